@@ -17,7 +17,7 @@ import re
 import textwrap
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Any, Generic, Literal, ParamSpec, TypeVar, cast, get_args
+from typing import Any, Generic, Literal, ParamSpec, Self, TypeVar, cast, get_args
 
 Basis = Literal[
     "measured",
@@ -64,7 +64,7 @@ class Known(float):
     where: str
     basis: Basis
 
-    def __new__(cls, value: float, unit: str, source: str, where: str, basis: Basis) -> Known:
+    def __new__(cls, value: float, unit: str, source: str, where: str, basis: Basis) -> Self:
         """Refuse a number without unit, source or a basis of the list."""
         if basis not in BASES or not unit or not source:
             raise ValueError(f"a known number needs unit, source and a basis: {value} {unit}")
@@ -142,7 +142,7 @@ def measured(value: float, unit: str, where: str, basis: Basis = "measured") -> 
     Measured
         The number that knows its key [any].
     """
-    return cast(Measured, Measured(value, unit, "job", where, basis))
+    return Measured(value, unit, "job", where, basis)
 
 
 Number = Known | float
@@ -253,6 +253,7 @@ class Formula(Generic[P, R]):
         self.source, self.basis = source, basis
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
+        """Compute; the same as the plain function, arrays too."""
         return self.function(*args, **kwargs)
 
     @functools.cached_property
