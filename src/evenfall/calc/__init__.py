@@ -1,0 +1,1 @@
+"""Pure formulas and searches; they know no job and touch nothing outside."""

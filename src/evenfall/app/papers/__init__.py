@@ -1,0 +1,1 @@
+"""The ink: PDF, SVG, XLSX and calendar files made from what stages/papers says."""

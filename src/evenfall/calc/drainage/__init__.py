@@ -1,0 +1,1 @@
+"""Water on the roof, in the gutter and down the pipe."""

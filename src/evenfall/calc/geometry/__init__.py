@@ -1,0 +1,1 @@
+"""A plan from tapes, polygons, and a surface from spot levels."""

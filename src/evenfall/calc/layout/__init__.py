@@ -1,0 +1,1 @@
+"""Cutting: boards, sheets, rolls, lengths and packs."""

@@ -1,0 +1,1 @@
+"""Wind, fixings, timber and snow."""

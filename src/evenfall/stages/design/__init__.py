@@ -1,0 +1,1 @@
+"""What shall be: thickness, heights, heat, moisture, wind, joists, water, fire, rules."""

@@ -1,0 +1,1 @@
+"""What the papers say, as typed data; the ink is in app/papers."""

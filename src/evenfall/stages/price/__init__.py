@@ -1,0 +1,1 @@
+"""For how much: lines, totals, stages, options."""

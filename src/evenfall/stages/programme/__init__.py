@@ -1,0 +1,1 @@
+"""In which days: tasks and bays, watertight every evening."""

@@ -1,0 +1,1 @@
+"""What is there: plan, levels, falls."""

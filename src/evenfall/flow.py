@@ -1,0 +1,296 @@
+"""START HERE: survey, design, take-off, programme, price: the worked job, room by room.
+
+`work_out` is pure. A room is one function of narrow arguments to a frozen result; what each room
+may see is written in `ROOMS`, in the order of the work. With ``reuse``, a room whose arguments are
+equal to last time's is not worked again, and a room that gives an equal answer stops the change.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from datetime import date
+from types import SimpleNamespace
+from typing import Any
+
+from evenfall.model import designed as d
+from evenfall.model import priced, programmed, surveyed, taken_off
+from evenfall.model.case import Case
+from evenfall.model.change import apply
+from evenfall.model.choice import build_up
+from evenfall.model.finding import Change, Finding, heaviest
+from evenfall.stages.design import (
+    drying,
+    edges,
+    fire,
+    heat,
+    heights,
+    joists,
+    moisture,
+    rise,
+    rules,
+    thicknesses,
+    water,
+    wind,
+)  # fmt: skip
+from evenfall.stages.price import options, price
+from evenfall.stages.programme import programme, tasks
+from evenfall.stages.survey import falls, levels, plan
+from evenfall.stages.takeoff import boards, items, lengths, rolls, sheet, strip
+
+Seen = Callable[[Case, Any], tuple[object, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """One room: its key, its function and what it may see of the case and of earlier rooms."""
+
+    key: str
+    work: Callable[..., Any]
+    sees: Seen
+
+
+@dataclass(frozen=True, slots=True)
+class Meta:
+    """What the papers say at their head."""
+
+    reference: str
+    title: str
+    client: str
+    address: str
+    nation: str
+    surveyed_on: date
+    on: date
+    invented: bool
+    note: str
+    firm: str
+    rates: str
+    priced_on: date
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedJob:
+    """The whole job worked out: one field a room, in the order of the papers."""
+
+    meta: Meta
+    plan: surveyed.Plan
+    levels: surveyed.Levels
+    falls: surveyed.Falls
+    heights: d.Heights
+    rise: d.Rise
+    heat: d.Heat
+    edges: d.Edges
+    moisture: d.Moisture
+    drying: d.Drying
+    wind: d.Wind
+    joists: d.Joists
+    water: d.Water
+    fire: d.Fire
+    rules: d.Rules
+    boards: taken_off.Boards
+    sheet: taken_off.Sheet
+    rolls: taken_off.Rolls
+    lengths: taken_off.Lengths
+    items: taken_off.Items
+    strip: taken_off.Strip
+    tasks: programmed.Tasks
+    programme: programmed.Programme
+    price: priced.Price
+    options: priced.Options
+    findings: tuple[Finding, ...]
+    case: Case = field(repr=False)
+    thicknesses: d.Thicknesses = field(repr=False)
+    worked: tuple[str, ...] = field(compare=False, repr=False)
+    seen: dict[str, tuple[object, ...]] = field(compare=False, repr=False)
+    beside: dict[str, WorkedJob] = field(compare=False, repr=False)  # the options, by name
+
+
+KEYS = (
+    "meta", "plan", "levels", "falls", "heights", "rise", "heat", "edges", "moisture", "drying",
+    "wind", "joists", "water", "fire", "rules", "boards", "sheet", "rolls", "lengths", "items",
+    "strip", "tasks", "programme", "price", "options", "findings",
+)  # fmt: skip
+"""The top-level keys of a worked job, as ``--json`` gives them."""
+
+
+def _build_up(c: Case) -> Any:
+    return build_up(c.job.design, c.rates)
+
+
+ROOMS: tuple[Room, ...] = (
+    Room("plan", plan.work, lambda c, w: (
+        c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
+        c.job.survey.sides, c.job.survey.openings,
+    )),
+    Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
+    Room("falls", falls.work, lambda c, w: (
+        c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
+    )),
+    Room("thicknesses", thicknesses.work, lambda c, w: (
+        _build_up(c), c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
+        c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
+    )),
+    Room("rise", rise.work, lambda c, w: (
+        w.thicknesses, _build_up(c), c.job.survey.covering, c.job.survey.heights,
+        c.job.survey.windows, w.plan, w.falls,
+        next((tuple((s.thickness_mm, s.price_pence) for s in b.sizes)
+              for b in c.rates.boards if b.name == c.job.design.board), ()),
+    )),
+    Room("heights", heights.work, lambda c, w: (
+        w.rise.chosen_mm, _build_up(c), c.job.survey.covering, c.job.survey.heights,
+        c.job.survey.windows, w.plan, w.falls, w.levels,
+    )),
+    Room("heat", heat.work, lambda c, w: (
+        w.rise.chosen_mm, _build_up(c), c.job.survey.deck, c.job.survey.below,
+        c.job.survey.covering, c.job.site, w.thicknesses.target_u, w.plan.net,
+        c.rates.terms.heat_price_pence_kwh,
+    )),
+    Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
+    Room("moisture", moisture.work, lambda c, w: (
+        w.rise.chosen_mm, _build_up(c), c.job.survey.deck, c.job.survey.below,
+        c.job.survey.readings, c.job.site,
+    )),
+    Room("drying", drying.work, lambda c, w: (c.job.survey.readings,)),
+    Room("wind", wind.work, lambda c, w: (
+        c.job.site, c.job.survey.sides, c.job.survey.deck, _build_up(c),
+        w.rise.chosen_mm, w.plan, c.rates.adhesive,
+    )),
+    Room("joists", joists.work, lambda c, w: (
+        c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
+        c.job.site, _build_up(c), w.rise.chosen_mm,
+    )),
+    Room("water", water.work, lambda c, w: (
+        c.job.site, c.job.survey.gutters, c.job.survey.openings, c.job.survey.sides, w.plan,
+        w.falls,
+    )),
+    Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
+    Room("rules", rules.work, lambda c, w: (
+        c.job.job, c.job.survey, c.job.site, c.job.design, c.on, w.heights.rise_at_edge,
+        c.rates.firm.competent_person_scheme,
+    )),
+    Room("boards", boards.work, lambda c, w: (
+        w.plan, _build_up(c).board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
+        c.rates.basis,
+    )),
+    Room("sheet", sheet.work, lambda c, w: (
+        w.plan, _build_up(c).rubber, c.job.design.kerb_height_mm, w.rise.chosen_mm, c.rates.basis,
+    )),
+    Room("rolls", rolls.work, lambda c, w: (
+        w.plan, w.falls, _build_up(c).vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
+    )),
+    Room("lengths", lengths.work, lambda c, w: (
+        w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck,
+        c.job.survey.gutters, c.job.design, w.rise.chosen_mm,
+        tuple((s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm) for s in c.rates.lengths),
+        c.rates.basis,
+    )),
+    Room("items", items.work, lambda c, w: (
+        w.plan, w.wind, w.boards, w.sheet, w.rolls, w.lengths, c.job.design, c.job.survey.deck,
+        c.rates.items, c.rates.screw, c.rates.basis,
+    )),
+    Room("strip", strip.work, lambda c, w: (
+        w.plan, c.job.survey.covering, c.job.survey.deck, c.job.survey.below, c.job.design.quilt,
+        tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
+    )),
+    Room("tasks", tasks.work, lambda c, w: (
+        w.plan, w.falls, w.boards, w.sheet, w.rolls, w.lengths, w.wind, c.job.survey,
+        c.job.design, c.job.crew, c.rates.outputs, c.rates.basis,
+    )),
+    Room("programme", programme.work, lambda c, w: (
+        w.tasks, w.plan, w.falls, c.job.crew, c.job.calendar, c.job.site, c.weather,
+        _build_up(c).vcl.nights,
+    )),
+    Room("price", price.work, lambda c, w: (
+        w.boards, w.sheet, w.rolls, w.lengths, w.items, w.strip, w.tasks, w.programme, w.plan,
+        c.rates, c.job.design.vat, c.job.job.nation, c.on,
+    )),
+)  # fmt: skip
+
+
+def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
+    """Work a job out, room by room.
+
+    Parameters
+    ----------
+    case : Case
+        Job, rates, weather and date [-].
+    reuse : WorkedJob, optional
+        The same job as worked before; rooms that see nothing new are taken from it [-].
+
+    Returns
+    -------
+    WorkedJob
+        All rooms; equal to what it would be without ``reuse`` [-].
+
+    Raises
+    ------
+    InvalidInput
+        Something in the job that no roof can be made of; ``where`` names its key.
+    """
+    w, worked, seen = SimpleNamespace(), [], {}
+    for room in ROOMS:
+        args = room.sees(case, w)
+        seen[room.key] = args
+        before = getattr(reuse, room.key) if reuse else None
+        if reuse and reuse.seen[room.key] == args:
+            setattr(w, room.key, before)
+            continue
+        answer = room.work(*args)
+        worked.append(room.key)
+        setattr(w, room.key, before if reuse and answer == before else answer)
+    beside = _options(case, w, reuse)
+    w.options = options.work(
+        tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
+        tuple(_summary(beside[o.name]) for o in case.job.design.options),
+    )  # fmt: skip
+    return WorkedJob(
+        meta=_meta(case), **vars(w), findings=_findings(w, case), case=case,
+        worked=tuple(worked), seen=seen, beside=beside,
+    )  # fmt: skip
+
+
+def _options(case: Case, w: Any, reuse: WorkedJob | None) -> dict[str, WorkedJob]:
+    """Work out each option as a job of its own, beside the one as it stands."""
+    plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
+    found = {}
+    for option in case.job.design.options:
+        changes = tuple(Change(path, value) for path, value in option.changes.items())
+        job = apply(plain, changes) if plain else case.job
+        before = reuse.beside.get(option.name) if reuse else None
+        found[option.name] = work_out(replace(case, job=job), before)
+    return found
+
+
+def _summary(w: Any) -> tuple[float, int, float, int]:
+    """Total in pence, days, U and the number of stops: what options are compared by."""
+    stops = sum(f.level == "stop" for f in _gathered(w))
+    return w.price.total.value, len(w.programme.days), w.heat.u.value, stops
+
+
+def _gathered(w: Any) -> tuple[Finding, ...]:
+    return tuple(f for room in ROOMS for f in getattr(getattr(w, room.key), "findings", ()))
+
+
+def _findings(w: Any, case: Case) -> tuple[Finding, ...]:
+    """Gather all findings, the heaviest first; what was agreed in writing becomes a note."""
+    agreed = {(a.finding, a.subject): a for a in case.job.record.agreed}
+    return heaviest(tuple(_settled(f, agreed.get((f.code, f.subject))) for f in _gathered(w)))
+
+
+def _settled(finding: Finding, agreement: Any) -> Finding:
+    """Turn an agreed departure into a note, unless its value has got worse since."""
+    if agreement is None or finding.level != "agree":
+        return finding
+    if agreement.value is not None and agreement.value != finding.value:
+        return replace(finding, says=f"{finding.says} What {agreement.by} agreed has changed.")
+    says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
+    return replace(finding, level="note", says=says, remedy=None)
+
+
+def _meta(case: Case) -> Meta:
+    about, rates = case.job.job, case.rates
+    return Meta(
+        about.reference, about.title, about.client, about.address, about.nation,
+        about.surveyed_on, case.on, about.invented, about.note, rates.firm.name,
+        rates.rates.name, rates.rates.priced_on,
+    )  # fmt: skip

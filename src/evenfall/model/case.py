@@ -1,0 +1,21 @@
+"""The Case: everything that working out a job may know."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from evenfall.model.job import Job
+from evenfall.model.rates import Rates
+from evenfall.model.weather import Weather
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """Job, rates, weather (where the user brought any) and the date on which it is asked."""
+
+    job: Job
+    rates: Rates
+    on: date
+    weather: Weather | None = None
+    thorough: bool = False  # searched plans instead of the quick ones

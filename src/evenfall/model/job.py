@@ -1,0 +1,339 @@
+"""The job: all that a person measured or chose, nothing derived. One model for file and desk.
+
+Keys carry their unit: plan lengths ``_m``, heights and thicknesses ``_mm``. Heights are taken from
+the *old covering*, because the deck is hidden at survey.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Any, Literal
+
+from pydantic import Field
+
+from evenfall.model.kinds import (
+    Between,
+    CornerName,
+    Kilometres,
+    Metres,
+    MetresFrom0,
+    Millimetres,
+    MillimetresFrom0,
+    Name,
+    Nation,
+    Percent,
+    Record,
+    Words,
+)
+
+FORMAT = 1
+"""The format that this program writes; older ones are migrated, newer ones refused."""
+
+SideKind = Literal["wall", "eaves", "verge", "parapet", "party_line", "step"]
+Face = Literal["deck_edge", "fascia", "wall_face"]
+OpeningKind = Literal["rooflight", "outlet", "pipe", "flue", "post", "chimney"]
+HeightKind = Literal["sill", "threshold", "dpc", "flashing", "weep", "air_brick", "flue", "cable"]
+Terrain = Literal["coast", "open_country", "village", "town"]
+DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
+FallKind = Literal["keep", "firrings", "tapered"]
+
+
+class About(Record):
+    """Whose roof, and whose rules apply."""
+
+    reference: Name
+    title: Words
+    client: Words
+    address: Words
+    nation: Nation
+    building: Literal["house", "flat", "garage"]
+    listed_or_conservation: bool
+    surveyed_on: date
+    invented: bool = False
+    note: str = ""
+
+
+class Site(Record):
+    """Where the roof stands: wind, rain, outside air."""
+
+    latitude_deg: Annotated[float, Field(ge=49, le=61)]
+    longitude_deg: Annotated[float, Field(ge=-9, le=3)]
+    altitude_m: Annotated[float, Field(ge=-5, le=1000)]
+    terrain: Terrain
+    distance_to_sea_km: Kilometres
+    map_wind_m_s: Annotated[float, Field(ge=15, le=40)]
+    peak_pressure_kpa: Annotated[float, Field(gt=0, le=5)] | None = None
+    roof_height_m: Annotated[float, Field(gt=1, le=40)]
+    rain_l_s_m2: Annotated[float, Field(ge=0.005, le=0.15)] = 0.021
+    snow_zone: Annotated[int, Field(ge=1, le=6)]
+    climate_region: Annotated[int, Field(ge=0, le=21)]
+    outside_humidity_percent: Annotated[tuple[Percent, ...], Field(min_length=12, max_length=12)]
+    outside_humidity_source: Words
+
+
+class Tape(Record):
+    """One taped distance between two corners."""
+
+    between: Between
+    length_m: Metres
+
+
+class WallHead(Record):
+    """The slot between the top of the outer wall and the underside of the deck."""
+
+    slot_height_mm: Millimetres
+    slot_width_mm: Millimetres
+    state: Literal["open", "part_filled", "filled"]
+
+
+class Side(Record):
+    """What one side of the roof is."""
+
+    side: Between
+    kind: SideKind
+    taped_at: Face = "deck_edge"
+    fascia_thickness_mm: MillimetresFrom0 = 0
+    overhang_mm: MillimetresFrom0 = 0
+    fascia_depth_mm: Millimetres | None = None
+    wall_head: WallHead | None = None
+    wall_height_m: MetresFrom0 = 0
+    wall_of: Literal["brick", "render", "cladding"] | None = None
+    parapet_height_mm: Millimetres | None = None
+    boundary_m: MetresFrom0
+
+
+class Opening(Record):
+    """Anything that passes through the roof; located along a side and square in from it."""
+
+    name: Name
+    kind: OpeningKind
+    side: Between
+    along_m: MetresFrom0
+    in_m: MetresFrom0
+    length_m: Metres | None = None
+    width_m: Metres | None = None
+    diameter_mm: Millimetres | None = None
+    kerb_height_mm: MillimetresFrom0 = 0
+    stands_on: Literal["deck", "boards"] = "deck"
+
+
+class Height(Record):
+    """Something that does not move when the roof rises; measured above the old covering."""
+
+    name: Name
+    kind: HeightKind
+    side: Between
+    along_m: MetresFrom0
+    above_covering_mm: Annotated[float, Field(ge=-500, le=5000)]
+    drained_channel: bool = False
+    agreed_upstand_mm: MillimetresFrom0 | None = None
+
+
+class Window(Record):
+    """A window beside the roof."""
+
+    name: Name
+    side: Between
+    along_m: MetresFrom0
+    width_m: Metres
+    sill_above_covering_mm: Annotated[float, Field(ge=-500, le=5000)]
+    sash_above_covering_mm: Annotated[float, Field(ge=-500, le=5000)]
+    hinge: Literal["top", "left", "right", "bottom", "fixed", "sliding"]
+    opens: Literal["outwards", "inwards", "no"]
+    room: Words
+    only_escape: bool
+    only_airing: bool
+    agreed_upstand_mm: MillimetresFrom0 | None = None
+
+
+class SpotLevel(Record):
+    """A staff reading down from a level line to the old covering: more is lower."""
+
+    name: Name
+    corner: CornerName | None = None
+    side: Between | None = None
+    along_m: MetresFrom0 | None = None
+    in_m: MetresFrom0 | None = None
+    below_line_mm: Millimetres
+
+
+class Deck(Record):
+    """The boarding under the felt."""
+
+    kind: DeckKind
+    thickness_mm: Annotated[float, Field(gt=5, le=100)]
+    renew_percent: Percent
+    widest_gap_mm: MillimetresFrom0
+    dish_under_2m_mm: MillimetresFrom0
+    pull_outs_n: tuple[Annotated[float, Field(gt=0, le=20000)], ...] = ()
+
+
+class Joists(Record):
+    """The timbers that carry the roof."""
+
+    width_mm: Annotated[float, Field(ge=25, le=150)]
+    depth_mm: Annotated[float, Field(ge=50, le=400)]
+    spacing_mm: Annotated[float, Field(ge=200, le=1200)]
+    span_m: Annotated[float, Field(gt=0.5, le=10)]
+    along: Between
+    strength_class: Literal["C16", "C24"]
+    sag_mm: MillimetresFrom0
+    ends: Literal["sound", "soft", "rotten"]
+
+
+class Covering(Record):
+    """The old felt."""
+
+    layers: Annotated[int, Field(ge=1, le=8)]
+    chippings: bool
+    thickness_mm: Annotated[float, Field(gt=0, le=80)]
+    thickness_give_or_take_mm: MillimetresFrom0
+    sample_300_by_300_kg: Annotated[float, Field(gt=0, le=15)]
+    laid_year: Annotated[int, Field(ge=1900, le=2100)]
+    asbestos: Literal["not_sampled", "none_found", "found"]
+
+
+class Below(Record):
+    """The void and the room under the roof."""
+
+    room: Words
+    indoor_c: Annotated[float, Field(ge=5, le=30)]
+    humidity_class: Annotated[int, Field(ge=1, le=5)]
+    ceiling_mm: MillimetresFrom0
+    ceiling_vcl: bool
+    quilt_mm: MillimetresFrom0
+    quilt_wet: bool
+    old_vents: Annotated[int, Field(ge=0, le=100)]
+    cables_in_void: bool
+
+
+class Reading(Record):
+    """A moisture reading of the timber."""
+
+    name: Name
+    percent: Percent
+
+
+class Gutter(Record):
+    """The gutter along one side, and its pipe."""
+
+    side: Between
+    shape: Literal["half_round"] = "half_round"
+    width_mm: Annotated[float, Field(ge=50, le=300)]
+    fall_mm_per_m: Annotated[float, Field(ge=0, le=20)]
+    outlet_at: Literal["end", "middle"]
+    outlet_mm: Annotated[float, Field(ge=30, le=200)]
+    bend_from_outlet_m: MetresFrom0 | None = None
+    top_below_covering_mm: Annotated[float, Field(ge=-100, le=500)]
+    pipe_mm: Annotated[float, Field(ge=30, le=200)]
+    pipe_length_m: Metres
+
+
+class Survey(Record):
+    """Everything measured, as it was measured."""
+
+    tape_accuracy_mm: Annotated[float, Field(gt=0, le=50)]
+    corners: Annotated[tuple[CornerName, ...], Field(min_length=3, max_length=30)]
+    tapes: Annotated[tuple[Tape, ...], Field(min_length=3)]
+    sides: Annotated[tuple[Side, ...], Field(min_length=3)]
+    openings: tuple[Opening, ...] = ()
+    heights: tuple[Height, ...] = ()
+    windows: tuple[Window, ...] = ()
+    levels: Annotated[tuple[SpotLevel, ...], Field(min_length=3)]
+    deck: Deck
+    joists: Joists
+    covering: Covering
+    below: Below
+    readings: tuple[Reading, ...] = ()
+    gutters: tuple[Gutter, ...] = ()
+
+
+class Falls(Record):
+    """How the finished roof drains."""
+
+    kind: FallKind = "keep"
+    low_side: Between
+    one_in: Annotated[float, Field(ge=20, le=200)] = 40
+    thin_end_mm: MillimetresFrom0 = 25
+
+
+class Vat(Record):
+    """The declared VAT case: a decision of the user, with the reason."""
+
+    case: Literal["standard", "insulation_zero", "reverse_charge", "not_registered"] = "standard"
+    reason: str = ""
+
+
+class Option(Record):
+    """A named set of changes to the job, priced beside it."""
+
+    name: Name
+    says: Words
+    changes: dict[str, Any]
+
+
+class Design(Record):
+    """What the owner chose; what he left out, the tool proposes and says so."""
+
+    board: Name
+    thickness_mm: Annotated[int, Field(ge=20, le=400)] | None = None
+    layers: Literal[1, 2] = 1
+    vcl: Name
+    sheet: Name
+    hold_boards_by: Literal["adhesive", "screws"]
+    overlay_mm: MillimetresFrom0 = 0
+    falls: Falls
+    wall_head: Literal["fill", "leave"] = "fill"
+    quilt: Literal["remove", "keep"] = "remove"
+    vents: Literal["close", "leave"] = "close"
+    target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
+    kerb_height_mm: Millimetres = 75
+    gutter: Literal["keep", "renew"] = "renew"
+    fascia: Literal["keep", "renew"] = "renew"
+    vat: Vat = Vat()
+    options: tuple[Option, ...] = ()
+
+
+class Crew(Record):
+    """Who works, and for how long a day."""
+
+    people: Annotated[int, Field(ge=1, le=8)]
+    hours_a_day: Annotated[float, Field(ge=4, le=12)] = 8
+    start_hour: Annotated[float, Field(ge=5, le=11)] = 8
+
+
+class Calendar(Record):
+    """When the work may be done."""
+
+    start_on: date
+    days_off: tuple[date, ...] = ()
+    saturdays: bool = False
+
+
+class Agreement(Record):
+    """A departure that somebody agreed in writing; it holds while its value gets no worse."""
+
+    finding: Name
+    subject: str
+    by: Words
+    on: date
+    value: float | None = None
+
+
+class SiteRecord(Record):
+    """What the site recorded."""
+
+    agreed: tuple[Agreement, ...] = ()
+
+
+class Job(Record):
+    """One roof, from first visit to handover."""
+
+    format: Literal[1] = 1
+    job: About
+    site: Site
+    survey: Survey
+    design: Design
+    crew: Crew
+    calendar: Calendar
+    record: SiteRecord = SiteRecord()

@@ -1,0 +1,201 @@
+"""What one table of a job says about another: names that must exist, and things that must fit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from evenfall.model.job import Job, Survey
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """Something in the job that does not fit the rest of it; ``path`` as in a Change."""
+
+    path: str
+    found: str
+    expected: str
+    words: tuple[str, ...] = ()  # valid words, for the nearest one
+    do: str = ""
+
+
+def slips(job: Job) -> tuple[Slip, ...]:
+    """Find everything that does not fit together.
+
+    Parameters
+    ----------
+    job : Job
+        A job whose single values are sound [-].
+
+    Returns
+    -------
+    tuple of Slip
+        Empty when all fits [-].
+    """
+    survey = job.survey
+    return (
+        *_corners(survey),
+        *_sides(survey),
+        *_tapes(survey),
+        *_references(job),
+        *_names(job),
+        *_openings(survey),
+        *_heights(survey),
+        *_levels(survey),
+    )
+
+
+def side_names(corners: tuple[str, ...]) -> tuple[str, ...]:
+    """Name the sides round the roof.
+
+    Parameters
+    ----------
+    corners : tuple of str
+        Corners, anticlockwise [-].
+
+    Returns
+    -------
+    tuple of str
+        ``A-B`` and so on, the last back to the first [-].
+
+    Examples
+    --------
+    >>> side_names(("A", "B", "C"))
+    ('A-B', 'B-C', 'C-A')
+    """
+    return tuple(f"{a}-{b}" for a, b in zip(corners, (*corners[1:], corners[0]), strict=True))
+
+
+def _doubled(words: Iterable[str]) -> set[str]:
+    seen: set[str] = set()
+    return {w for w in words if w in seen or seen.add(w)}  # type: ignore[func-returns-value]
+
+
+def _corners(survey: Survey) -> Iterator[Slip]:
+    for name in sorted(_doubled(survey.corners)):
+        yield Slip(
+            "survey.corners", f"two corners named {name}", "a name for each corner",
+            do="rename one of them",
+        )  # fmt: skip
+
+
+def _sides(survey: Survey) -> Iterator[Slip]:
+    wanted = side_names(survey.corners)
+    given = [s.side for s in survey.sides]
+    for index, name in enumerate(given):
+        if name not in wanted:
+            yield Slip(
+                f"survey.sides[{index}].side", f'"{name}"',
+                f"a side round the roof: {_listed(wanted)}", wanted,
+            )  # fmt: skip
+    for name in sorted(_doubled(given)):
+        yield Slip("survey.sides", f"side {name} twice", "each side once", do="take one out")
+    for name in wanted:
+        if name not in given:
+            yield Slip(
+                "survey.sides", f"nothing about side {name}", "an entry for each side",
+                do=f"add {{side: {name}, kind: ...}}",
+            )  # fmt: skip
+    for index, side in enumerate(survey.sides):
+        if side.kind == "parapet" and side.parapet_height_mm is None:
+            yield Slip(
+                f"survey.sides[{index}]", f"parapet {side.side} without parapet_height_mm",
+                "its height above the old covering", do="measure it",
+            )  # fmt: skip
+
+
+def _tapes(survey: Survey) -> Iterator[Slip]:
+    for index, tape in enumerate(survey.tapes):
+        a, b = tape.between.split("-")
+        for corner in {a, b} - set(survey.corners):
+            yield Slip(
+                f"survey.tapes[{index}].between", f'corner "{corner}"',
+                f"one of the corners {_listed(survey.corners)}", survey.corners,
+            )  # fmt: skip
+        if a == b:
+            yield Slip(f"survey.tapes[{index}].between", f'"{tape.between}"', "two corners")
+
+
+def _references(job: Job) -> Iterator[Slip]:
+    survey, sides = job.survey, side_names(job.survey.corners)
+    named = [
+        *((f"survey.openings[{i}].side", o.side) for i, o in enumerate(survey.openings)),
+        *((f"survey.heights[{i}].side", h.side) for i, h in enumerate(survey.heights)),
+        *((f"survey.windows[{i}].side", w.side) for i, w in enumerate(survey.windows)),
+        *((f"survey.gutters[{i}].side", g.side) for i, g in enumerate(survey.gutters)),
+        *((f"survey.levels[{i}].side", v.side) for i, v in enumerate(survey.levels) if v.side),
+        ("survey.joists.along", survey.joists.along),
+        ("design.falls.low_side", job.design.falls.low_side),
+    ]
+    for path, side in named:
+        if side not in sides:
+            yield Slip(path, f'"{side}"', f"a side round the roof: {_listed(sides)}", sides)
+
+
+def _names(job: Job) -> Iterator[Slip]:
+    survey = job.survey
+    tables = {
+        "openings": [o.name for o in survey.openings],
+        "heights": [h.name for h in survey.heights] + [w.name for w in survey.windows],
+        "levels": [v.name for v in survey.levels],
+        "readings": [r.name for r in survey.readings],
+    }
+    for table, names in tables.items():
+        for name in sorted(_doubled(names)):
+            yield Slip(f"survey.{table}", f"two entries named {name}", "a name for each")
+    for name in sorted(_doubled(o.name for o in job.design.options)):
+        yield Slip("design.options", f"two options named {name}", "a name for each")
+
+
+def _openings(survey: Survey) -> Iterator[Slip]:
+    for index, opening in enumerate(survey.openings):
+        square = opening.length_m is not None and opening.width_m is not None
+        if square == (opening.diameter_mm is not None):
+            yield Slip(
+                f"survey.openings[{index}]", f"{opening.name} has no size, or two",
+                "either length_m and width_m, or diameter_mm", do="give one of the two",
+            )  # fmt: skip
+
+
+def _heights(survey: Survey) -> Iterator[Slip]:
+    deck = -survey.covering.thickness_mm
+    for index, height in enumerate(survey.heights):
+        if height.above_covering_mm < deck:
+            yield Slip(
+                f"survey.heights[{index}].above_covering_mm",
+                f"{height.name} at {height.above_covering_mm:g} mm lies below the deck",
+                f"more than {deck:g} mm (the covering is {-deck:g} mm thick)",
+                do="measure again from the top of the old felt",
+            )
+    for index, window in enumerate(survey.windows):
+        if window.sill_above_covering_mm < deck:
+            yield Slip(
+                f"survey.windows[{index}].sill_above_covering_mm",
+                f"{window.name} at {window.sill_above_covering_mm:g} mm lies below the deck",
+                f"more than {deck:g} mm", do="measure again from the top of the old felt",
+            )  # fmt: skip
+        if window.sash_above_covering_mm < window.sill_above_covering_mm:
+            yield Slip(
+                f"survey.windows[{index}].sash_above_covering_mm",
+                f"sash of {window.name} below its sill", "the sash above the sill",
+            )  # fmt: skip
+
+
+def _levels(survey: Survey) -> Iterator[Slip]:
+    for index, level in enumerate(survey.levels):
+        at_corner = level.corner is not None
+        at_side = None not in (level.side, level.along_m, level.in_m)
+        if at_corner == at_side:
+            yield Slip(
+                f"survey.levels[{index}]", f"{level.name} has no place, or two",
+                "either corner, or side with along_m and in_m", do="say where the staff stood",
+            )  # fmt: skip
+        elif at_corner and level.corner not in survey.corners:
+            yield Slip(
+                f"survey.levels[{index}].corner", f'"{level.corner}"',
+                f"one of the corners {_listed(survey.corners)}", survey.corners,
+            )  # fmt: skip
+
+
+def _listed(words: Iterable[str]) -> str:
+    return ", ".join(words)

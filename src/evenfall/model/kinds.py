@@ -1,0 +1,36 @@
+"""The small words and number ranges that job and rates share; each range is a typing slip's net."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints
+
+
+class Record(BaseModel):
+    """A table of a file: unknown keys are refused, values never change."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+
+Name = Annotated[str, StringConstraints(pattern=r"^[A-Za-z0-9][A-Za-z0-9_-]{0,39}$")]
+"""A short name without spaces, such as ``back-door``; it becomes an id."""
+
+CornerName = Annotated[str, StringConstraints(pattern=r"^[A-Za-z][A-Za-z0-9]{0,3}$")]
+_CORNER = r"[A-Za-z][A-Za-z0-9]{0,3}"
+Between = Annotated[str, StringConstraints(pattern=f"^{_CORNER}-{_CORNER}$")]
+"""Two corners, such as ``A-B``."""
+
+Words = Annotated[str, StringConstraints(min_length=1, max_length=400)]
+
+Metres = Annotated[float, Field(gt=0, le=100)]
+MetresFrom0 = Annotated[float, Field(ge=0, le=100)]
+Millimetres = Annotated[float, Field(gt=0, le=5000)]
+MillimetresFrom0 = Annotated[float, Field(ge=0, le=5000)]
+WholeMillimetres = Annotated[int, Field(gt=0, le=100_000)]
+Percent = Annotated[float, Field(ge=0, le=100)]
+Pence = Annotated[int, Field(ge=0, le=100_000_000)]
+Kilometres = Annotated[float, Field(ge=0, le=1000)]
+
+Nation = Literal["england", "wales", "scotland", "northern_ireland"]
+"""Whose rules apply."""

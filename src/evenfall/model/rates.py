@@ -1,0 +1,243 @@
+"""The firm's rates: what can be bought and in which packs, how long work takes, what it costs.
+
+Prices are whole pence without VAT. A rate is ``declared`` by the firm, or ``demo`` where the file
+says that it is invented.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from evenfall.model.kinds import (
+    Metres,
+    Millimetres,
+    MillimetresFrom0,
+    Name,
+    Pence,
+    Percent,
+    Record,
+    WholeMillimetres,
+    Words,
+)
+from evenfall.working import Basis
+
+FORMAT = 1
+Positive = Annotated[float, Field(gt=0, le=1_000_000)]
+Conductivity = Annotated[float, Field(gt=0.005, le=5)]
+Unit = Literal["m2", "m", "each", "l", "kg", "job", "night", "person_day", "day", "week"]
+
+
+class About(Record):
+    """Whose rates, and from when."""
+
+    name: Words
+    priced_on: date
+    hold_days: Annotated[int, Field(ge=1, le=365)]
+    invented: bool = False
+
+
+class Firm(Record):
+    """The firm as its papers name it."""
+
+    name: Words
+    address: Words
+    telephone: Words
+    email: Words
+    vat_registered: bool
+    competent_person_scheme: bool
+
+
+class BoardSize(Record):
+    """One thickness that can be bought; conductivity goes by thickness band."""
+
+    thickness_mm: Annotated[int, Field(ge=10, le=400)]
+    lambda_w_mk: Conductivity
+    price_pence: Pence
+
+
+class BoardStock(Record):
+    """A rigid insulation board by description, never by article number."""
+
+    name: Name
+    says: Words
+    length_mm: WholeMillimetres
+    width_mm: WholeMillimetres
+    density_kg_m3: Positive
+    facing_sd_m: Annotated[float, Field(ge=0, le=100_000)]
+    facing_kg_m2: Annotated[float, Field(ge=0, le=5)]
+    mu: Positive
+    sizes: Annotated[tuple[BoardSize, ...], Field(min_length=1)]
+
+
+class SheetStock(Record):
+    """A rubber sheet; sold by the running metre of each width."""
+
+    name: Name
+    says: Words
+    thickness_mm: Annotated[float, Field(gt=0.5, le=5)]
+    lambda_w_mk: Conductivity
+    sd_m: Positive
+    mass_kg_m2: Positive
+    widths_m: Annotated[tuple[Metres, ...], Field(min_length=1)]
+    longest_m: Metres
+    step_m: Annotated[float, Field(gt=0, le=5)]
+    price_pence_m2: Pence
+
+
+class VclStock(Record):
+    """A vapour control layer on the roll."""
+
+    name: Name
+    says: Words
+    kind: Literal["self_adhesive_bitumen", "polythene", "aluminium_polythene"]
+    thickness_mm: Annotated[float, Field(gt=0.05, le=10)]
+    sd_m: Positive
+    mass_kg_m2: Positive
+    width_mm: WholeMillimetres
+    length_mm: WholeMillimetres
+    side_lap_mm: WholeMillimetres
+    end_lap_mm: WholeMillimetres
+    bridges_mm: MillimetresFrom0
+    bituminous: bool
+    nights: Annotated[int, Field(ge=0, le=60)]
+    price_pence: Pence
+
+
+class Pack(Record):
+    """A pack that can be bought."""
+
+    size: Positive
+    price_pence: Pence
+
+
+class Item(Record):
+    """A consumable; ``covers`` is how much work one unit of it does (the worse of two figures)."""
+
+    name: Name
+    says: Words
+    unit: Unit
+    covers: Positive
+    covers_unit: Unit
+    covers_other_label: Positive | None = None
+    waste_percent: Percent
+    packs: Annotated[tuple[Pack, ...], Field(min_length=1)]
+
+
+class LengthStock(Record):
+    """Something cut from stock lengths: trims, timber, fascia, gutter, pipe."""
+
+    name: Name
+    says: Words
+    lengths_mm: Annotated[tuple[WholeMillimetres, ...], Field(min_length=1)]
+    price_pence_m: Pence
+    depth_mm: Millimetres | None = None
+    joint_gap_mm: MillimetresFrom0 = 0
+
+
+class Screw(Record):
+    """A screw with its plate or tube, by length."""
+
+    lengths_mm: Annotated[tuple[WholeMillimetres, ...], Field(min_length=1)]
+    diameter_mm: Annotated[float, Field(gt=2, le=12)]
+    lambda_w_mk: Conductivity
+    plastic_tube: bool
+    design_resistance_n: Positive
+    pack: Annotated[int, Field(ge=1, le=5000)]
+    price_pence_pack: Pence
+
+
+class Adhesive(Record):
+    """Beads of board adhesive: spacing decides both strength and use."""
+
+    strength_kpa: Positive
+    bead_mm: Millimetres
+    sheet_bond_kpa: Positive
+
+
+class Output(Record):
+    """Person-hours for one unit of a task."""
+
+    task: Name
+    unit: Unit
+    low: Annotated[float, Field(ge=0, le=100)]
+    typical: Annotated[float, Field(ge=0, le=100)]
+    high: Annotated[float, Field(ge=0, le=100)]
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Output:
+        if not self.low <= self.typical <= self.high:
+            raise ValueError("low, typical and high must rise in that order")
+        return self
+
+
+class Charge(Record):
+    """A cost of being on site: access, skip, fee, hire."""
+
+    name: Name
+    says: Words
+    unit: Unit
+    price_pence: Pence
+    holds_m3: Positive | None = None
+
+
+class Provisional(Record):
+    """A rate agreed in advance for work whose amount cannot be known yet."""
+
+    name: Name
+    says: Words
+    unit: Unit
+    price_pence: Pence
+
+
+class Stage(Record):
+    """A payment stage."""
+
+    name: Name
+    says: Words
+    percent: Percent
+
+
+class Terms(Record):
+    """The firm's conditions."""
+
+    valid_days: Annotated[int, Field(ge=1, le=365)]
+    overhead_percent: Percent
+    margin_percent: Percent
+    minimum_charge_pence: Pence
+    labour_pence_hour: Pence
+    heat_price_pence_kwh: Annotated[float, Field(gt=0, le=200)]
+    workmanship_years: Annotated[int, Field(ge=1, le=40)]
+    stages: Annotated[tuple[Stage, ...], Field(min_length=1)]
+
+    @model_validator(mode="after")
+    def _whole(self) -> Terms:
+        if abs(sum(s.percent for s in self.stages) - 100) > 1e-9:
+            raise ValueError("the stages must add up to 100 percent")
+        return self
+
+
+class Rates(Record):
+    """All that the firm buys, does and charges."""
+
+    format: Literal[1] = 1
+    rates: About
+    firm: Firm
+    boards: Annotated[tuple[BoardStock, ...], Field(min_length=1)]
+    sheets: Annotated[tuple[SheetStock, ...], Field(min_length=1)]
+    vcls: Annotated[tuple[VclStock, ...], Field(min_length=1)]
+    screw: Screw
+    adhesive: Adhesive
+    items: Annotated[tuple[Item, ...], Field(min_length=1)]
+    lengths: Annotated[tuple[LengthStock, ...], Field(min_length=1)]
+    outputs: Annotated[tuple[Output, ...], Field(min_length=1)]
+    charges: Annotated[tuple[Charge, ...], Field(min_length=1)]
+    provisional: Annotated[tuple[Provisional, ...], Field(min_length=1)]
+    terms: Terms
+
+    @property
+    def basis(self) -> Basis:
+        """``demo`` where the file says that it is invented, else ``declared``."""
+        return "demo" if self.rates.invented else "declared"

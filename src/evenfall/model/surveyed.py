@@ -1,0 +1,155 @@
+"""What the survey rooms hand on: plan, levels, falls.
+
+Axes: x to the right, y up, corners anticlockwise, metres; z in millimetres from the lowest
+measured point of the old covering. The *deck* face is what boards lie on; gross is its whole area,
+net is without the openings on which no board lies.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evenfall.model.finding import Finding
+from evenfall.model.job import OpeningKind, SideKind
+from evenfall.working import Table, Working
+
+Point = tuple[float, float]
+Ring = tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CornerAt:
+    """A corner of the deck, and how well it is known."""
+
+    name: str
+    x_m: float
+    y_m: float
+    give_or_take_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class SideAt:
+    """A side of the deck; ``outwards`` is a unit vector."""
+
+    id: str  # side:A-B
+    name: str  # A-B
+    kind: SideKind
+    a: Point
+    b: Point
+    length_m: float
+    outwards: Point
+    overhang_m: float
+    wall_height_m: float
+    boundary_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningAt:
+    """An opening in its place; ``ring`` is its outer outline."""
+
+    id: str  # opening:rooflight-1
+    name: str
+    kind: OpeningKind
+    ring: Ring
+    centre: Point
+    area_m2: float
+    perimeter_m: float
+    on_boards: bool
+    kerb_height_mm: float
+    diameter_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The plan from the tapes, with the faces of the roof."""
+
+    corners: tuple[CornerAt, ...]
+    sides: tuple[SideAt, ...]
+    openings: tuple[OpeningAt, ...]
+    deck: Ring
+    fascia: Ring
+    wall: Ring
+    gross: Working  # m2
+    net: Working  # m2
+    perimeter: Working  # m
+    good_to_mm: float
+    tapes: Table
+    findings: tuple[Finding, ...] = ()
+
+    def side(self, name: str) -> SideAt:
+        """Find a side by its name, ``A-B``."""
+        return next(s for s in self.sides if s.name == name)
+
+    def of_kind(self, *kinds: str) -> tuple[SideAt, ...]:
+        """Pick the sides of some kinds."""
+        return tuple(s for s in self.sides if s.kind in kinds)
+
+
+@dataclass(frozen=True, slots=True)
+class SpotAt:
+    """A spot level in its place."""
+
+    name: str
+    at: Point
+    z_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Slope:
+    """A plane of millimetres over metres: ``z_mm + x_mm_m * x + y_mm_m * y``."""
+
+    z_mm: float
+    x_mm_m: float
+    y_mm_m: float
+
+    def at(self, point: Point) -> float:
+        """Height of the plane at a point, in mm."""
+        return self.z_mm + self.x_mm_m * point[0] + self.y_mm_m * point[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """The old surface: its plane and how far each spot lies off it."""
+
+    spots: tuple[SpotAt, ...]
+    plane: Slope
+    fall: Working  # mm per m, steepest
+    steepest_one_in: float | None  # None when level
+    towards: Point  # unit vector downhill, (0, 0) when level
+    dish_mm: float  # deepest spot below the plane
+    table: Table
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class FallLine:
+    """The fall along one line of the roof, before and after; 0 is level, negative runs back."""
+
+    id: str  # fall:field, side:A-B
+    says: str
+    before_mm_m: float
+    after_mm_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Firring:
+    """One wedge on one joist."""
+
+    name: str
+    length_mm: int
+    thin_mm: int
+    thick_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class Falls:
+    """How the finished roof falls; ``rise`` is what firrings or tapers add under the boards."""
+
+    kind: str
+    low_side: str
+    downhill: Point  # unit vector towards the low side
+    rise: Slope  # added thickness, mm, over the old deck
+    finished: Working  # mm per m along downhill
+    lines: tuple[FallLine, ...]
+    firrings: tuple[Firring, ...]
+    findings: tuple[Finding, ...] = ()

@@ -1,0 +1,155 @@
+"""What the take-off rooms hand on. Whole millimetres; every order line covers its need."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evenfall.model.finding import Finding
+from evenfall.working import Basis, Table, Working
+
+PointMm = tuple[int, int]
+RingMm = tuple[PointMm, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """Something to buy: how much is needed, and in which packs it is bought.
+
+    No price: a change of price must not cut a board again. The price room finds the rate by the
+    id: ``board:NAME:120``, ``sheet:NAME``, ``vcl:NAME``, ``length:NAME``, ``item:NAME``,
+    ``screw:90``.
+    """
+
+    id: str
+    says: str
+    need: Working
+    unit: str
+    packs: tuple[tuple[int, float, str], ...]  # count, size, words such as "roll of 20 m"
+    bought: float  # in the unit of the need
+    basis: Basis
+    note: str = ""  # the cutting list in words, what the counter must know
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPiece:
+    """One piece in its place; ``board`` counts the boards bought from 1."""
+
+    number: int
+    ring: RingMm
+    length_mm: int
+    width_mm: int
+    board: int
+    offcut: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Boards:
+    """The board plan."""
+
+    stock: str
+    thickness_mm: int
+    layers: int
+    pieces: tuple[BoardPiece, ...]
+    bought: int
+    bound: int  # no plan can do with fewer
+    waste_percent: float
+    breaches: tuple[str, ...]
+    order: tuple[OrderLine, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class SheetWay:
+    """One way to order the sheet."""
+
+    says: str
+    width_mm: int
+    cut_mm: int
+    strips: int
+    seam_mm: int
+    area_m2: float
+    mass_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The sheet plan: what to order, what it weighs, and the runners-up."""
+
+    stock: str
+    need_mm: tuple[int, int]  # along x, along y
+    chosen: SheetWay
+    others: tuple[SheetWay, ...]
+    area: Working  # m2 bought
+    mass: Working  # kg
+    hands: Working  # people to lift it, by the lower of the two figures
+    order: tuple[OrderLine, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RollStrip:
+    """One strip of VCL, in laying order."""
+
+    number: int
+    ring: RingMm
+    length_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class Rolls:
+    """The VCL on its rolls."""
+
+    stock: str
+    strips: tuple[RollStrip, ...]
+    area: Working  # m2 with turn-ups and laps
+    order: tuple[OrderLine, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One stock length and the pieces sawn from it, in order."""
+
+    stock_mm: int
+    cuts: tuple[tuple[str, int], ...]
+    left_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """All of one section: where it goes and how it is cut."""
+
+    id: str  # length:drip-trim
+    says: str
+    need: Working  # m
+    bars: tuple[Bar, ...]
+    bound: int  # bars that no plan can do without
+
+
+@dataclass(frozen=True, slots=True)
+class Lengths:
+    """Trims, timber, firrings, fascia, gutter and pipe from stock lengths."""
+
+    runs: tuple[Run, ...]
+    order: tuple[OrderLine, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """Every screw, tube and litre, in packs."""
+
+    order: tuple[OrderLine, ...]
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """What comes off: mass, volume, skips."""
+
+    mass: Working  # kg
+    volume: Working  # m3
+    skips: Working
+    skip: str  # name of the charge
+    table: Table
+    findings: tuple[Finding, ...] = ()
