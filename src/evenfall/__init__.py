@@ -1,0 +1,1 @@
+"""Evenfall: a flat-roof refurbishment worked out from one job file. Start reading at flow.py."""

@@ -113,8 +113,13 @@ KEYS = (
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
 
-def _build_up(c: Case) -> Any:
-    return build_up(c.job.design, c.rates)
+def _screws_per_m2(w: Any) -> float:
+    """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
+    if w.build.hold_boards_by == "adhesive":
+        return 0.0
+    area = w.build.board.length_mm * w.build.board.width_mm / 1000**2
+    zones = w.wind.zones
+    return float(sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / area)
 
 
 ROOMS: tuple[Room, ...] = (
@@ -127,37 +132,39 @@ ROOMS: tuple[Room, ...] = (
         c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
-        _build_up(c), c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
-        c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
+        w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
+        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
     )),
     Room("rise", rise.work, lambda c, w: (
-        w.thicknesses, _build_up(c), c.job.survey.covering, c.job.survey.heights,
+        w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
         next((tuple((s.thickness_mm, s.price_pence) for s in b.sizes)
               for b in c.rates.boards if b.name == c.job.design.board), ()),
     )),
     Room("heights", heights.work, lambda c, w: (
-        w.rise.chosen_mm, _build_up(c), c.job.survey.covering, c.job.survey.heights,
-        c.job.survey.windows, w.plan, w.falls, w.levels,
+        w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
+        c.job.survey.windows, w.plan, w.falls,
+    )),
+    Room("wind", wind.work, lambda c, w: (
+        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
+        w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
+        tuple(w.falls.rise.at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
     Room("heat", heat.work, lambda c, w: (
-        w.rise.chosen_mm, _build_up(c), c.job.survey.deck, c.job.survey.below,
-        c.job.survey.covering, c.job.site, w.thicknesses.target_u, w.plan.net,
-        c.rates.terms.heat_price_pence_kwh,
+        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
+        c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
+        w.thicknesses.before_u, _screws_per_m2(w), c.rates.terms.heat_price_pence_kwh,
     )),
     Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
     Room("moisture", moisture.work, lambda c, w: (
-        w.rise.chosen_mm, _build_up(c), c.job.survey.deck, c.job.survey.below,
+        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site,
     )),
     Room("drying", drying.work, lambda c, w: (c.job.survey.readings,)),
-    Room("wind", wind.work, lambda c, w: (
-        c.job.site, c.job.survey.sides, c.job.survey.deck, _build_up(c),
-        w.rise.chosen_mm, w.plan, c.rates.adhesive,
-    )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
-        c.job.site, _build_up(c), w.rise.chosen_mm,
+        c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
+        tuple(w.falls.rise.at(p) for p in w.plan.deck),
     )),
     Room("water", water.work, lambda c, w: (
         c.job.site, c.job.survey.gutters, c.job.survey.openings, c.job.survey.sides, w.plan,
@@ -165,18 +172,23 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
     Room("rules", rules.work, lambda c, w: (
-        c.job.job, c.job.survey, c.job.site, c.job.design, c.on, w.heights.rise_at_edge,
-        c.rates.firm.competent_person_scheme,
+        c.job.job.nation, c.job.job.building, c.job.job.listed_or_conservation,
+        c.rates.firm.competent_person_scheme, c.job.survey.sides, c.job.survey.covering,
+        c.job.survey.deck.kind, c.job.survey.below,
+        (tuple(o.name for o in c.job.survey.openings if o.kind == "flue"),
+         tuple(h for h in c.job.survey.heights if h.kind == "flue")),
+        c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
+        w.heights.rise_at_edge,
     )),
     Room("boards", boards.work, lambda c, w: (
-        w.plan, _build_up(c).board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
+        w.plan, w.build.board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
         c.rates.basis,
     )),
     Room("sheet", sheet.work, lambda c, w: (
-        w.plan, _build_up(c).rubber, c.job.design.kerb_height_mm, w.rise.chosen_mm, c.rates.basis,
+        w.plan, w.build.rubber, c.job.design.kerb_height_mm, w.rise.chosen_mm, c.rates.basis,
     )),
     Room("rolls", rolls.work, lambda c, w: (
-        w.plan, w.falls, _build_up(c).vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
+        w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
     )),
     Room("lengths", lengths.work, lambda c, w: (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck,
@@ -198,11 +210,11 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls, c.job.crew, c.job.calendar, c.job.site, c.weather,
-        _build_up(c).vcl.nights,
+        w.build.vcl.nights,
     )),
     Room("price", price.work, lambda c, w: (
         w.boards, w.sheet, w.rolls, w.lengths, w.items, w.strip, w.tasks, w.programme, w.plan,
-        c.rates, c.job.design.vat, c.job.job.nation, c.on,
+        c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
     )),
 )  # fmt: skip
 
@@ -227,7 +239,7 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     InvalidInput
         Something in the job that no roof can be made of; ``where`` names its key.
     """
-    w, worked, seen = SimpleNamespace(), [], {}
+    w, worked, seen = SimpleNamespace(build=build_up(case.job.design, case.rates)), [], {}
     for room in ROOMS:
         args = room.sees(case, w)
         seen[room.key] = args
@@ -238,7 +250,8 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
         answer = room.work(*args)
         worked.append(room.key)
         setattr(w, room.key, before if reuse and answer == before else answer)
-    beside = _options(case, w, reuse)
+    del w.build
+    beside = _options(case, reuse)
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
@@ -249,7 +262,7 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     )  # fmt: skip
 
 
-def _options(case: Case, w: Any, reuse: WorkedJob | None) -> dict[str, WorkedJob]:
+def _options(case: Case, reuse: WorkedJob | None) -> dict[str, WorkedJob]:
     """Work out each option as a job of its own, beside the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}

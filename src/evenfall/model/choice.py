@@ -83,7 +83,7 @@ class Fastener:
     lengths_mm: tuple[int, ...]
     diameter_mm: float
     lambda_w_mk: float
-    plastic_tube: bool
+    tube_mm: float
     design_resistance_n: float
 
 

@@ -179,6 +179,8 @@ class Wind:
     least_per_board: tuple[Known, ...]  # all sources, side by side
     screw_mm: int | None
     resistance: Working  # N, design value of one screw
+    bond: Working  # Pa, what every glued face must hold, anywhere on the roof
+    centres: Working  # m, widest centres of beads that hold it
     safety: str  # the one safety format, in words
     findings: tuple[Finding, ...] = ()
 
@@ -239,4 +241,5 @@ class Rules:
     """Duties that this job triggers: notice, planning, weight, asbestos, party wall, waste."""
 
     rise: Working  # mm above the old roof plane
+    planning_margin: Working  # mm before planning permission is needed
     findings: tuple[Finding, ...] = ()

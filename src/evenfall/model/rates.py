@@ -143,7 +143,7 @@ class Screw(Record):
     lengths_mm: Annotated[tuple[WholeMillimetres, ...], Field(min_length=1)]
     diameter_mm: Annotated[float, Field(gt=2, le=12)]
     lambda_w_mk: Conductivity
-    plastic_tube: bool
+    tube_mm: MillimetresFrom0
     design_resistance_n: Positive
     pack: Annotated[int, Field(ge=1, le=5000)]
     price_pence_pack: Pence
@@ -174,11 +174,13 @@ class Output(Record):
 
 
 class Charge(Record):
-    """A cost of being on site: access, skip, fee, hire."""
+    """A cost of being on site: access, skip, fee, hire; ``when`` says which jobs need it."""
 
     name: Name
     says: Words
-    unit: Unit
+    block: Literal["access", "strip", "prelims", "fees"]
+    when: Literal["always", "not_in_scheme", "felt_not_sampled"] = "always"
+    unit: Literal["m", "m2", "day", "week", "night", "job", "each"]
     price_pence: Pence
     holds_m3: Positive | None = None
 

@@ -42,17 +42,28 @@ class SideAt:
     wall_height_m: float
     boundary_m: float
 
+    @property
+    def along(self) -> Point:
+        """Unit vector from the first corner to the second."""
+        return ((self.b[0] - self.a[0]) / self.length_m, (self.b[1] - self.a[1]) / self.length_m)
+
+    def place(self, along_m: float, in_m: float = 0.0) -> Point:
+        """Find a point as a roofer measures it: along the side, then square in."""
+        (u, v), (nx, ny) = self.along, self.outwards
+        return (self.a[0] + along_m * u - in_m * nx, self.a[1] + along_m * v - in_m * ny)
+
 
 @dataclass(frozen=True, slots=True)
 class OpeningAt:
-    """An opening in its place; ``ring`` is its outer outline."""
+    """An opening in its place: ``ring`` is its outer outline, ``hole`` is where no board lies."""
 
     id: str  # opening:rooflight-1
     name: str
     kind: OpeningKind
     ring: Ring
+    hole: Ring
     centre: Point
-    area_m2: float
+    area_m2: float  # of the outer outline
     perimeter_m: float
     on_boards: bool
     kerb_height_mm: float

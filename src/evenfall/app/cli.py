@@ -1,0 +1,170 @@
+"""The command line. Heavy modules are imported inside the commands, so that help is quick."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+if TYPE_CHECKING:
+    from evenfall.app.loading import Loaded
+    from evenfall.flow import WorkedJob
+
+STOP, WRONG = 1, 2
+
+app = typer.Typer(
+    no_args_is_help=True,
+    add_completion=False,
+    help="Evenfall works out a flat-roof refurbishment from one job file.",
+)
+JobFile = Annotated[Path, typer.Argument(help="A job file, or a folder with job.yaml in it.")]
+On = Annotated[
+    str | None, typer.Option("--on", help="Work it as on this day (YYYY-MM-DD); else today.")
+]
+RatesFile = Annotated[
+    Path | None, typer.Option("--rates", help="The firm's rates; else rates.yaml beside the job.")
+]
+WeatherFile = Annotated[
+    Path | None, typer.Option("--weather", help="Daily weather; else weather.yaml beside the job.")
+]
+
+
+@app.command()
+def work(
+    job: JobFile,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="Write the papers into this folder.")
+    ] = None,
+    as_json: Annotated[
+        bool, typer.Option("--json", help="Print the worked job as JSON instead.")
+    ] = False,
+    on: On = None,
+    rates: RatesFile = None,
+    weather: WeatherFile = None,
+) -> None:
+    """Work a job out: print a summary, or JSON, and write its papers."""
+    loaded, worked = _worked(job, on, rates, weather)
+    if out is not None:
+        _write(worked, out)
+    if as_json:
+        from evenfall.app.as_json import as_json as text
+
+        typer.echo(text(worked))
+        return
+    from evenfall.app.summary import show
+
+    show(worked, own_rates=loaded.own_rates)
+    if out is not None:
+        typer.echo(f"Papers: {out.absolute()}")
+
+
+@app.command()
+def check(
+    job: JobFile, on: On = None, rates: RatesFile = None, weather: WeatherFile = None
+) -> None:
+    """Print the findings only. Exit 0: nothing stops the job; 1: something does; 2: wrong file."""
+    from evenfall.app.summary import show_findings
+
+    _, worked = _worked(job, on, rates, weather)
+    show_findings(worked)
+    if any(f.level == "stop" for f in worked.findings):
+        raise typer.Exit(STOP)
+
+
+@app.command()
+def demo(
+    folder: Annotated[Path, typer.Argument(help="Where the papers go.")] = Path("out/demo"),
+) -> None:
+    """Work out the invented example job, write its papers and say how to open the desk."""
+    from evenfall.app.demo import DEMO_ON, demo_job
+
+    loaded, worked = _worked(demo_job(), DEMO_ON, None, None)
+    _write(worked, folder)
+    from evenfall.app.summary import show
+
+    show(worked, own_rates=loaded.own_rates)
+    typer.echo(f"Papers: {folder.absolute()}")
+    typer.echo("The desk, in your browser: python3 run.py desk")
+
+
+@app.command()
+def schema() -> None:
+    """Print the JSON Schema of the job file."""
+    import json
+
+    from evenfall.model.job import Job
+
+    typer.echo(json.dumps(Job.model_json_schema(), indent=1))
+
+
+@app.command()
+def desk(
+    job: Annotated[
+        Path | None, typer.Argument(help="A job to show; else the invented example.")
+    ] = None,
+    port: Annotated[int, typer.Option("--port", help="Port on this machine; 0 picks one.")] = 8017,
+    no_browser: Annotated[
+        bool, typer.Option("--no-browser", help="Do not open the browser.")
+    ] = False,
+) -> None:
+    """Open the desk: the job as a local web page. Nothing leaves this machine."""
+    from evenfall.app.demo import demo_job
+    from evenfall.app.web.serve import serve
+
+    serve(job or demo_job(), port, open_browser=not no_browser)
+
+
+def _worked(
+    job: Path, on: str | None, rates: Path | None, weather: Path | None
+) -> tuple[Loaded, WorkedJob]:
+    """Load and work out; a wrong file is told in plain words, with exit 2."""
+    from evenfall.app.loading import load
+    from evenfall.app.reading import in_file
+    from evenfall.errors import InvalidFile, InvalidInput, OutOfScope
+    from evenfall.flow import work_out
+
+    try:
+        loaded = load(job, _day(on), rates, weather)
+        try:
+            return loaded, work_out(loaded.case)
+        except InvalidFile:
+            raise
+        except InvalidInput as error:
+            raise in_file(error, loaded.job) from error
+    except (InvalidInput, OutOfScope) as error:
+        typer.echo(str(error), err=True)
+        raise typer.Exit(WRONG) from None
+
+
+def _day(on: str | None) -> date:
+    from evenfall.errors import InvalidInput
+
+    if on is None:
+        return date.today()
+    try:
+        return date.fromisoformat(on)
+    except ValueError:
+        raise InvalidInput(f'"{on}"', "a day such as 2026-11-25", where="--on") from None
+
+
+def _write(worked: WorkedJob, out: Path) -> None:
+    from evenfall.app.papers import papers
+    from evenfall.app.whole import write_folder
+    from evenfall.errors import InvalidInput
+
+    try:
+        write_folder(out, papers(worked))
+    except (InvalidInput, OSError) as error:
+        typer.echo(str(error), err=True)
+        raise typer.Exit(WRONG) from None
+
+
+def main() -> None:
+    """Run the command line."""
+    app()
+
+
+if __name__ == "__main__":
+    main()

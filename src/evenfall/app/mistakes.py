@@ -1,0 +1,301 @@
+"""What a model refused, translated into plain words: found, expected, nearest word, what to do."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from typing import Any
+
+from pydantic import ValidationError
+
+from evenfall.app.expected import Node, at, described, keys_of, listed, words_of
+from evenfall.app.key_units import UNITS, converted, number_help, same_thing, unit_of
+from evenfall.app.yaml_core import Document, Path, path_text
+from evenfall.errors import InvalidInput, Mistake
+
+_LONGEST = 60
+
+
+def found(document: Document, path: Path) -> str:
+    """Say what stands at a path, as the person wrote it.
+
+    Parameters
+    ----------
+    document : Document
+        The file as read [-].
+    path : tuple
+        Keys and indexes [-].
+
+    Returns
+    -------
+    str
+        A number as written, words in quotation marks, or what kind of thing it is [-].
+    """
+    value = value_at(document, path)
+    if isinstance(value, dict | list):
+        return "a table" if isinstance(value, dict) else "a list"
+    if value is None:
+        return "nothing"
+    written = document.written.get(path, str(value))
+    text = written if not isinstance(value, str) or written[:1] == '"' else f'"{written}"'
+    text = text.replace("\n", " ")
+    return text if len(text) <= _LONGEST else f"{text[: _LONGEST - 3]}..."
+
+
+def value_at(document: Document, path: Path) -> Any:
+    """Return the value at a path.
+
+    Parameters
+    ----------
+    document : Document
+        The file as read [-].
+    path : tuple
+        Keys and indexes that exist [-].
+
+    Returns
+    -------
+    object
+        The value [-].
+    """
+    data: Any = document.data
+    for step in path:
+        data = data[step]
+    return data
+
+
+def nearest(word: str, valid: list[str]) -> str:
+    """Find the valid word nearest to one that is not.
+
+    Parameters
+    ----------
+    word : str
+        As written [-].
+    valid : list of str
+        The valid words [-].
+
+    Returns
+    -------
+    str
+        The nearest, or nothing where none is near [-].
+
+    Examples
+    --------
+    >>> nearest("Eves", ["wall", "eaves", "verge"]), nearest("roof", ["wall"])
+    ('eaves', '')
+    """
+    alike = {v.lower().replace("-", "_"): v for v in valid}
+    plain = re.sub(r"[\s-]+", "_", word.strip().lower())
+    close = difflib.get_close_matches(plain, alike, 1)
+    return alike[close[0]] if close else ""
+
+
+def wrong_value(document: Document, schema: Node, path: Path, do: str = "") -> Mistake:
+    """Say that a value is not what is expected at its place.
+
+    Parameters
+    ----------
+    document : Document
+        The file as read [-].
+    schema : dict
+        JSON Schema of the model [-].
+    path : tuple
+        Where it stands [-].
+    do : str
+        What to do, where that is known already [-].
+
+    Returns
+    -------
+    Mistake
+        With all that helps [-].
+    """
+    key = next((s for s in reversed(path) if isinstance(s, str)), "")
+    nodes, value = at(schema, path, document.data), value_at(document, path)
+    near = nearest(value, words_of(nodes)) if isinstance(value, str) else ""
+    return Mistake(
+        *document.place(path), path_text(path), found(document, path), described(nodes, key),
+        near, do or _help(value, document.written.get(path, ""), nodes, key),
+    )  # fmt: skip
+
+
+def _help(value: Any, written: str, nodes: list[Node], key: str) -> str:
+    """Say what to do about a value of the wrong kind or out of range."""
+    kinds = {str(node.get("type")) for node in nodes if not words_of([node])}
+    formats = {node.get("format") for node in nodes}
+    if kinds & {"number", "integer"}:
+        if isinstance(value, str):
+            return number_help(value, key)
+        return _number_out(value, nodes, key)
+    if "boolean" in kinds:
+        word = written.strip('"').lower()
+        meant = {"yes": "true", "y": "true", "on": "true", "1": "true"}
+        meant |= {"no": "false", "n": "false", "off": "false", "0": "false"}
+        return f"write {meant[word]}" if word in meant else ""
+    if "date" in formats:
+        return _date(written.strip('"'))
+    if (
+        kinds == {"string"}
+        and formats == {None}
+        and not isinstance(value, str | list | dict | None)
+    ):
+        return f'put it in quotation marks: "{written}"'
+    if kinds == {"array"} and isinstance(value, str | int | float | dict):
+        return "begin each entry with a dash, or put [ ] around"
+    return ""
+
+
+def _number_out(value: Any, nodes: list[Node], key: str) -> str:
+    """See a whole number written as 6.0, and metres given for millimetres or the reverse."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        return ""
+    if isinstance(value, float) and value.is_integer() and _holds(nodes, value):
+        return f"write {value:.0f}"
+    unit = unit_of(key)[1]
+    for other in {"m": ("mm", "cm"), "mm": ("m", "cm"), "pence": ("pounds",)}.get(unit, ()):
+        if told := converted(value, other, unit):
+            number = float(told.split()[-2])
+            if number and _holds(nodes, number):
+                return f"give {UNITS[unit]}; {told}"
+    return ""
+
+
+def _holds(nodes: list[Node], number: float) -> bool:
+    return any(
+        node.get("minimum", number) <= number <= node.get("maximum", number)
+        and node.get("exclusiveMinimum", number - 1) < number
+        and number < node.get("exclusiveMaximum", number + 1)
+        for node in nodes
+        if node.get("type") in ("number", "integer")
+    )
+
+
+def _date(text: str) -> str:
+    if re.fullmatch(r"\d{4}-\d{2}-\d{2}", text):
+        return "no calendar has that day"
+    if parts := re.fullmatch(r"(\d{4})(\d{2})(\d{2})", text):
+        return f"write {parts[1]}-{parts[2]}-{parts[3]}"
+    parts = re.fullmatch(r"(\d{1,2})[./-](\d{1,2})[./-](\d{4})", text)
+    if parts and int(parts[1]) > len("JFMAMJJASOND") >= int(parts[2]):
+        return f"write {parts[3]}-{int(parts[2]):02}-{int(parts[1]):02}"
+    return "write the year first, then month and day"
+
+
+def translated(
+    error: ValidationError, document: Document, schema: Node, most: int
+) -> list[Mistake]:
+    """Translate what a model refused.
+
+    Parameters
+    ----------
+    error : ValidationError
+        All of it [-].
+    document : Document
+        The file as read [-].
+    schema : dict
+        JSON Schema of the model [-].
+    most : int
+        How many mistakes are translated, one more than which is given [-].
+
+    Returns
+    -------
+    list of Mistake
+        In the order of the file, one for each place [-].
+    """
+    raw = [(_path(e, document.data), e) for e in error.errors(include_url=False)]
+    raw = [(p, e) for p, e in raw if not any(p[: len(r)] == r for r in document.refused)]
+    raw.sort(key=lambda pe: document.place(pe[0]))
+    paths = {p for p, _ in raw}
+    told: dict[Path, Mistake] = {}
+    for path, e in raw:
+        if len(told) > most:
+            break
+        if path not in told and not _hollow(path, e, document, schema, paths):
+            told[path] = _one(path, e, document, schema)
+    return [m for p, m in told.items() if not _meant_otherwise(p, raw, told)]
+
+
+def _path(e: Any, data: Any) -> Path:
+    """Drop from a place the names of choices, which the file does not have."""
+    path: Path = ()
+    for number, step in enumerate(e["loc"], 1):
+        inside = isinstance(data, dict) and step in data
+        inside = inside or (isinstance(data, list) and isinstance(step, int) and step < len(data))
+        if inside:
+            data, path = data[step], (*path, step)
+        elif number == len(e["loc"]) and e["type"] == "missing":
+            path = (*path, step)
+    return path
+
+
+def _hollow(path: Path, e: Any, document: Document, schema: Node, paths: set[Path]) -> bool:
+    """See that a refusal only follows from others.
+
+    A list is called short when its entries are wrong; a table is refused because it could have
+    been a word.
+    """
+    if e["type"] == "too_short":
+        count = len(value_at(document, path))
+        return any(count >= n.get("minItems", 0) for n in at(schema, path, document.data))
+    deeper = any(len(p) > len(path) and p[: len(path)] == path for p in paths)
+    return deeper and e["type"].endswith("_type")
+
+
+def _meant_otherwise(path: Path, raw: list[Any], told: dict[Path, Mistake]) -> bool:
+    """See that a missing key stands there under a wrong name, which is told already."""
+    if not any(p == path and e["type"] == "missing" for p, e in raw):
+        return False
+    beside = {p for p, e in raw if e["type"] == "extra_forbidden" and p[:-1] == path[:-1]}
+    meant = {told[p].nearest or told[p].expected.split(":")[0] for p in beside if p in told}
+    return path[-1] in meant
+
+
+def _one(path: Path, e: Any, document: Document, schema: Node) -> Mistake:
+    kind, context = e["type"], e.get("ctx", {})
+    if kind == "extra_forbidden":
+        return _unknown(path, document, schema)
+    if kind in ("missing", "union_tag_not_found"):
+        return _missing(path, context, document, schema)
+    if kind in ("value_error", "assertion_error"):
+        return _own_words(path, context.get("error", e["msg"]), document)
+    if kind == "union_tag_invalid":
+        path = (*path, str(context["discriminator"]).strip("'"))
+        words = re.findall(r"'([^']*)'", str(context["expected_tags"]))
+        near = nearest(str(context["tag"]), words)
+        return Mistake(*document.place(path), path_text(path), found(document, path),
+                       f"one of {listed(words)}", near)  # fmt: skip
+    return wrong_value(document, schema, path, _count(kind, value_at(document, path)))
+
+
+def _count(kind: str, value: Any) -> str:
+    return f"it has {len(value)}" if kind in ("too_short", "too_long") else ""
+
+
+def _unknown(path: Path, document: Document, schema: Node) -> Mistake:
+    key, place = str(path[-1]), document.keys.get(path, document.place(path))
+    valid = keys_of(at(schema, path[:-1], document.data))
+    said, where = f'unknown key "{key}"', path_text(path)
+    if key.isdigit() and value_at(document, path) is None:
+        do = "write a point for the decimals: within { } a comma parts two entries"
+        return Mistake(*place, where, f"a comma before {key}", "a point, or a key", do=do)
+    if right := same_thing(key, valid):
+        unit = unit_of(right)[1]
+        told = converted(value_at(document, path), unit_of(key)[1], unit)
+        return Mistake(*place, where, said, f"{right}: give {UNITS[unit]}", do=told)
+    expected = f"one of {listed(valid)}" if valid else "no keys here"
+    return Mistake(*place, where, said, expected, nearest(key, valid))
+
+
+def _missing(path: Path, context: Any, document: Document, schema: Node) -> Mistake:
+    if "discriminator" in context:
+        path = (*path, str(context["discriminator"]).strip("'"))
+    nodes = at(schema, path, document.data)
+    key = next((s for s in reversed(path) if isinstance(s, str)), "")
+    return Mistake(*document.place(path), path_text(path), "missing", described(nodes, key))
+
+
+def _own_words(path: Path, error: Any, document: Document) -> Mistake:
+    """Pass on what a check of the model says: it speaks plainly already."""
+    place, where = document.place(path), path_text(path)
+    if isinstance(error, InvalidInput):
+        return Mistake(*place, where, error.what, error.expected, do=error.do)
+    text = str(error).removeprefix("Value error, ").removeprefix("Assertion failed, ")
+    return Mistake(*place, where, "values that do not fit together", "that they do", do=text)

@@ -1,0 +1,268 @@
+"""The summary: a worked job on one screen, in the words of the trade."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rich.console import Console, Group
+from rich.padding import Padding
+from rich.table import Table as Grid
+from rich.text import Text
+
+from evenfall.flow import WorkedJob
+from evenfall.model.finding import Finding
+
+MARKS = {"stop": "●", "agree": "○", "note": "–", "fine": "✓"}
+"""Shape first, colour never alone: a full disc, a ring left open, a line, a tick."""
+INKS = {"stop": "bold red", "agree": "red", "note": "", "fine": "dim"}
+MM = 1000
+
+
+def show(worked: WorkedJob, *, own_rates: bool, console: Console | None = None) -> None:
+    """Print the summary.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+    own_rates : bool
+        Whether the firm's own rates were found [-].
+    console : Console, optional
+        Where to; standard output if left out [-].
+    """
+    out = console or Console(highlight=False)
+    meta = worked.meta
+    out.print(Text(f"{meta.title}", style="bold"))
+    about = f"{meta.client}, {meta.address} · worked on {meta.on:%d %b %Y}"
+    out.print(Text(about + (" · invented" if meta.invented else ""), style="dim"))
+    if not own_rates:
+        out.print(Text("Prices: invented ones; put your own in rates.yaml beside the job."))
+    grid = Grid.grid(padding=(0, 2))
+    grid.add_column(style="bold", no_wrap=True)
+    grid.add_column()
+    for head, text in rows(worked):
+        grid.add_row(head, text)
+    out.print(Padding(grid, (1, 0)))
+    show_findings(worked, out)
+
+
+def rows(worked: WorkedJob) -> Iterator[tuple[str, str]]:
+    """Give the lines of the summary, one subject each.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+
+    Yields
+    ------
+    tuple of str
+        Head and text [-].
+    """
+    yield "Roof", _roof(worked)
+    yield "Board", _board(worked)
+    yield "Heights", _heights(worked)
+    yield "Heat", _heat(worked)
+    yield "Moisture", _moisture(worked)
+    yield "Fall", _fall(worked)
+    yield "Water", _water(worked)
+    yield "Wind", _wind(worked)
+    yield "Joists", _joists(worked)
+    yield "Order", _order(worked)
+    yield "Off the roof", _strip(worked)
+    yield "Days", _days(worked)
+    yield "Price", _price(worked)
+    for option in worked.options.options:
+        sign = "+" if option.more_pence >= 0 else "−"
+        stops = f", {option.stops} stop" if option.stops else ""
+        more = f"{sign}{money(abs(option.more_pence))}"
+        says = option.says.rstrip(".")
+        yield "Option", f"{says}: {more}, {option.days} days, {option.u:.2f} W/m²K{stops}"
+
+
+def money(pence: float) -> str:
+    """Print pence as pounds.
+
+    Parameters
+    ----------
+    pence : float
+        Money [pence].
+
+    Returns
+    -------
+    str
+        Pounds and pence [-].
+
+    Examples
+    --------
+    >>> money(1206550)
+    '£12,065.50'
+    """
+    return f"£{round(pence) / 100:,.2f}"
+
+
+def _roof(w: WorkedJob) -> str:
+    plan = w.plan
+    return (
+        f"{plan.gross.value:.1f} m² gross, {plan.net.value:.1f} m² under boards, "
+        f"{plan.perimeter.value:.1f} m round; tapes good to {plan.good_to_mm:.0f} mm"
+    )
+
+
+def _board(w: WorkedJob) -> str:
+    by = "proposed" if w.rise.chosen_by == "proposed" else "as chosen"
+    return f"{w.rise.chosen_mm} mm, {by}. {w.rise.governs}"
+
+
+def _heights(w: WorkedJob) -> str:
+    if not w.heights.items:
+        return "nothing stands beside the roof"
+    tight = w.heights.items[0]
+    word = "left" if tight.margin.value >= 0 else "short"
+    text = (
+        f"{abs(tight.margin.value):.0f} mm {word} at {tight.name} ({tight.kind.replace('_', ' ')})"
+    )
+    rise = f"the edge rises {w.heights.rise_at_edge.value:.0f} mm"
+    return f"{text}; {len(w.heights.items)} measured; {rise}"
+
+
+def _heat(w: WorkedJob) -> str:
+    return (
+        f"{w.heat.u.value:.2f} W/m²K ({w.rise.target_u:.2f} asked for, {w.rise.before_u.value:.2f} "
+        f"before); about {w.heat.lost_before.value - w.heat.lost.value:.0f} kWh a year saved"
+    )
+
+
+def _moisture(w: WorkedJob) -> str:
+    words = {
+        "a": "no water gathers in the roof",
+        "b": "water gathers in winter and dries",
+        "c": "water gathers and does not dry",
+    }
+    return f"{words[w.moisture.verdict]}; without the VCL: {words[w.moisture.without_vcl]}"
+
+
+def _fall(w: WorkedJob) -> str:
+    fall = w.falls.finished.value
+    ratio = f"1:{MM / fall:.0f}" if fall > 0 else "none"
+    made = {"keep": "as it is", "firrings": "by firrings", "tapered": "by tapered boards"}
+    return f"{ratio} to {w.falls.low_side}, {made[w.falls.kind]}"
+
+
+def _water(w: WorkedJob) -> str:
+    if not w.water.checks:
+        return "no gutter and no outlet"
+    parts = []
+    for check in w.water.checks:
+        name = check.id.replace(":", " ")
+        spare = f"{check.spare_percent:.0f} % to spare" if check.spare_percent >= 0 else "too small"
+        parts.append(f"{name}: {check.flow.value:.2f} l/s comes, {spare}")
+    return "; ".join(parts)
+
+
+def _wind(w: WorkedJob) -> str:
+    worst = min(w.wind.zones, key=lambda z: z.pressure.value)
+    hold = (
+        f"{worst.per_board} screws a board at the corners, {w.wind.screw_mm} mm long"
+        if w.wind.screw_mm
+        else f"beads {worst.bead_mm} mm apart at the corners"
+    )
+    kpa = -worst.pressure.value / 1000
+    return f"pulls {kpa:.2f} kN/m² at the worst; {hold}"
+
+
+def _joists(w: WorkedJob) -> str:
+    worst = max(w.joists.cases, key=lambda c: c.bending.value)
+    after = w.joists.cases[-1]
+    return (
+        f"{worst.bending.value:.0%} of their bending strength {worst.name}; "
+        f"bend {after.deflection.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
+    )
+
+
+def _order(w: WorkedJob) -> str:
+    rolls = sum(n for line in w.rolls.order for n, _, _ in line.packs)
+    lines = (*w.boards.order, *w.sheet.order, *w.rolls.order, *w.lengths.order, *w.items.order)
+    return (
+        f"{w.boards.bought} boards (no plan needs under {w.boards.bound}); sheet "
+        f"{w.sheet.chosen.says}, {w.sheet.mass.value:.0f} kg; {rolls} rolls of VCL; "
+        f"{len(lines)} lines in all"
+    )
+
+
+def _strip(w: WorkedJob) -> str:
+    skips = f"{w.strip.skips.value:.0f} × {w.strip.skip}"
+    return f"{w.strip.mass.value:.0f} kg, {w.strip.volume.value:.1f} m³: {skips}"
+
+
+def _days(w: WorkedJob) -> str:
+    p = w.programme
+    first, last = p.days[0].on, p.finish_on
+    wet = f" + {p.wet_reserve.value:.0f} in reserve for wet" if p.wet_reserve.value else ""
+    chance = f"; {about(p.wet_evening)} turns wet" if p.wet_evening is not None else ""
+    return (
+        f"{len(p.days)}{wet}, {first:%a %d %b} to {last:%a %d %b}, {len(p.bays)} bays; "
+        f"every evening closed{chance}"
+    )
+
+
+def about(chance: float) -> str:
+    """Say a chance without false precision.
+
+    Parameters
+    ----------
+    chance : float
+        From 0 to 1 [-].
+
+    Returns
+    -------
+    str
+        Such as "about 1 evening in 20" [-].
+
+    Examples
+    --------
+    >>> about(0.048)
+    'about 1 evening in 21'
+    """
+    return f"about 1 evening in {1 / chance:.0f}" if chance > 0 else "hardly an evening"
+
+
+def _price(w: WorkedJob) -> str:
+    p = w.price
+    return (
+        f"{money(p.total.value)} with VAT ({money(p.net.value)} + {p.vat_percent:.0f} %), "
+        f"{money(p.per_m2.value)} a m²; holds until {p.valid_until:%d %b %Y}"
+    )
+
+
+def show_findings(worked: WorkedJob, console: Console | None = None) -> None:
+    """Print the findings, the heaviest first, each with what clears it.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+    console : Console, optional
+        Where to; standard output if left out [-].
+    """
+    out = console or Console(highlight=False)
+    told = [f for f in worked.findings if f.level != "fine"]
+    fine = len(worked.findings) - len(told)
+    count = {level: sum(f.level == level for f in told) for level in ("stop", "agree", "note")}
+    head = f"{count['stop']} to stop for, {count['agree']} to agree, {count['note']} to note"
+    out.print(Text(f"Findings: {head}; {fine} checked and fine", style="bold"))
+    for finding in told:
+        out.print(_finding(finding))
+
+
+def _finding(finding: Finding) -> Group:
+    mark = Text(f" {MARKS[finding.level]} ", style=INKS[finding.level])
+    grid = Grid.grid(padding=(0, 1))
+    grid.add_column(no_wrap=True)
+    grid.add_column(no_wrap=True, min_width=6)
+    grid.add_column()
+    says = Text(finding.says)
+    if finding.remedy is not None:
+        says.append(f" → {finding.remedy.says}", style="italic")
+    grid.add_row(mark, Text(finding.level, style=INKS[finding.level]), says)
+    return Group(grid)

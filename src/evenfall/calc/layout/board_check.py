@@ -1,0 +1,205 @@
+"""A checker of board plans that shares no code with the planner.
+
+It lays the drawn pieces on the roof and saws every board again, cut by cut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import combinations, pairwise
+from typing import TYPE_CHECKING
+
+from shapely import LineString, MultiPolygon, Polygon, STRtree, unary_union
+from shapely.affinity import affine_transform
+
+if TYPE_CHECKING:
+    from evenfall.calc.layout.boards import BoardPiece, BoardPlan, BoardRules
+
+Ring = tuple[tuple[int, int], ...]
+
+NEAR = 2.0  # corners of a turned plan are rounded to the millimetre [mm]
+
+
+def check_board_plan(
+    plan: BoardPlan,
+    outline: Ring,
+    holes: Sequence[Ring],
+    board: tuple[int, int],
+    rules: BoardRules,
+) -> tuple[str, ...]:
+    """Check a board plan, whoever made it, and name every fault.
+
+    Parameters
+    ----------
+    plan : BoardPlan
+        The plan [mm].
+    outline : tuple of (int, int)
+        Corners of the roof [mm].
+    holes : sequence of tuple
+        Openings where no board lies [mm].
+    board : tuple of int
+        Length and width of a board [mm].
+    rules : BoardRules
+        Smallest pieces, shift of joints, saw cut [mm].
+
+    Returns
+    -------
+    tuple of str
+        The faults, none when the plan is right [-].
+
+    Examples
+    --------
+    >>> from evenfall.calc.layout.boards import BoardRules, plan_boards
+    >>> roof = ((0, 0), (4800, 0), (4800, 2400), (0, 2400))
+    >>> plan = plan_boards(roof, [], (2400, 1200))
+    >>> check_board_plan(plan, roof, [], (2400, 1200), BoardRules())
+    ()
+    >>> check_board_plan(plan, roof, [], (2400, 1200), BoardRules(min_perimeter_piece=1300))[0]
+    'perimeter piece: piece 1 is (2400, 1200) mm, under 1300 mm'
+    """
+    shapes = [Polygon(p.polygon, p.cutouts) for p in plan.pieces]
+    region = Polygon(outline).difference(unary_union([Polygon(h) for h in holes]))
+    return (
+        *_numbers(plan),
+        *_cover(shapes, region),
+        *_sawing(plan, board, rules.kerf),
+        *_sizes(plan, shapes, region, rules),
+        *_stagger(plan, shapes, rules),
+    )
+
+
+def _numbers(plan: BoardPlan) -> Iterator[str]:
+    if [p.number for p in plan.pieces] != list(range(1, len(plan.pieces) + 1)):
+        yield "numbers: the pieces are not numbered from 1 in the order of laying"
+
+
+def _cover(shapes: list[Polygon], region: Polygon) -> Iterator[str]:
+    """Look for gaps, overlaps and overhang wider than two millimetres."""
+    laid = unary_union(shapes)
+    gap, over = _wide(region.difference(laid)), _wide(laid.difference(region))
+    if gap:
+        yield f"gap: {gap:.0f} mm2 of the roof bear no board"
+    if over:
+        yield f"overhang: {over:.0f} mm2 of board lie beside the roof or over an opening"
+    tree = STRtree(shapes)
+    for i, shape in enumerate(shapes):
+        for j in sorted(int(k) for k in tree.query(shape) if k > i):
+            both = _wide(shape.intersection(shapes[j]))
+            if both:
+                yield f"overlap: pieces {i + 1} and {j + 1} share {both:.0f} mm2"
+
+
+def _wide(shape: Polygon) -> float:
+    """Return the area of a shape without what is narrower than the tolerance."""
+    return float(shape.buffer(-NEAR / 2).buffer(NEAR / 2).area)
+
+
+def _sawing(plan: BoardPlan, board: tuple[int, int], kerf: int) -> Iterator[str]:
+    """Saw every board again and see whether each piece is among the parts."""
+    wanted = {p.number: p for p in plan.pieces}
+    seen: list[int] = []
+    for b, sawn in enumerate(plan.boards):
+        name = f"board {b + 1}"
+        parts = {(0, 0, max(board), min(board))}
+        for cut in sawn.cuts:
+            x, y, length, width = cut.part
+            if (x, y, length, width) not in parts:
+                yield f"sawing: {name} has no part {tuple(cut.part)} to cut"
+                continue
+            parts.remove((x, y, length, width))
+            first = cut.at - (x if cut.axis == "x" else y)
+            rest = (length if cut.axis == "x" else width) - first - kerf
+            if first <= 0 or rest <= -kerf:
+                yield f"sawing: {name} is cut outside the part {tuple(cut.part)}"
+                continue
+            parts.add((x, y, first, width) if cut.axis == "x" else (x, y, length, first))
+            if rest > 0 and cut.axis == "x":
+                parts.add((cut.at + kerf, y, rest, width))
+            elif rest > 0:
+                parts.add((x, cut.at + kerf, length, rest))
+        for number, part in sawn.placed:
+            seen.append(number)
+            if tuple(part) not in parts:
+                yield f"sawing: piece {number} does not come out of {name}"
+            parts.discard(tuple(part))
+            piece = wanted.get(number)
+            if piece is None or piece.from_board != b:
+                yield f"sawing: piece {number} is not said to come from {name}"
+            elif sorted(piece.size) != sorted(part[2:]):
+                yield f"sawing: piece {number} is {piece.size}, but {tuple(part[2:])} is cut"
+        if not set(map(tuple, sawn.rests)) <= parts:
+            yield f"sawing: {name} has rests that are not left"
+    if sorted(seen) != sorted(wanted):
+        yield "sawing: not every piece is cut exactly once"
+
+
+def _turned(plan: BoardPlan, shape: Polygon) -> Polygon:
+    c, s = plan.along
+    return affine_transform(shape, (c, s, -s, c, 0, 0))
+
+
+def _sizes(
+    plan: BoardPlan, shapes: list[Polygon], region: Polygon, rules: BoardRules
+) -> Iterator[str]:
+    """Measure each piece as it is drawn."""
+    parts = region.geoms if isinstance(region, MultiPolygon) else (region,)
+    edge = unary_union([p.exterior for p in parts]).buffer(NEAR)
+    for piece, shape in zip(plan.pieces, shapes, strict=True):
+        x0, y0, x1, y1 = _turned(plan, shape).bounds
+        if x1 - x0 > piece.size[0] + NEAR or y1 - y0 > piece.size[1] + NEAR:
+            yield f"size: piece {piece.number} is drawn larger than {piece.size}"
+        shared = shape.exterior.intersection(edge).length
+        at_edge = shared > 5 * NEAR
+        if (at_edge and not piece.is_perimeter) or (piece.is_perimeter and shared == 0):
+            yield f"perimeter: piece {piece.number} is told wrongly"
+        yield from _small(piece, at_edge, min(x1 - x0, y1 - y0), rules)
+        if len(piece.polygon) != 4 or piece.cutouts:
+            half = (rules.min_piece - 1) / 2
+            opened = shape.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
+            if shape.difference(opened).area > rules.min_piece**2 / 2:
+                yield f"thin part: piece {piece.number} is somewhere under {rules.min_piece} mm"
+
+
+def _small(piece: BoardPiece, at_edge: bool, width: float, rules: BoardRules) -> Iterator[str]:
+    least = rules.min_perimeter_piece if at_edge else rules.min_piece
+    if min(width, *piece.size) < least - NEAR:
+        kind = "perimeter piece" if at_edge else "small piece"
+        yield f"{kind}: piece {piece.number} is {piece.size} mm, under {least} mm"
+
+
+def _stagger(plan: BoardPlan, shapes: list[Polygon], rules: BoardRules) -> Iterator[str]:
+    """Find the end joints between neighbours, and those that stand too close above each other."""
+    lying = [_turned(plan, s) for s in shapes]
+    joints = []
+    for i, j in combinations(range(len(lying)), 2):
+        for x, low, high in _shared_ends(lying[i], lying[j]):
+            joints.append((x, low, high, i + 1))
+    for x, _, high, i in joints:
+        for other, low, _, j in joints:
+            if abs(high - low) <= 2 * NEAR and abs(x - other) < rules.stagger - NEAR:
+                yield (
+                    f"stagger: joints {abs(x - other):.0f} mm apart where piece {i} meets "
+                    f"piece {j}, under {rules.stagger} mm"
+                )
+
+
+def _shared_ends(one: Polygon, two: Polygon) -> Iterator[tuple[float, float, float]]:
+    """Yield the stretches along which two pieces meet end to end: x, lower and upper end."""
+    if one.bounds[0] > two.bounds[0]:
+        one, two = two, one
+    if abs(one.bounds[2] - two.bounds[0]) > 2 * NEAR:
+        return
+    for (px, py), (qx, qy) in _edges(one):
+        if abs(px - qx) > NEAR or qy - py < 5 * NEAR:  # the right sides of a piece run upwards
+            continue
+        for (rx, ry), (sx, sy) in _edges(two):
+            if abs(rx - sx) > NEAR or ry - sy < 5 * NEAR or abs(px - rx) > NEAR:
+                continue
+            low, high = max(py, sy), min(qy, ry)
+            if high - low > 5 * NEAR:
+                yield (px + rx) / 2, low, high
+
+
+def _edges(shape: Polygon) -> Iterator[tuple[tuple[float, float], tuple[float, float]]]:
+    points = list(LineString(shape.exterior.coords).coords)
+    return pairwise(points)

@@ -1,0 +1,167 @@
+"""One joist under load: deflection and utilisations; an aid, not a structural design."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evenfall.calc.loads import beams
+from evenfall.calc.loads.lateral_buckling import (
+    buckling_length,
+    critical_stress,
+    lateral_factor,
+    relative_slenderness,
+)
+from evenfall.calc.loads.limits import positive
+from evenfall.calc.loads.sections import area, second_moment, section_modulus
+from evenfall.calc.loads.timber import (
+    bearing_area,
+    bearing_stress,
+    bending_stress,
+    depth_factor,
+    design_strength,
+    shear_stress,
+    utilisation,
+)
+from evenfall.standards import en_338
+from evenfall.standards import en_1995_1_1 as en
+from evenfall.working import Known, Working, formula
+
+Given = Known | Working | float
+
+
+@formula("u", "m", "theory of beams, simply supported")
+def with_shear(u_m: float, u_v: float) -> float:
+    """Deflection by bending and shear together.
+
+    Parameters
+    ----------
+    u_m, u_v : float
+        Deflections by bending and by shear [m].
+
+    Returns
+    -------
+    float
+        Deflection [m].
+
+    Examples
+    --------
+    >>> with_shear(0.0097079, 0.0002935)
+    0.0100014
+    """
+    return u_m + u_v
+
+
+@dataclass(frozen=True, slots=True)
+class Joist:
+    """A joist: width, depth and span in m, spacing in m, and its strength class."""
+
+    b: Known | float
+    h: Known | float
+    L: Known | float
+    spacing: Known | float
+    timber: en_338.StrengthClass
+
+    def __post_init__(self) -> None:
+        for name in ("b", "h", "L", "spacing"):
+            positive(name, getattr(self, name), "m")
+
+
+def deflection(joist: Joist, w: Given) -> Working:
+    """Deflection at mid-span at once, bending and shear.
+
+    Parameters
+    ----------
+    joist : Joist
+        The joist [-].
+    w : Known or Working or float
+        Uniform load per length of joist [N/m].
+
+    Returns
+    -------
+    Working
+        Deflection [m].
+
+    Examples
+    --------
+    >>> from evenfall.calc.loads.timber import strength_class
+    >>> joist = Joist(0.075, 0.200, 4.5, 0.5, strength_class("C24"))
+    >>> deflection(joist, 750.0).value
+    0.007501048
+    """
+    timber = joist.timber
+    second = second_moment.show(joist.b, joist.h)
+    section = area.show(joist.b, joist.h)
+    u_m = beams.bending_deflection.show(w, joist.L, timber.E_0_mean, second)
+    return with_shear.show(u_m, beams.shear_deflection.show(w, joist.L, timber.G_mean, section))
+
+
+@dataclass(frozen=True, slots=True)
+class Stresses:
+    """Utilisations of a joist at the ultimate limit state."""
+
+    bending: Working
+    shear: Working
+    bearing: Working
+
+
+def stresses(
+    joist: Joist,
+    w_d: Given,
+    k_mod: Known,
+    bearing_length: Known | float,
+    k_sys: Known | float = en.NO_SHARING,
+    free_length: Known | float | None = None,
+) -> Stresses:
+    """Utilisations in bending, shear and bearing under a uniform design load.
+
+    Parameters
+    ----------
+    joist : Joist
+        The joist [-].
+    w_d : Known or Working or float
+        Design load per length of joist [N/m].
+    k_mod : Known
+        Factor of the load duration, `en_1995_1_1.K_MOD` [-].
+    bearing_length : float
+        Length of each bearing, at the end of the joist [m].
+    k_sys : float
+        Factor of load sharing [-].
+    free_length : float, optional
+        Length between lateral supports; None where the deck holds the compression edge [m].
+
+    Returns
+    -------
+    Stresses
+        Each passes up to 1 [-].
+
+    Examples
+    --------
+    >>> from evenfall.calc.loads.timber import strength_class
+    >>> joist = Joist(0.075, 0.200, 4.5, 0.5, strength_class("C24"))
+    >>> found = stresses(joist, 1462.5, en.K_MOD["medium"], 0.075, en.K_SYS)
+    >>> found.bending.value, found.shear.value, found.bearing.value
+    (0.4557, 0.1814, 0.2469)
+    """
+    b, h, timber = joist.b, joist.h, joist.timber
+    positive("bearing_length", bearing_length, "m")
+    V = beams.shear.show(w_d, joist.L)
+    sigma = bending_stress.show(beams.moment.show(w_d, joist.L), section_modulus.show(b, h))
+    f_m_d = design_strength.show(timber.f_m_k, k_mod, k_sys, depth_factor.show(h))
+    f_v_d = design_strength.show(timber.f_v_k, k_mod, k_sys)
+    f_c_d = design_strength.show(timber.f_c_90_k, k_mod, k_sys)
+    across = bearing_stress.show(V, bearing_area.show(b, bearing_length))
+    return Stresses(
+        utilisation.show(sigma, f_m_d, _lateral(joist, free_length)),
+        utilisation.show(shear_stress.show(V, b, h), f_v_d),
+        utilisation.show(across, f_c_d, en.K_C_90),
+    )
+
+
+def _lateral(joist: Joist, free_length: Known | float | None) -> Working | float:
+    """Factor of lateral buckling, 1 where the compression edge is held."""
+    if free_length is None:
+        return 1.0
+    positive("free_length", free_length, "m")
+    l_ef = buckling_length.show(free_length, joist.h)
+    sigma_crit = critical_stress.show(joist.b, joist.h, joist.timber.E_05, l_ef)
+    return lateral_factor(relative_slenderness.show(joist.timber.f_m_k, sigma_crit))

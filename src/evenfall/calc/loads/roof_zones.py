@@ -1,0 +1,223 @@
+"""Zones F, G, H and I of a flat roof, for one wind direction and for all four together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Literal
+
+from evenfall.calc.loads.limits import positive
+from evenfall.errors import InvalidInput
+from evenfall.standards import en_1991_1_4 as en
+from evenfall.working import formula
+
+Rectangle = tuple[float, float, float, float]
+"""x0, y0, x1, y1 in metres."""
+
+WindFrom = Literal["bottom", "right", "top", "left"]
+"""The side of the rectangle that the wind meets first; y points up."""
+
+
+@formula("e", "m", f"{en.SOURCE} Figure 7.6")
+def zone_length(b: float, h: float) -> float:
+    """Length that scales the zones.
+
+    Parameters
+    ----------
+    b : float
+        Dimension of the building across the wind [m].
+    h : float
+        Height of the roof, to the top of a parapet [m].
+
+    Returns
+    -------
+    float
+        The smaller of b and 2h [m].
+
+    Examples
+    --------
+    >>> zone_length(10.0, 3.2)
+    6.4
+    """
+    return min(b, 2 * h)
+
+
+@formula("z_e", "m", f"{en.SOURCE} Figure 7.6")
+def reference_height(h: float, h_p: float = 0.0) -> float:
+    """Height at which the roof's pressure is taken: a parapet raises it.
+
+    Parameters
+    ----------
+    h, h_p : float
+        Height of the roof, height of the parapet; 0 for curved and mansard eaves [m].
+
+    Returns
+    -------
+    float
+        Height at which the peak velocity pressure is taken [m].
+
+    Examples
+    --------
+    >>> reference_height(13.08, 0.40)
+    13.48
+    """
+    return h + h_p
+
+
+@dataclass(frozen=True, slots=True)
+class ZoneOfRoof:
+    """One zone: its rectangles, two for F, and their area together."""
+
+    zone: en.Zone
+    rectangles: tuple[Rectangle, ...]
+
+    @property
+    def area(self) -> float:
+        """Area of all its rectangles, in m2."""
+        return sum((x1 - x0) * (y1 - y0) for x0, y0, x1, y1 in self.rectangles)
+
+
+def zones(b: float, d: float, h: float) -> tuple[ZoneOfRoof, ...]:
+    """Zones of a rectangle for wind that meets the edge y = 0.
+
+    Parameters
+    ----------
+    b, d : float
+        Dimension across the wind (along x), dimension along the wind (along y) [m].
+    h : float
+        Height of the roof, to the top of a parapet [m].
+
+    Returns
+    -------
+    tuple of ZoneOfRoof
+        Zones present; I is absent and H is cut off where d is at most e/2 [m].
+
+    Examples
+    --------
+    >>> [(z.zone, z.rectangles[0]) for z in zones(10.0, 6.0, 3.2)]
+    [('F', (0.0, 0.0, 1.6, 0.64)), ('G', (1.6, 0.0, 8.4, 0.64)),
+     ('H', (0.0, 0.64, 10.0, 3.2)), ('I', (0.0, 3.2, 10.0, 6.0))]
+    """
+    for name, value in (("b", b), ("d", d), ("h", h)):
+        positive(name, value, "m")
+    e = zone_length(b, h)
+    corner, edge, half = e / 4, min(e / 10, d), min(e / 2, d)
+    laid: tuple[tuple[en.Zone, tuple[Rectangle, ...]], ...] = (
+        ("F", ((0.0, 0.0, corner, edge), (b - corner, 0.0, b, edge))),
+        ("G", ((corner, 0.0, b - corner, edge),)),
+        ("H", ((0.0, edge, b, half),)),
+        ("I", ((0.0, half, b, d),)),
+    )
+    found = (ZoneOfRoof(zone, rectangles) for zone, rectangles in laid)
+    return tuple(zone for zone in found if zone.area > 0)
+
+
+def zones_from(side: WindFrom, width: float, depth: float, h: float) -> tuple[ZoneOfRoof, ...]:
+    """Zones of the rectangle (0, 0, width, depth) for wind that meets one of its sides.
+
+    Parameters
+    ----------
+    side : str
+        bottom, right, top or left [-].
+    width, depth : float
+        Size of the roof along x and along y [m].
+    h : float
+        Height of the roof, to the top of a parapet [m].
+
+    Returns
+    -------
+    tuple of ZoneOfRoof
+        Zones in the axes of the roof [m].
+
+    Examples
+    --------
+    >>> zones_from("left", 6.0, 10.0, 3.2)[0].rectangles
+    ((0.0, 0.0, 0.64, 1.6), (0.0, 8.4, 0.64, 10.0))
+    """
+    if side not in ("bottom", "right", "top", "left"):
+        raise InvalidInput(f"side {side}", "bottom, right, top or left", where="side")
+    along_x = side in ("bottom", "top")
+    b, d = (width, depth) if along_x else (depth, width)
+
+    def place(at: Rectangle) -> Rectangle:
+        x0, y0, x1, y1 = at
+        if side in ("top", "right"):
+            y0, y1 = d - y1, d - y0
+        return (x0, y0, x1, y1) if along_x else (y0, x0, y1, x1)
+
+    return tuple(
+        ZoneOfRoof(zone.zone, tuple(place(at) for at in zone.rectangles)) for zone in zones(b, d, h)
+    )
+
+
+def envelope(
+    width: float, depth: float, h: float, c_pe: dict[en.Zone, float]
+) -> tuple[ZoneOfRoof, ...]:
+    """Worst zone of each part of the roof over all four wind directions.
+
+    Parameters
+    ----------
+    width, depth : float
+        Size of the roof along x and along y [m].
+    h : float
+        Height of the roof, to the top of a parapet [m].
+    c_pe : dict
+        Coefficient of each zone; the lowest governs [-].
+
+    Returns
+    -------
+    tuple of ZoneOfRoof
+        Rectangles that cover the roof once, by zone [m].
+
+    Examples
+    --------
+    >>> c_pe = {"F": -1.8, "G": -1.2, "H": -0.7, "I": -0.2}
+    >>> [(z.zone, len(z.rectangles), round(z.area, 2)) for z in envelope(10.0, 6.0, 3.2, c_pe)]
+    [('F', 8, 6.16), ('G', 4, 12.3), ('H', 1, 41.54)]
+    """
+    laid = [
+        (zone.zone, (round(at[0], 9), round(at[1], 9), round(at[2], 9), round(at[3], 9)))
+        for side in ("bottom", "right", "top", "left")
+        for zone in zones_from(side, width, depth, h)
+        for at in zone.rectangles
+    ]
+    xs = sorted({x for _, at in laid for x in (at[0], at[2])})
+    ys = sorted({y for _, at in laid for y in (at[1], at[3])})
+    strips = [
+        _strip(xs, y0, y1, [(zone, at) for zone, at in laid if at[1] <= y0 and y1 <= at[3]], c_pe)
+        for y0, y1 in pairwise(ys)
+    ]
+    merged = _stacked([cell for strip in strips for cell in strip])
+    by_zone = {zone: tuple(at for z, at in merged if z == zone) for zone in en.ZONES}
+    return tuple(ZoneOfRoof(zone, found) for zone, found in by_zone.items() if found)
+
+
+Cell = tuple[en.Zone, Rectangle]
+
+
+def _strip(
+    xs: list[float], y0: float, y1: float, laid: list[Cell], c_pe: dict[en.Zone, float]
+) -> list[Cell]:
+    """Worst zones along one strip, equal neighbours joined."""
+    cells: list[Cell] = []
+    for x0, x1 in pairwise(xs):
+        over = (zone for zone, at in laid if at[0] <= x0 and x1 <= at[2])
+        worst = min(over, key=lambda zone: (c_pe[zone], zone))
+        if cells and cells[-1][0] == worst:
+            cells[-1] = (worst, (cells[-1][1][0], y0, x1, y1))
+        else:
+            cells.append((worst, (x0, y0, x1, y1)))
+    return cells
+
+
+def _stacked(cells: list[Cell]) -> list[Cell]:
+    """Join cells of one zone that stand on each other with equal width."""
+    merged: list[Cell] = []
+    for zone, (x0, y0, x1, y1) in cells:
+        for i, (other, (a0, b0, a1, b1)) in enumerate(merged):
+            if (other, a0, a1, b1) == (zone, x0, x1, y0):
+                merged[i] = (zone, (a0, b0, a1, y1))
+                break
+        else:
+            merged.append((zone, (x0, y0, x1, y1)))
+    return merged

@@ -1,0 +1,195 @@
+"""Heat: the field of the finished roof by ISO 6946, layer by layer, and what it saves."""
+
+from __future__ import annotations
+
+from evenfall.calc.physics.transmittance import Layer
+from evenfall.model.choice import BuildUp
+from evenfall.model.designed import Heat, LayerOf
+from evenfall.model.finding import Change, Finding, Remedy
+from evenfall.model.job import Below, Covering, Deck, Joists, Site
+from evenfall.stages.design import layering, thicknesses
+from evenfall.standards import roofing_practice
+from evenfall.working import Known, Table, Working, formula, measured, weakest
+
+MM = 1000
+
+
+@formula("saved", "pence", "arithmetic")
+def money_saved(Q_before: float, Q_after: float, price: float) -> float:
+    """Money saved in a year.
+
+    Parameters
+    ----------
+    Q_before, Q_after : float
+        Heat lost in a year [kWh].
+    price : float
+        Price of useful heat [pence/kWh].
+
+    Returns
+    -------
+    float
+        Saving [pence].
+
+    Examples
+    --------
+    >>> money_saved(1200, 220, 8)
+    7840
+    """
+    return (Q_before - Q_after) * price
+
+
+@formula("share", "-", "BS 5250:2021, one third", "from memory")
+def warm_side_share(R_below: float, R_all: float) -> float:
+    """Share of the resistance on the warm side of the VCL.
+
+    Parameters
+    ----------
+    R_below : float
+        Resistance below the VCL [m2K/W].
+    R_all : float
+        Resistance of all layers [m2K/W].
+
+    Returns
+    -------
+    float
+        Share [-].
+
+    Examples
+    --------
+    >>> warm_side_share(2.5, 8.0)
+    0.3125
+    """
+    return R_below / R_all
+
+
+def work(
+    chosen_mm: int,
+    build: BuildUp,
+    deck: Deck,
+    below: Below,
+    covering: Covering,
+    joists: Joists,
+    site: Site,
+    target: Known,
+    area: Working,
+    before_u: Working,
+    screws_per_m2: float,
+    heat_price: float,
+) -> Heat:
+    """Work the transmittance of the roof as chosen, with its working.
+
+    Parameters
+    ----------
+    chosen_mm : int
+        Insulation taken [mm].
+    build : BuildUp
+        The layers [-].
+    deck, below, covering, joists, site : Deck, Below, Covering, Joists, Site
+        What was found [-].
+    target : Known
+        Transmittance to reach [W/(m2K)].
+    area : Working
+        Net area [m2].
+    before_u : Working
+        Transmittance of the old roof [W/(m2K)].
+    screws_per_m2 : float
+        Screws as the wind asks for them, 0 for glued boards [1/m2].
+    heat_price : float
+        Price of useful heat [pence/kWh].
+
+    Returns
+    -------
+    Heat
+        Transmittance, layers, heat lost before and after, findings [-].
+    """
+    layers = layering.finished(build, chosen_mm, deck, below, joists)
+    u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2)
+    hdd = thicknesses.degree_days(site)
+    lost = thicknesses.heat_lost.show(u, area, hdd)
+    lost_before = thicknesses.heat_lost.show(before_u, area, hdd)
+    price = measured(heat_price, "pence/kWh", "the rates: heat_price_pence_kwh", build.basis)
+    return Heat(
+        layers=tuple(_layer(a) for a in layers),
+        u=u,
+        parts=(
+            _table(layers),
+            *thicknesses.corrections(layers, build, chosen_mm, screws_per_m2),
+            hdd,
+        ),
+        lost=lost,
+        lost_before=lost_before,
+        saved_pence=money_saved.show(lost_before, lost, price),
+        findings=(*_verdict(u, target), *_hybrid(layers, build, below), *_vents(build, below)),
+    )
+
+
+def _layer(layer: Layer) -> LayerOf:
+    return LayerOf(layer.name, layer.thickness * MM, layer.R, layer.s_d, layer.source, layer.basis)
+
+
+def _table(layers: tuple[Layer, ...]) -> Table:
+    rows = tuple(
+        (a.name, a.thickness * MM, a.conductivity or "-", a.R, a.s_d, a.source, a.basis)
+        for a in layers
+    )
+    columns = (
+        ("layer", "-"), ("thickness", "mm"), ("λ", "W/(m K)"), ("R", "m2K/W"), ("s_d", "m"),
+        ("source", "-"), ("basis", "-"),
+    )  # fmt: skip
+    basis = weakest(a.basis for a in layers)
+    return Table("Layers from outside to inside", columns, rows, "ISO 6946, ISO 10456", basis)
+
+
+def _verdict(u: Working, target: Known) -> tuple[Finding, ...]:
+    if round(u.value, 2) > target:
+        return ()  # the rise stick says it, with what would reach it
+    says = f"The roof reaches {u.value:.2f} W/m²K; {target:.2f} is asked for."
+    source, basis = target.source, target.basis
+    return (
+        Finding("heat-good", "roof", "fine", says, source, basis, u.value, target.value, "W/(m2K)"),
+    )
+
+
+def _hybrid(layers: tuple[Layer, ...], build: BuildUp, below: Below) -> tuple[Finding, ...]:
+    """Old quilt kept: at most a third of the resistance may lie under the VCL."""
+    out = (Change("design.quilt", "remove"),)
+    if build.quilt != "keep" or not below.quilt_mm:
+        return ()
+    if below.quilt_wet:
+        says = "The quilt is wet and stays in: it rots the joists. Take it out; it cannot be dried."
+        source, basis = "roofing practice", "planning seed"
+        cure = Remedy("Take the quilt out.", out)
+        return (Finding("quilt-wet", "roof", "stop", says, source, basis, remedy=cure),)  # type: ignore[arg-type]
+    cut = next(i for i, a in enumerate(layers) if a.name == "VCL")
+    share = warm_side_share.show(sum(a.R for a in layers[cut:]), sum(a.R for a in layers))
+    limit = roofing_practice.HYBRID_SHARE
+    if share.value <= limit:
+        return ()
+    says = (
+        f"{share.value:.0%} of the insulation lies under the VCL; about a third is the most. "
+        "Take the quilt out, or put more on top."
+    )
+    return (
+        Finding(
+            "quilt-too-much", "roof", "agree", says, limit.source, limit.basis, share.value,
+            limit.value, "-", Remedy("Take the quilt out.", out),
+        ),
+    )  # fmt: skip
+
+
+def _vents(build: BuildUp, below: Below) -> tuple[Finding, ...]:
+    """Old vents left open: the classic failure of a roof turned warm."""
+    limit = roofing_practice.VENTS_LEFT
+    if build.vents == "close" or not below.old_vents:
+        return ()
+    says = (
+        f"{below.old_vents} old vents stay open: outside air blows under the new insulation and it "
+        "is worth nothing. Close them airtight."
+    )
+    return (
+        Finding(
+            "vents-open", "roof", "stop", says, limit.source, limit.basis, below.old_vents,
+            limit.value, "each",
+            Remedy("Close every vent at the edge.", (Change("design.vents", "close"),)),
+        ),
+    )  # fmt: skip

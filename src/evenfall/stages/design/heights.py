@@ -1,0 +1,154 @@
+"""Heights: what is left under every sill, sash, threshold and flue once the roof has risen."""
+
+from __future__ import annotations
+
+from evenfall.model.choice import BuildUp
+from evenfall.model.designed import HeightAt, Heights
+from evenfall.model.finding import Change, Finding, Remedy
+from evenfall.model.job import Covering, Height, Window
+from evenfall.model.surveyed import Falls, Plan
+from evenfall.stages.design import budget
+from evenfall.standards import roofing_practice
+from evenfall.working import Known, Working, formula, measured
+
+WORDS = {
+    "sill": "the sill",
+    "sash": "the sash",
+    "threshold": "the threshold",
+    "dpc": "the damp-proof course",
+    "flashing": "the flashing",
+    "weep": "the weep hole",
+    "air_brick": "the air brick",
+    "flue": "the flue",
+    "cable": "the cable",
+}
+
+
+@formula("rise", "mm", "the height budget")
+def roof_rise(build_up: float, t_cov: float) -> float:
+    """Rise of the roof surface above the old covering.
+
+    Parameters
+    ----------
+    build_up : float
+        New build-up above the deck [mm].
+    t_cov : float
+        Thickness of the old covering that goes [mm].
+
+    Returns
+    -------
+    float
+        Rise [mm].
+
+    Examples
+    --------
+    >>> roof_rise(145, 12)
+    133
+    """
+    return build_up - t_cov
+
+
+def work(
+    chosen_mm: int,
+    build: BuildUp,
+    covering: Covering,
+    heights: tuple[Height, ...],
+    windows: tuple[Window, ...],
+    plan: Plan,
+    falls: Falls,
+) -> Heights:
+    """Work out the margin at every measured item.
+
+    Parameters
+    ----------
+    chosen_mm : int
+        Insulation taken [mm].
+    build : BuildUp
+        The layers [-].
+    covering : Covering
+        The old covering and how well its thickness is known [mm].
+    heights, windows : tuple
+        Everything that sets a ceiling [mm].
+    plan, falls : Plan, Falls
+        Where the items are, and what the falls add there [-].
+
+    Returns
+    -------
+    Heights
+        Items, the tightest first, the rise at the edge, and findings [mm].
+    """
+    listed = budget.items(heights, windows, plan)
+    worked = [(i, _at(i, chosen_mm, build, falls, covering)) for i in listed]
+    worked.sort(key=lambda pair: pair[1].margin.value)
+    findings = tuple(_finding(i, h, covering, build.layers) for i, h in worked)
+    edge = _edge(chosen_mm, build, covering, plan, falls)
+    return Heights(tuple(h for _, h in worked), edge, findings)
+
+
+def _at(
+    item: budget.Item, chosen_mm: int, build: BuildUp, falls: Falls, covering: Covering
+) -> HeightAt:
+    margin = budget.left(item, build, chosen_mm, falls, covering)
+    available, stack = (v for _, _, v in margin.of[:2])
+    assert isinstance(available, Working)
+    assert isinstance(stack, Working)
+    room = margin.value + chosen_mm
+    sizes = [mm * build.layers for mm, _ in build.board.sizes if mm * build.layers <= room]
+    return HeightAt(
+        item.id, item.name, item.kind, item.at, available, item.required, stack, margin,
+        max(sizes, default=None), item.agreed,
+    )  # fmt: skip
+
+
+def _edge(chosen_mm: int, build: BuildUp, covering: Covering, plan: Plan, falls: Falls) -> Working:
+    """Rise of the surface at the highest place of the edge."""
+    top = max(plan.deck, key=falls.rise.at)
+    zero = measured(0.0, "mm", "survey")
+    place = budget.Item("roof", "edge", "edge", top, zero, zero, False, "")
+    t_cov = measured(covering.thickness_mm, "mm", "survey.covering.thickness_mm")
+    return roof_rise.show(budget.build_up(place, build, chosen_mm, falls), t_cov)
+
+
+def _finding(item: budget.Item, height: HeightAt, covering: Covering, layers: int) -> Finding:
+    margin, required = height.margin.value, height.required
+    what = f"{WORDS[item.kind]} of {item.name}" if item.kind in ("sill", "sash") else item.name
+    source, basis = required.source, required.basis
+    if margin < 0:
+        fits = f" {height.thickest_mm} mm is the most that fits." if height.thickest_mm else ""
+        says = (
+            f"{margin:.0f} mm at {what}: {required + margin:.0f} stays above the roof, "
+            f"{required:.0f} is asked for.{fits}"
+        )
+        return Finding(
+            "upstand-short", item.id, "stop", says, source, basis, required + margin,
+            required.value, "mm", _remedy(item, height, layers),
+        )  # fmt: skip
+    unsure = max(covering.thickness_give_or_take_mm, roofing_practice.MARGIN_TIGHT)
+    if margin < unsure:
+        says = (
+            f"{margin:.0f} mm left at {what}, and the felt is known to ±"
+            f"{covering.thickness_give_or_take_mm:.0f}. Measure again when the deck is bare."
+        )
+        return Finding("upstand-tight", item.id, "note", says, source, basis, margin, unsure, "mm")
+    says = f"{margin:.0f} mm left at {what}."
+    return Finding("upstand-good", item.id, "fine", says, source, basis, margin, 0.0, "mm")
+
+
+def _remedy(item: budget.Item, height: HeightAt, layers: int) -> Remedy:
+    """Thinner board if one fits, else a drained channel at a door, else words."""
+    door: Known = roofing_practice.UPSTAND_AT_DOOR
+    stays = height.required + height.margin.value
+    if item.kind == "threshold" and height.required > door and stays >= door:
+        says = (
+            "A drained channel across the door, the sheet 150 up the reveals and under the frame: "
+            "then 75 is enough."
+        )
+        return Remedy(says, (Change(f"{item.path}.drained_channel", True),))
+    if height.thickest_mm is not None:
+        return Remedy(
+            f"Take {height.thickest_mm} mm.",
+            (Change("design.thickness_mm", height.thickest_mm // layers),),
+        )
+    return Remedy(
+        "Turn the fall round, raise the sill or the door, or agree the lower upstand in writing."
+    )

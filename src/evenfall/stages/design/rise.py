@@ -1,0 +1,156 @@
+"""The rise stick: every buyable thickness against all that hangs on it; one is taken."""
+
+from __future__ import annotations
+
+from evenfall.model.choice import BuildUp
+from evenfall.model.designed import Rise, RiseRow, Thickness, Thicknesses
+from evenfall.model.finding import Change, Finding, Remedy
+from evenfall.model.job import Covering, Height, Window
+from evenfall.model.surveyed import Falls, Plan
+from evenfall.stages.design import budget
+from evenfall.working import Known
+
+MM = 1000
+
+
+def work(
+    thicknesses: Thicknesses,
+    build: BuildUp,
+    covering: Covering,
+    heights: tuple[Height, ...],
+    windows: tuple[Window, ...],
+    plan: Plan,
+    falls: Falls,
+    prices: tuple[tuple[int, int], ...],
+) -> Rise:
+    """Set every thickness against the heights and the prices, and take one.
+
+    Parameters
+    ----------
+    thicknesses : Thicknesses
+        Heat, moisture, weight and screw of each [-].
+    build : BuildUp
+        The layers; its thickness is the owner's choice, if he made one [-].
+    covering : Covering
+        The old covering [mm].
+    heights, windows : tuple
+        Everything that sets a ceiling [mm].
+    plan, falls : Plan, Falls
+        Where the items are, and what the falls add there [-].
+    prices : tuple of (mm, pence)
+        Price of one board by its thickness [pence].
+
+    Returns
+    -------
+    Rise
+        The stick, the thickness taken, and what governs it [-].
+    """
+    items = budget.items(heights, windows, plan)
+    rows = tuple(
+        _row(t, items, build, covering, falls, dict(prices), thicknesses.target_u)
+        for t in thicknesses.rows
+    )
+    fitting = [r.thickness_mm for r in rows if r.fits]
+    chosen = build.thickness_mm * build.layers if build.thickness_mm else _proposal(rows)
+    row = next(r for r in rows if r.thickness_mm == chosen)
+    return Rise(
+        rows=rows,
+        chosen_mm=chosen,
+        chosen_by="owner" if build.thickness_mm else "proposed",
+        governs=_governs(row, rows, thicknesses.target_u),
+        target_u=thicknesses.target_u,
+        thickest_that_fits_mm=max(fitting, default=None),
+        before_u=thicknesses.before_u,
+        findings=_findings(row, rows, thicknesses.target_u, build),
+    )
+
+
+def _row(
+    t: Thickness,
+    items: tuple[budget.Item, ...],
+    build: BuildUp,
+    covering: Covering,
+    falls: Falls,
+    prices: dict[int, int],
+    target: Known,
+) -> RiseRow:
+    margins = [(budget.left(i, build, t.thickness_mm, falls, covering).value, i.id) for i in items]
+    least, governs = min(margins, default=(None, ""))
+    area = build.board.length_mm * build.board.width_mm / MM**2
+    one = prices.get(t.thickness_mm // build.layers, 0)
+    return RiseRow(
+        thickness_mm=t.thickness_mm,
+        u=t.u,
+        passes_u=round(t.u, 2) <= target,
+        least_margin_mm=least,
+        governs=governs,
+        fits=least is None or least >= 0,
+        moisture=t.moisture,
+        mass_kg_m2=t.mass_kg_m2,
+        screw_mm=t.screw_mm,
+        price_pence_m2=round(one * build.layers / area),
+        heat_kwh=t.heat_kwh,
+    )
+
+
+def _proposal(rows: tuple[RiseRow, ...]) -> int:
+    """Take the thinnest that passes and fits, else the thickest that fits, else the thinnest."""
+    good = [r for r in rows if r.fits and r.passes_u and r.moisture != "c"]
+    fits = [r for r in rows if r.fits]
+    passes = [r for r in rows if r.passes_u]
+    for group, pick in ((good, min), (fits, max), (passes, min), (list(rows), min)):
+        if group:
+            return pick(r.thickness_mm for r in group)
+    raise AssertionError("a board has at least one size")
+
+
+def _governs(row: RiseRow, rows: tuple[RiseRow, ...], target: Known) -> str:
+    """Say what keeps the board from being thicker, or what asks for so much."""
+    thicker = next((r for r in rows if r.thickness_mm > row.thickness_mm), None)
+    if thicker is not None and not thicker.fits:
+        name = thicker.governs.split(":", 1)[1]
+        kind = thicker.governs.split(":", 1)[0]
+        what = f"the sash of {name}" if kind == "sash" else name
+        short = -(thicker.least_margin_mm or 0.0)
+        return f"{what} governs: {thicker.thickness_mm} would be {short:.0f} mm too high there."
+    thinner = next((r for r in reversed(rows) if r.thickness_mm < row.thickness_mm), None)
+    if row.passes_u and (thinner is None or not thinner.passes_u):
+        return f"Heat governs: {row.thickness_mm} is the thinnest that reaches {target:.2f} W/m²K."
+    return "Nothing stands in the way; the choice is the owner's."
+
+
+def _findings(
+    row: RiseRow, rows: tuple[RiseRow, ...], target: Known, build: BuildUp
+) -> tuple[Finding, ...]:
+    found = []
+    if not row.passes_u:
+        found.append(_short_of_heat(row, rows, target, build))
+    if row.screw_mm is None and build.hold_boards_by == "screws":
+        found.append(
+            Finding(
+                "screw-too-short", "roof", "stop",
+                f"No screw that is sold reaches through {row.thickness_mm} mm into the deck. "
+                "Glue the boards, or order longer screws.",
+                "the rates", build.basis, row.thickness_mm, max(build.screw.lengths_mm), "mm",
+                Remedy("Glue the boards.", (Change("design.hold_boards_by", "adhesive"),)),
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _short_of_heat(
+    row: RiseRow, rows: tuple[RiseRow, ...], target: Known, build: BuildUp
+) -> Finding:
+    better = next((r for r in rows if r.passes_u and r.fits), None)
+    says = f"{row.thickness_mm} mm reaches {row.u:.2f} W/m²K; {target:.2f} is asked for. "
+    if better is None:
+        says += "Nothing thicker fits: have the reason agreed with building control in writing."
+        remedy = Remedy("A board of lower conductivity, or building control's word in writing.")
+    else:
+        says += f"{better.thickness_mm} mm would reach it."
+        each = better.thickness_mm // build.layers
+        remedy = Remedy(f"Take {better.thickness_mm} mm.", (Change("design.thickness_mm", each),))
+    return Finding(
+        "heat-short", "roof", "agree", says, target.source, target.basis, row.u, target.value,
+        "W/(m2K)", remedy,
+    )  # fmt: skip

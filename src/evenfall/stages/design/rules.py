@@ -1,0 +1,324 @@
+"""Rules: the duties that this job triggers, from planning to waste, and no others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from evenfall.model.designed import Rules
+from evenfall.model.finding import Finding
+from evenfall.model.job import Below, Covering, Height, Side
+from evenfall.stages.design.saying import cure, finding
+from evenfall.standards import approved_document_j as flues_aj
+from evenfall.standards import building_regulations as council
+from evenfall.standards import planning_practice as planning
+from evenfall.standards import site_duties as duties
+from evenfall.standards import vat_notice_708_6 as vat
+from evenfall.working import Known, Working, formula, measured
+
+MM = 1000
+ALL = 100.0  # % of the roof: the whole covering is renewed
+NATIONS = {"wales": "Wales", "scotland": "Scotland", "northern_ireland": "Northern Ireland"}
+
+
+@formula("margin", "mm", "planning margin")
+def planning_margin(limit: float, rise: float) -> float:
+    """Room left before planning permission is needed.
+
+    Parameters
+    ----------
+    limit : float
+        Most that a roof may rise without it [mm].
+    rise : float
+        Rise of the roof surface [mm].
+
+    Returns
+    -------
+    float
+        Margin, negative when it is needed [mm].
+
+    Examples
+    --------
+    >>> planning_margin(150.0, 133.0)
+    17.0
+    """
+    return limit - rise
+
+
+@formula("top", "m", "height of the finished roof")
+def finished_height(h: float, rise: float) -> float:
+    """Height of the finished roof above the ground.
+
+    Parameters
+    ----------
+    h : float
+        Height of the roof as it is [m].
+    rise : float
+        Rise of the roof surface [mm].
+
+    Returns
+    -------
+    float
+        Height [m].
+
+    Examples
+    --------
+    >>> finished_height(2.4, 133.0)
+    2.533
+    """
+    return h + rise / 1000
+
+
+def work(
+    nation: str,
+    building: str,
+    listed: bool,
+    self_certifies: bool,
+    sides: tuple[Side, ...],
+    covering: Covering,
+    deck_kind: str,
+    below: Below,
+    flues: tuple[tuple[str, ...], tuple[Height, ...]],
+    roof_height_m: float,
+    vat_case: str,
+    start_on: date,
+    rise: Working,
+) -> Rules:
+    """List the duties that this job triggers.
+
+    Parameters
+    ----------
+    nation, building : str
+        Whose rules apply, and whether it is a house, a flat or a garage [-].
+    listed, self_certifies : bool
+        Listed or in a conservation area; the firm is in a competent-person scheme [-].
+    sides : tuple of Side
+        Every side with its distance to the boundary [m].
+    covering, below : Covering, Below
+        The old felt, and the void [-].
+    deck_kind : str
+        What the deck is made of [-].
+    flues : tuple
+        Names of the flues through the roof, and the flues whose height was measured [-].
+    roof_height_m : float
+        Height of the roof as it is [m].
+    vat_case : str
+        VAT case that the user declared [-].
+    start_on : date
+        First day of the work [-].
+    rise : Working
+        The most that the roof surface rises along its edge [mm].
+
+    Returns
+    -------
+    Rules
+        Rise, planning margin and findings [mm].
+    """
+    found = (
+        *_nation(nation),
+        *_planning(building, listed, rise, sides, roof_height_m),
+        *_council(building, self_certifies),
+        *_asbestos(covering),
+        *_neighbours(sides),
+        *_flues(*flues, rise),
+        *_height(roof_height_m, deck_kind),
+        *_void(below),
+        *_waste(covering),
+        *_vat(vat_case, start_on),
+    )
+    return Rules(rise, planning_margin.show(planning.RISE_MM, rise), found)
+
+
+def _nation(nation: str) -> Iterator[Finding]:
+    if nation in NATIONS:
+        says = (
+            f"The notices, fire and planning limits here are England's. {NATIONS[nation]} has its "
+            "own: ask building control there."
+        )
+        ask = cure("Have the local building control confirm the limits in writing.")
+        yield finding("rules-of-england", "roof", "agree", says, duties.OTHER_NATION, remedy=ask)
+
+
+def _planning(
+    building: str, listed: bool, rise: Working, sides: tuple[Side, ...], h: float
+) -> Iterator[Finding]:
+    ask = cure("Ask the council in writing before you order, or build thinner.")
+    if listed:
+        says = "Listed building or conservation area: ask the council before anything is changed."
+        yield finding("planning-listed", "roof", "agree", says, duties.LISTED, remedy=ask)
+    if building == "flat":
+        says = (
+            f"The roof of a flat may not rise without planning permission; this one rises "
+            f"{rise.value:.0f} mm. Ask the council and the owner of the building."
+        )
+        yield finding("planning-flat", "roof", "agree", says, duties.LISTED, rise.value, ask, "mm")
+    elif building == "garage":
+        yield from _outbuilding(sides, h, rise)
+    else:
+        yield _rise(rise)
+
+
+def _rise(rise: Working) -> Finding:
+    limit, value = planning.RISE_MM, rise.value
+    margin = planning_margin(limit, value)
+    if margin < 0:
+        says = (
+            f"The roof rises {value:.0f} mm; more than {limit:.0f} mm needs planning permission "
+            f"({-margin:.0f} mm too much)."
+        )
+        ask = cure("Take a thinner or better board, turn the fall round, or ask the council.")
+        return finding("planning-rise", "roof", "agree", says, limit, value, ask)
+    says = (
+        f"The roof rises {value:.0f} mm: {margin:.0f} mm below the {limit:.0f} mm that needs "
+        "planning permission."
+    )
+    return finding("planning-rise", "roof", "fine", says, limit, value)
+
+
+def _outbuilding(sides: tuple[Side, ...], h: float, rise: Working) -> Iterator[Finding]:
+    """Compare a garage that stands by itself with its own greatest height."""
+    nearest = min(s.boundary_m for s in sides)
+    near = nearest < planning.OUTBUILDING_NEAR_M
+    limit = planning.OUTBUILDING_LOW_M if near else planning.OUTBUILDING_HIGH_M
+    top = finished_height.show(measured(h, "m", "site.roof_height_m"), rise).value
+    where = f"{nearest:.1f} m from the boundary"
+    if top > limit:
+        says = (
+            f"The garage will be {top:.2f} m high, {where}: standing by itself it may be "
+            f"{limit:.1f} m without planning permission."
+        )
+        ask = cure("Ask the council in writing before you order, or build thinner.")
+        yield finding("planning-garage", "roof", "agree", says, limit, top, ask)
+    else:
+        says = f"The garage will be {top:.2f} m high, {where}: {limit:.1f} m are allowed."
+        yield finding("planning-garage", "roof", "fine", says, limit, top)
+
+
+def _council(building: str, self_certifies: bool) -> Iterator[Finding]:
+    """All of the covering is renewed, so both rules on notices are passed."""
+    if building == "garage":
+        says = (
+            "A detached garage without heating is not reported to building control; one that is "
+            "heated or joined to the house is."
+        )
+        yield finding("notice-garage", "roof", "note", says, duties.DETACHED_GARAGE)
+        return
+    half, quarter = council.HALF_OF_ROOF, council.QUARTER_OF_ENVELOPE
+    due = (
+        f"All of this roof is renewed; notice is due above {half:.0f} % of the roof or "
+        f"{quarter:.0f} % of the outside of the house."
+    )
+    days, hours = council.CERTIFICATE_DAYS, council.NOTICE_HOURS
+    if self_certifies:
+        says = f"{due} You certify it yourself: the certificate follows within {days:.0f} days."
+        yield finding("notice-own", "roof", "note", says, half, ALL)
+    else:
+        says = f"{due} Give a building notice {hours:.0f} hours before you start."
+        ask = cure("Give the notice, pay the fee, and keep the council's answer.")
+        yield finding("notice-council", "roof", "agree", says, half, ALL, ask)
+
+
+def _asbestos(covering: Covering) -> Iterator[Finding]:
+    year, by = covering.laid_year, duties.ASBESTOS
+    if covering.asbestos == "found":
+        says = "The felt holds asbestos. Nobody strips it before an asbestos surveyor has said how."
+        ask = cure("Have the surveyor say in writing who may take it off, and price that.")
+        yield finding("asbestos-found", "covering", "stop", says, by, remedy=ask)
+    elif covering.asbestos == "not_sampled" and year < duties.SAMPLE_BEFORE:
+        says = f"Felt of {year} may hold asbestos: have a sample tested before it is stripped."
+        ask = cure("Send a sample to a laboratory; enter the result under the covering.")
+        by_year = duties.SAMPLE_BEFORE
+        yield finding("asbestos-untested", "covering", "stop", says, by_year, float(year), ask)
+
+
+def _neighbours(sides: tuple[Side, ...]) -> Iterator[Finding]:
+    months = duties.PARTY_WALL_MONTHS
+    for side in sides:
+        subject = f"side:{side.side}"
+        shared = side.kind == "party_line" or (side.kind == "wall" and not side.boundary_m)
+        if shared:
+            says = (
+                f"{side.side} is on the line to the neighbour: a flashing cut into the wall there "
+                f"needs a party wall notice, {months:.0f} months ahead."
+            )
+            ask = cure("Have the neighbour agree in writing, or serve the notice.")
+            yield finding("party-wall", subject, "agree", says, duties.PARTY_WALL, remedy=ask)
+        elif not side.boundary_m:
+            says = f"{side.side} lies on the boundary: no gutter or trim may hang over it."
+            yield finding("boundary-crossed", subject, "note", says, duties.BOUNDARY)
+
+
+def _flues(
+    through: tuple[str, ...], heights: tuple[Height, ...], rise: Working
+) -> Iterator[Finding]:
+    above, guard = flues_aj.ABOVE_ROOF_MM, flues_aj.GUARD_BELOW_M
+    if through and not heights:
+        says = (
+            f"Nobody measured how far {', '.join(through)} ends above the felt; "
+            f"{above:.0f} mm must be left above the new roof."
+        )
+        ask = cure("Measure it and enter it under heights, kind flue.")
+        yield finding("flue-unmeasured", f"opening:{through[0]}", "stop", says, above, remedy=ask)
+    for flue in heights:
+        left = flue.above_covering_mm - rise.value
+        says = (
+            f"{flue.name} ends {left:.0f} mm above the new roof: have a gas engineer look at it"
+            f"{' and fit a guard' if left < guard * MM else ''}. Never seal its air vents."
+        )
+        subject = f"height:{flue.name}"
+        yield finding("flue-engineer", subject, "note", says, _in_mm(guard), left)
+
+
+def _in_mm(metres: Known) -> Known:
+    return type(metres)(metres * MM, "mm", metres.source, metres.where, metres.basis)
+
+
+def _height(roof_height_m: float, deck_kind: str) -> Iterator[Finding]:
+    rail, near = duties.RAIL_MM, duties.NEAR_EDGE_M
+    says = (
+        f"The edge is {roof_height_m:.1f} m up: rails {rail:.0f} mm high before anyone comes "
+        f"within {near:.0f} m of it, and a written plan for the job's safety."
+    )
+    yield finding("edge-protection", "roof", "note", says, rail)
+    if deck_kind in duties.FRAGILE_DECKS:
+        says = f"A wet {deck_kind} deck does not bear a person: boards to walk on, a net below."
+        yield finding("deck-fragile", "deck", "note", says, duties.FRAGILE)
+
+
+def _void(below: Below) -> Iterator[Finding]:
+    if below.cables_in_void:
+        says = "Cables lie in the void: find them and switch them off before sawing or screwing."
+        yield finding("cables-in-void", "void", "note", says, duties.CABLES)
+    if below.old_vents:
+        says = "Bats or birds may live behind the old vents: look before they are closed."
+        yield finding("wildlife", "void", "note", says, duties.WILDLIFE)
+
+
+def _waste(covering: Covering) -> Iterator[Finding]:
+    hazard = covering.asbestos == "found"
+    years = duties.CONSIGNMENT_NOTE_YEARS if hazard else duties.TRANSFER_NOTE_YEARS
+    note = "hazardous consignment note" if hazard else "transfer note"
+    says = f"The old felt goes with a registered carrier; keep the {note} {years:.0f} years."
+    yield finding("waste-note", "covering", "note", says, years)
+
+
+def _vat(case: str, start_on: date) -> Iterator[Finding]:
+    """Compare the first day of the work with the end of the zero rate for insulation."""
+    if case != "insulation_zero":
+        return
+    left = (vat.ZERO_UNTIL - start_on).days
+    if left < 0:
+        says = (
+            f"Work starts on {start_on:%d %b %Y}; the zero rate ends on {vat.ZERO_UNTIL:%d %b %Y}. "
+            f"After it {vat.REDUCED_PERCENT:.0f} % at the least is due."
+        )
+        ask = cure(
+            "Quote the standard rate, or ask the accountant.", ("design.vat.case", "standard")
+        )
+        yield finding("vat-zero-over", "price", "agree", says, vat.REDUCED_PERCENT, remedy=ask)
+    elif left < vat.NEAR_DAYS:
+        says = (
+            f"Work starts {left} days before the zero rate ends on {vat.ZERO_UNTIL:%d %b %Y}: "
+            "what is finished later is taxed."
+        )
+        yield finding("vat-zero-ends", "price", "note", says, vat.NEAR_DAYS, float(left))

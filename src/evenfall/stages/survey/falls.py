@@ -1,0 +1,143 @@
+"""Falls: how the finished roof drains, and the firrings that make it so."""
+
+from __future__ import annotations
+
+from evenfall.calc.geometry.polygon import Point
+from evenfall.calc.geometry.slopes import crossings, finished_fall, reach
+from evenfall.model.finding import Change, Finding, Level, Remedy
+from evenfall.model.job import Falls as Chosen
+from evenfall.model.job import Joists
+from evenfall.model.surveyed import FallLine, Falls, Firring, Levels, Plan, Slope
+from evenfall.standards import falls_practice
+from evenfall.working import Known, Working, measured
+
+MM = 1000
+ALONG = 0.9  # cosine above which joists count as running with the fall
+
+
+def work(chosen: Chosen, joists: Joists, plan: Plan, levels: Levels) -> Falls:
+    """Work out the finished fall and what makes it.
+
+    Parameters
+    ----------
+    chosen : Falls
+        What the owner chose: keep, firrings or tapered boards, and the low side [-].
+    joists : Joists
+        Spacing and direction of the joists [-].
+    plan : Plan
+        The plan [m].
+    levels : Levels
+        The old surface [mm].
+
+    Returns
+    -------
+    Falls
+        Added thickness as a plane, falls before and after, firrings and findings [mm].
+    """
+    downhill = plan.side(chosen.low_side).outwards
+    before = _towards(levels.plane, downhill)
+    added = 0.0 if chosen.kind == "keep" else max(0.0, MM / chosen.one_in - before)
+    rise = _rise(chosen, plan, downhill, added)
+    finished = finished_fall.show(measured(before, "mm/m", "survey.levels"), _added(chosen, added))
+    lines = (
+        FallLine("fall:field", f"field, towards {chosen.low_side}", before, finished.value),
+        *_edges(plan, levels.plane, rise),
+    )
+    firrings = _firrings(joists, plan, downhill, rise) if chosen.kind == "firrings" else ()
+    return Falls(
+        chosen.kind, chosen.low_side, downhill, rise, finished, lines, firrings,
+        _findings(chosen, before, finished),
+    )  # fmt: skip
+
+
+def _towards(slope: Slope, way: Point) -> float:
+    """Fall of a slope along a way, mm per m."""
+    return -(slope.x_mm_m * way[0] + slope.y_mm_m * way[1])
+
+
+def _added(chosen: Chosen, added: float) -> Known:
+    return measured(added, "mm/m", f"design.falls, 1:{chosen.one_in:g}", "declared")
+
+
+def _rise(chosen: Chosen, plan: Plan, downhill: Point, added: float) -> Slope:
+    """Thickness under the boards: the thin end along the low line, more uphill of it."""
+    if chosen.kind == "keep":
+        return Slope(0.0, 0.0, 0.0)
+    thin = chosen.thin_end_mm if chosen.kind == "firrings" else 0.0
+    _, low = reach(plan.deck, downhill)
+    return Slope(thin + added * low, -added * downhill[0], -added * downhill[1])
+
+
+def _edges(plan: Plan, old: Slope, rise: Slope) -> tuple[FallLine, ...]:
+    """Falls along each side, from its first corner to its second."""
+    return tuple(
+        FallLine(
+            s.id, f"along {s.name}", _towards(old, s.along),
+            _towards(old, s.along) + _towards(rise, s.along),
+        )
+        for s in plan.sides
+    )  # fmt: skip
+
+
+def _firrings(joists: Joists, plan: Plan, downhill: Point, rise: Slope) -> tuple[Firring, ...]:
+    """One wedge for each joist and stretch; joists across the fall get level pieces."""
+    way = plan.side(joists.along).along
+    with_fall = abs(way[0] * downhill[0] + way[1] * downhill[1]) >= ALONG
+    if with_fall and way[0] * downhill[0] + way[1] * downhill[1] > 0:
+        way = (-way[0], -way[1])  # from the low end upwards
+    across = (-way[1], way[0])
+    least, most = reach(plan.deck, across)
+    step, found = joists.spacing_mm / MM, list[Firring]()
+    count = int((most - least) / step) + 1
+    for n in range(count):
+        offset = least + step / 2 + n * step
+        for start, end in crossings(plan.deck, way, offset):
+            ends = [_on(way, across, at, offset) for at in (start, end)]
+            low, high = sorted(rise.at(p) for p in ends)
+            name = f"firring-{len(found) + 1}"
+            found.append(Firring(name, round((end - start) * MM), round(low), round(high)))
+    return tuple(found)
+
+
+def _on(way: Point, across: Point, along: float, offset: float) -> Point:
+    return (along * way[0] + offset * across[0], along * way[1] + offset * across[1])
+
+
+def _findings(chosen: Chosen, before: float, finished: Working) -> tuple[Finding, ...]:
+    least, design = falls_practice.FINISHED_FALL, falls_practice.DESIGN_FALL
+    fall, subject = finished.value, f"side:{chosen.low_side}"
+    remedy = Remedy(
+        f"Make the fall with firrings, 1:{1 / design:.0f}.",
+        (Change("design.falls.kind", "firrings"), Change("design.falls.one_in", 1 / design)),
+    )
+    if fall <= 0:
+        says = f"The roof runs back from {chosen.low_side}: water never reaches the gutter."
+        return (_finding("fall-back", subject, "stop", says, fall, least, remedy),)
+    if fall < least * MM:
+        says = (
+            f"The finished fall to {chosen.low_side} is 1:{MM / fall:.0f}; less than "
+            f"1:{1 / least:.0f} holds water."
+        )
+        return (_finding("fall-short", subject, "stop", says, fall, least, remedy),)
+    if fall < design * MM:
+        says = (
+            f"The finished fall is 1:{MM / fall:.0f}. Design for 1:{1 / design:.0f}, so that "
+            f"1:{1 / least:.0f} is left everywhere."
+        )
+        return (_finding("fall-slight", subject, "note", says, fall, design, remedy),)
+    says = f"The roof falls 1:{MM / fall:.0f} to {chosen.low_side}."
+    return (_finding("fall-good", subject, "fine", says, fall, least, None),)
+
+
+def _finding(
+    code: str,
+    subject: str,
+    level: Level,
+    says: str,
+    fall: float,
+    limit: Known,
+    remedy: Remedy | None,
+) -> Finding:
+    return Finding(
+        code, subject, level, says, limit.source, limit.basis, fall, limit * MM, "mm/m", remedy
+    )

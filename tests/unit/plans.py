@@ -1,0 +1,129 @@
+"""A plan drawn by hand and a small invented job, for tests of rooms that come after the survey."""
+
+from __future__ import annotations
+
+import copy
+import math
+from typing import Any
+
+from evenfall.calc.geometry.polygon import area
+from evenfall.model.change import apply
+from evenfall.model.finding import Change
+from evenfall.model.job import Job
+from evenfall.model.surveyed import CornerAt, Falls, OpeningAt, Plan, Point, Ring, SideAt, Slope
+from evenfall.working import Table, Working, measured, total
+
+OBLONG: Ring = ((0.0, 0.0), (6.2, 0.0), (6.2, 4.1), (0.0, 4.1))
+LETTER_L: Ring = ((0.0, 0.0), (7.3, 0.0), (7.3, 2.9), (3.1, 2.9), (3.1, 6.7), (0.0, 6.7))
+
+
+def plan(
+    ring: Ring = OBLONG,
+    kinds: tuple[str, ...] = ("eaves", "verge", "wall", "verge"),
+    walls_m: tuple[float, ...] = (0.0, 0.0, 3.0, 0.0),
+    boundary_m: float = 2.4,
+    openings: tuple[OpeningAt, ...] = (),
+) -> Plan:
+    """Lay out a plan from its corners, anticlockwise, named A, B, C and so on."""
+    names = [chr(ord("A") + i) for i in range(len(ring))]
+    pairs = list(zip(ring, (*ring[1:], ring[0]), strict=True))
+    sides = tuple(
+        _side(f"{names[i]}-{names[(i + 1) % len(ring)]}", kinds[i], a, b, walls_m[i], boundary_m)
+        for i, (a, b) in enumerate(pairs)
+    )
+    gross = Working("Gross area", "A", "m2", "by hand", area(ring), own_basis="measured")
+    return Plan(
+        corners=tuple(CornerAt(n, x, y, 3.0) for n, (x, y) in zip(names, ring, strict=True)),
+        sides=sides,
+        openings=openings,
+        deck=ring,
+        fascia=ring,
+        wall=ring,
+        gross=gross,
+        net=gross,
+        perimeter=total("Perimeter", "P", "m", [(s.name, s.length_m) for s in sides]),
+        good_to_mm=3.0,
+        tapes=Table("Tapes", (("tape", "-"),), (), "by hand", "measured"),
+    )
+
+
+def _side(name: str, kind: str, a: Point, b: Point, wall_m: float, boundary_m: float) -> SideAt:
+    length = math.dist(a, b)
+    outwards = ((b[1] - a[1]) / length, (a[0] - b[0]) / length)
+    return SideAt(f"side:{name}", name, kind, a, b, length, outwards, 0.0, wall_m, boundary_m)  # type: ignore[arg-type]
+
+
+def outlet(name: str, x: float, y: float, diameter_mm: float = 75.0) -> OpeningAt:
+    """Put an outlet in its place."""
+    ring: Ring = ((x, y), (x + 0.1, y), (x + 0.1, y + 0.1), (x, y + 0.1))
+    return OpeningAt(
+        f"opening:{name}", name, "outlet", ring, ring, (x, y), 0.01, 0.4, False, 0.0, diameter_mm
+    )
+
+
+def falls(downhill: Point = (0.0, -1.0), kind: str = "keep", low_side: str = "A-B") -> Falls:
+    """Let the roof fall one in forty that way."""
+    finished = Working("Fall", "f", "mm/m", "by hand", 25.0, own_basis="measured")
+    return Falls(kind, low_side, downhill, Slope(0.0, 0.0, 0.0), finished, (), ())
+
+
+RISE = Working("Rise", "rise", "mm", "by hand", 133.0, (("t", "mm", measured(133.0, "mm", "t")),))
+
+_JOB: dict[str, Any] = {
+    "format": 1,
+    "job": {
+        "reference": "test-1", "title": "Kitchen roof", "client": "A. N. Other",
+        "address": "1 Sample Street", "nation": "england", "building": "house",
+        "listed_or_conservation": False, "surveyed_on": "2025-09-02", "invented": True,
+    },
+    "site": {
+        "latitude_deg": 52.4, "longitude_deg": -1.9, "altitude_m": 84, "terrain": "village",
+        "distance_to_sea_km": 110, "map_wind_m_s": 22.0, "roof_height_m": 2.9, "snow_zone": 3,
+        "climate_region": 6, "outside_humidity_percent": [85] * 12,
+        "outside_humidity_source": "invented",
+    },
+    "survey": {
+        "tape_accuracy_mm": 3, "corners": ["A", "B", "C", "D"],
+        "tapes": [
+            {"between": "A-B", "length_m": 6.2}, {"between": "B-C", "length_m": 4.1},
+            {"between": "C-D", "length_m": 6.2}, {"between": "D-A", "length_m": 4.1},
+            {"between": "A-C", "length_m": 7.433},
+        ],
+        "sides": [
+            {"side": "A-B", "kind": "eaves", "boundary_m": 8.1, "overhang_mm": 250},
+            {"side": "B-C", "kind": "verge", "boundary_m": 2.4},
+            {"side": "C-D", "kind": "wall", "boundary_m": 11.5, "wall_height_m": 3.0,
+             "wall_of": "brick"},
+            {"side": "D-A", "kind": "verge", "boundary_m": 6.3},
+        ],
+        "levels": [
+            {"name": "l1", "corner": "A", "below_line_mm": 160},
+            {"name": "l2", "corner": "B", "below_line_mm": 162},
+            {"name": "l3", "corner": "C", "below_line_mm": 60},
+        ],
+        "deck": {"kind": "osb", "thickness_mm": 18, "renew_percent": 25, "widest_gap_mm": 3,
+                 "dish_under_2m_mm": 4},
+        "joists": {"width_mm": 47, "depth_mm": 145, "spacing_mm": 400, "span_m": 2.9,
+                   "along": "B-C", "strength_class": "C16", "sag_mm": 6, "ends": "sound"},
+        "covering": {"layers": 3, "chippings": False, "thickness_mm": 10,
+                     "thickness_give_or_take_mm": 3, "sample_300_by_300_kg": 0.99,
+                     "laid_year": 2004, "asbestos": "none_found"},
+        "below": {"room": "kitchen", "indoor_c": 20, "humidity_class": 3, "ceiling_mm": 12.5,
+                  "ceiling_vcl": False, "quilt_mm": 100, "quilt_wet": False, "old_vents": 0,
+                  "cables_in_void": False},
+        "gutters": [
+            {"side": "A-B", "width_mm": 112, "fall_mm_per_m": 3, "outlet_at": "end",
+             "outlet_mm": 68, "top_below_covering_mm": 20, "pipe_mm": 68, "pipe_length_m": 3},
+        ],
+    },
+    "design": {"board": "foam", "vcl": "foil", "sheet": "rubber", "hold_boards_by": "adhesive",
+               "falls": {"low_side": "A-B"}},
+    "crew": {"people": 2},
+    "calendar": {"start_on": "2026-04-13"},
+}  # fmt: skip
+
+
+def job(**changes: object) -> Job:
+    """Make the invented job; a change is a path with ``__`` for the dots."""
+    made = Job.model_validate(copy.deepcopy(_JOB))
+    return apply(made, [Change(path.replace("__", "."), value) for path, value in changes.items()])

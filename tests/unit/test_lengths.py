@@ -1,0 +1,77 @@
+"""Lengths: the odd ends of cutting."""
+
+import pytest
+
+from evenfall.calc.layout.lengths import Cut, plan_lengths, split_run
+from evenfall.errors import InvalidInput
+
+
+def test_the_saw_cut_is_taken_from_the_length():
+    plan = plan_lengths([("a", 1500), ("b", 1500)], [(3000, 100)], kerf_mm=3)
+    assert [b.offcut_mm for b in plan.bars] == [1497, 1497]
+
+
+def test_the_last_piece_needs_no_saw_cut_when_it_ends_with_the_length():
+    plan = plan_lengths([("a", 1500), ("b", 1497)], [(3000, 100)], kerf_mm=3)
+    assert [(b.cuts, b.offcut_mm) for b in plan.bars] == [((Cut("a", 1500), Cut("b", 1497)), 0)]
+
+
+def test_a_rest_thinner_than_the_saw_is_dust():
+    plan = plan_lengths([("a", 2998)], [(3000, 100)], kerf_mm=3)
+    assert plan.bars[0].offcut_mm == 0
+
+
+def test_the_cheaper_price_wins_over_the_fewer_lengths():
+    plan = plan_lengths([("a", 2400), ("b", 2400)], [(5000, 990), (2500, 410)], kerf_mm=3)
+    assert ([b.stock_mm for b in plan.bars], plan.cost_pence) == ([2500, 2500], 820)
+
+
+def test_a_dear_short_length_is_not_bought():
+    plan = plan_lengths([("a", 900)], [(2500, 1400), (3000, 1300)], kerf_mm=3)
+    assert plan.bars[0].stock_mm == 3000
+
+
+def test_the_exact_answer_beats_first_fit():
+    """Six pieces that fill two lengths wholly, but not when the longest go first."""
+    pieces = [(f"p{i}", s) for i, s in enumerate((1300, 1000, 700, 1150, 950, 900))]
+    quick = plan_lengths(pieces, [(3000, 1)], 0, quick=True)
+    exact = plan_lengths(pieces, [(3000, 1)], 0)
+    assert (len(exact.bars), exact.optimal) == (2, True)
+    assert len(quick.bars) >= 2
+
+
+def test_pieces_keep_their_names():
+    names = ["verge left", "verge right", "eaves", "joiner", "joiner"]
+    plan = plan_lengths(list(zip(names, (2050, 2051, 1430, 200, 200), strict=True)), [(3000, 5)], 3)
+    assert sorted(c.name for b in plan.bars for c in b.cuts) == sorted(names)
+
+
+def test_nothing_wanted_costs_nothing():
+    plan = plan_lengths([], [(3000, 100)], 3)
+    assert (plan.bars, plan.cost_pence, plan.optimal) == ((), 0, True)
+
+
+def test_a_piece_longer_than_the_stock_is_refused_with_its_cure():
+    with pytest.raises(InvalidInput, match="split the run"):
+        plan_lengths([("fascia", 6214)], [(5000, 100)], 4)
+
+
+@pytest.mark.parametrize(
+    ("stock", "kerf"), [([], 3), ([(0, 100)], 3), ([(3000, 0)], 3), ([(3000, 100)], -1)]
+)
+def test_impossible_stock_is_refused(stock, kerf):
+    with pytest.raises(InvalidInput):
+        plan_lengths([("a", 100)], stock, kerf)
+
+
+def test_a_run_as_long_as_the_stock_is_not_split():
+    assert split_run(5000, 5000, 3) == (5000,)
+
+
+def test_a_run_a_millimetre_longer_is_split_in_two():
+    assert split_run(5001, 5000, 3) == (2499, 2499)
+
+
+def test_a_run_of_no_length_is_refused():
+    with pytest.raises(InvalidInput):
+        split_run(0, 5000, 3)
