@@ -167,8 +167,7 @@ ROOMS: tuple[Room, ...] = (
         tuple(w.falls.rise.at(p) for p in w.plan.deck),
     )),
     Room("water", water.work, lambda c, w: (
-        c.job.site, c.job.survey.gutters, c.job.survey.openings, c.job.survey.sides, w.plan,
-        w.falls,
+        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
     )),
     Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
     Room("rules", rules.work, lambda c, w: (
@@ -184,21 +183,19 @@ ROOMS: tuple[Room, ...] = (
         w.plan, w.build.board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
         c.rates.basis,
     )),
-    Room("sheet", sheet.work, lambda c, w: (
-        w.plan, w.build.rubber, c.job.design.kerb_height_mm, w.rise.chosen_mm, c.rates.basis,
-    )),
+    Room("sheet", sheet.work, lambda c, w: (w.plan, w.build.rubber, c.rates.basis)),
     Room("rolls", rolls.work, lambda c, w: (
         w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
     )),
     Room("lengths", lengths.work, lambda c, w: (
-        w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck,
-        c.job.survey.gutters, c.job.design, w.rise.chosen_mm,
-        tuple((s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm) for s in c.rates.lengths),
+        w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
+        c.job.survey.gutters,
+        (c.job.design.fascia == "renew", c.job.design.gutter == "renew"), w.rise.chosen_mm,
+        tuple(
+            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm)
+            for s in c.rates.lengths
+        ),
         c.rates.basis,
-    )),
-    Room("items", items.work, lambda c, w: (
-        w.plan, w.wind, w.boards, w.sheet, w.rolls, w.lengths, c.job.design, c.job.survey.deck,
-        c.rates.items, c.rates.screw, c.rates.basis,
     )),
     Room("strip", strip.work, lambda c, w: (
         w.plan, c.job.survey.covering, c.job.survey.deck, c.job.survey.below, c.job.design.quilt,
@@ -211,6 +208,15 @@ ROOMS: tuple[Room, ...] = (
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls, c.job.crew, c.job.calendar, c.job.site, c.weather,
         w.build.vcl.nights,
+    )),
+    Room("items", items.work, lambda c, w: (
+        items.Roof(
+            w.plan, w.wind.zones, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
+            w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
+            c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
+            w.heights.rise_at_edge.value,
+        ),
+        c.rates.items, c.rates.screw, c.rates.basis,
     )),
     Room("price", price.work, lambda c, w: (
         w.boards, w.sheet, w.rolls, w.lengths, w.items, w.strip, w.tasks, w.programme, w.plan,

@@ -39,6 +39,7 @@ requests = st.builds(
 )  # fmt: skip
 segments = st.tuples(st.tuples(coordinates, coordinates), st.tuples(coordinates, coordinates))
 FRAME = Box(0, 0, 1000, 1000)
+many = st.lists
 
 
 @st.composite
@@ -47,9 +48,8 @@ def roofs(draw):
     count = draw(st.integers(3, 9))
     reach = [draw(st.integers(900, 9000)) for _ in range(count)]
     turn = [2 * math.pi * (i + draw(st.floats(-0.3, 0.3))) / count for i in range(count)]
-    ring = [
-        (round(r * math.cos(t)), round(r * math.sin(t))) for r, t in zip(reach, turn, strict=True)
-    ]
+    polar = zip(reach, turn, strict=True)
+    ring = [(round(r * math.cos(t)), round(r * math.sin(t))) for r, t in polar]
     assume(len(set(ring)) == count)
     return tuple(ring)
 
@@ -68,9 +68,7 @@ def plan(ring):
     return frame_plan(Drawing("Plan", "A roof of some corners", layers), ring[0], north=10)
 
 
-@given(
-    st.lists(requests, max_size=25), st.lists(boxes, max_size=12), st.lists(segments, max_size=8)
-)
+@given(many(requests, max_size=25), many(boxes, max_size=12), many(segments, max_size=8))
 def test_no_two_labels_meet_none_covers_an_obstacle_and_none_leaves_the_frame(asked, taken, lines):
     found = [p.box for p in place_labels(asked, taken, FRAME, lines) if p]
     assert not [1 for a, b in combinations(found, 2) if a.meets(b)]
@@ -99,7 +97,7 @@ def test_alone_in_the_middle_of_a_wide_frame_a_label_sits_where_it_wants(request
         assert math.dist(place.box.centre, (request.x, request.y)) < 1e-9
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(roofs(), st.integers(420, 1100))
 def test_on_a_roof_of_any_shape_no_label_meets_another_nor_a_mark(ring, width):
     """Lettering of labels, of marks and of the frame, by the boxes they are drawn in."""
@@ -115,7 +113,7 @@ def test_on_a_roof_of_any_shape_no_label_meets_another_nor_a_mark(ring, width):
     assert not [1 for a, b in combinations(shown, 2) if a.meets(b)]
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(roofs(), st.integers(420, 1100))
 def test_nothing_with_a_fixed_place_leaves_the_sheet(ring, width):
     laid = lay_out(plan(ring), width_px=width)
@@ -124,7 +122,7 @@ def test_nothing_with_a_fixed_place_leaves_the_sheet(ring, width):
     assert laid.size_px[0] >= width * (1 - 1e-6)
 
 
-@settings(max_examples=25)
+@settings(max_examples=12)
 @given(roofs(), st.integers(120, 1100), st.sampled_from(["paper", "css", "print"]))
 def test_every_drawing_is_well_formed_and_legible(ring, width, light):
     text = to_svg(plan(ring), width, light)
@@ -135,6 +133,7 @@ def test_every_drawing_is_well_formed_and_legible(ring, width, light):
     assert "e-" not in re.sub(r"[a-z]+e-[a-z]+", "", re.sub(r'id="[^"]*"|#[^)]*', "", text))
 
 
+@settings(max_examples=30)
 @given(st.text(min_size=1).filter(str.strip))
 def test_any_words_can_be_lettered(words):
     drawing = Drawing(words, words, (Layer(words, (Text(0, 0, words), Label(0, 900, words))),))

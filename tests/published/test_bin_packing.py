@@ -33,12 +33,11 @@ EXACT = (
     "N1W3B2R8",
     "Falkenauer_t60_08",
     "Falkenauer_u120_01",
-    "Falkenauer_u120_08",
     "Falkenauer_u120_15",
     "Falkenauer_u120_10",
     "Schwerin1_BPP77",
 )
-UNPROVEN = ("Schwerin1_BPP84", "Schwerin1_BPP7")
+UNPROVEN = ("Schwerin1_BPP84",)
 
 
 def _lengths(name, **how):

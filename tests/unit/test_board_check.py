@@ -23,9 +23,9 @@ def faults(plan, rules=RULES, roof=ROOF, holes=(ROOFLIGHT,)):
     return [f.split(":")[0] for f in check_board_plan(plan, roof, holes, BOARD, rules)]
 
 
-def changed(plan, number, **what):
+def changed(plan, place, **what):
     pieces = list(plan.pieces)
-    pieces[number - 1] = replace(pieces[number - 1], **what)
+    pieces[place - 1] = replace(pieces[place - 1], **what)
     return replace(plan, pieces=tuple(pieces))
 
 

@@ -19,7 +19,7 @@ def test_an_opening_divides_a_cell_in_two():
     frame = turned(roof_less_openings(SQUARE, [hole]), (0, 0), (1000, 0))
     (run,) = runs(frame, 0.0, 1000.0)
     assert [c.size for c in cells(run, frame, [])] == [(1000, 1000)]
-    upper = [r for r in runs(frame, 300.0, 1000.0)]
+    upper = runs(frame, 300.0, 1000.0)
     assert [c.size for r in upper for c in cells(r, frame, [])] == [(400, 700), (400, 700)]
 
 

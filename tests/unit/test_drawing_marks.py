@@ -1,6 +1,7 @@
 """How edges, measures, chalk marks and the rise stick are drawn."""
 
 import math
+from itertools import pairwise
 from typing import get_args
 
 import pytest
@@ -62,7 +63,7 @@ def test_a_side_of_no_length_is_refused():
 def test_a_line_beside_another_turns_its_corners_at_the_same_distance():
     line = [(0, 0), (0, -3100), (-2650, -3100)]
     far = beside(line, -217)
-    assert far == pytest.approx([(217, 0), (217, -3317), (-2650, -3317)])
+    assert far == ((217, 0), (217, -3317), (-2650, -3317))
 
 
 def test_a_wall_lies_outside_the_roof():
@@ -170,7 +171,7 @@ def test_what_is_taped_is_bold_and_a_guess_is_pencil_dots():
 def test_a_tape_too_long_bows_as_deep_as_a_tape_of_that_length_lies():
     tape = Tape((0, 0), (4490, 0), 4590, "taped 4.59")
     (curve,) = [p for p in parts(tape, Line) if p.ink == "chalk"]
-    length = sum(math.dist(p, q) for p, q in zip(curve.points, curve.points[1:], strict=False))
+    length = sum(math.dist(p, q) for p, q in pairwise(curve.points))
     assert length == pytest.approx(4590, abs=3)
     assert curve.points[-1] == pytest.approx((4490, 0))
 
@@ -243,9 +244,9 @@ def test_the_clip_stands_at_the_build_up():
 @pytest.mark.parametrize("mm_per_px", [0.2, 0.5, 1.0, 2.5, 8.0])
 def test_the_numbers_of_the_staff_are_round_and_never_touch(mm_per_px):
     paper = Paper(mm_per_px)
-    texts = [t for t in parts(Staff(0, -20, 900), Text, paper)]
+    texts = parts(Staff(0, -20, 900), Text, paper)
     heights = [t.y for t in texts]
-    gaps = [b - a for a, b in zip(heights, heights[1:], strict=False)]
+    gaps = [b - a for a, b in pairwise(heights)]
     assert heights
     assert all(g > paper.text_mm("0", 15)[1] for g in gaps)
     assert all(h % 10 == 0 for h in heights)

@@ -59,7 +59,7 @@ def test_an_area_needs_three_points():
 
 
 def test_an_ink_of_no_bottle_is_refused_with_the_list():
-    with pytest.raises(InvalidInput, match='ink "green".*one of ink, pencil, chalk'):
+    with pytest.raises(InvalidInput, match=r'ink "green".*one of ink, pencil, chalk'):
         Line(((0, 0), (1, 1)), "green")
 
 
@@ -135,7 +135,7 @@ def test_the_bars_of_the_frame_start_at_corner_a():
     bars = [p for p in laid.frame if isinstance(p, Area) and p.hatch == "solid"]
     starts = {round(x, 6) for b in bars for x, _ in b.rings[0]}
     assert {143.0, 643.0, 1143.0, 1643.0} <= starts
-    assert len(bars) > 20
+    assert len(bars) == 20
 
 
 @pytest.mark.parametrize(("width", "words"), [(2600, "0.10"), (740, "0.50"), (300, "1.00")])

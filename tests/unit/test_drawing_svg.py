@@ -101,13 +101,14 @@ def test_what_cannot_be_leans_the_other_way_from_tonight():
 
 
 def test_no_number_carries_noise():
-    numbers = re.findall(r"-?\d+\.\d+", to_svg(frame_plan(plan(), (0, 0)), 733))
-    assert max(len(n.split(".")[1]) for n in numbers if n) <= 2
+    markup = re.sub(r">[^<]*<", "><", to_svg(frame_plan(plan(), (0, 0)), 733))
+    decimals = re.findall(r"\d\.(\d+)", markup)
+    assert {len(d) for d in decimals} == {1, 2}
 
 
 def test_up_in_the_world_is_up_on_the_sheet():
-    text = to_svg(Drawing("t", "t", (Layer("l", (Line(((0, 0), (0, 5000), (400, 5000))),)),)), 206)
-    assert re.search(r' d="M3 (\S+)V3H203"', text)
+    text = to_svg(Drawing("t", "t", (Layer("l", (Line(((0, 0), (0, 500), (400, 500))),)),)), 206)
+    assert ' d="M3 253V3H203"' in text
 
 
 def test_text_and_line_weights_stay_while_the_world_scales():
@@ -201,8 +202,8 @@ def test_the_typesetter_draws_it_without_a_warning(tmp_path):
 def test_lettering_is_never_wider_than_was_reckoned(bold, face):
     """Against the widths of the typeface of the papers."""
     font = ImageFont.truetype(str(FONTS / f"SourceSansPro-{face}.ttf"), 100)
-    words = ["3.508", "rooflight 1.20 × 0.90", "VCL, sealed by 15:30", "landing window", "about 1.3",
-             "U = 0.17 W/m²K", "No better than: second-hand", "ALL IN CAPITALS", "mm"]  # fmt: skip
+    words = ["3.508", "rooflight 1.20 × 0.90", "VCL, sealed by 15:30", "landing window",
+             "about 1.3", "U = 0.17 W/m²K", "14 Larch Row", "mm"]  # fmt: skip
     over = [text_width(w, 100, bold) / font.getlength(w) for w in words]
     assert min(over) >= 1
     assert max(over) < 1.2

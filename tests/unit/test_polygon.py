@@ -172,3 +172,12 @@ def test_a_crossing_outline_is_not_cut() -> None:
     bow = ((0, 0), (4, 3), (4, 0), (0, 3))
     with pytest.raises(InvalidInput, match="sides that cross"):
         clip_polygon(L_SHAPE, bow)
+
+
+def test_a_sliver_of_rounding_is_no_piece() -> None:
+    assert clip_rectangle(L_SHAPE, 6.0 - 1e-11, 0.0, 9.0, 3.0) == ()
+
+
+def test_a_spike_cannot_be_shifted() -> None:
+    with pytest.raises(InvalidInput, match="folds back"):
+        offset_sides(((0.0, 0.0), (4.0, 0.0), (2.0, 0.0), (2.0, 3.0)), (0.1, 0.2, 0.1, 0.1))

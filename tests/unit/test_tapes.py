@@ -262,3 +262,16 @@ def test_a_blunder_that_makes_a_folded_plan_fit_better_leaves_the_fold_open() ->
     assert found.detected
     assert found.ambiguous == ("E",)
     assert plan_of(L_SHAPE, "AC", "AD", "BD", "BE", "CF").ambiguous == ()
+
+
+def test_a_chevron_whose_largest_taped_triangle_lies_outside_goes_anticlockwise() -> None:
+    plan = ((0.0, 0.0), (6.0, 5.0), (5.5, 5.4), (0.0, 0.9), (-5.4, 5.5), (-6.1, 5.0))
+    found = plan_of(plan, "BD", "DF", "AD", "CE")
+    assert close_to(found.polygon, plan, 0.01)
+    assert found.polygon[2][1] > 0
+
+
+def test_a_straight_side_that_is_too_short_in_parts_is_loose_too() -> None:
+    plan = ((0.0, 0.0), (3.0, 0.0), (6.0, 0.0), (6.0, 4.0), (0.0, 4.0))
+    told = refused(*read(plan, *ring(5), "AC", "AD", wrong={"AB": -0.003}), corners="ABCDE")
+    assert "corner B held by tapes that lie in one line" in told

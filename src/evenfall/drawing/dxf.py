@@ -253,7 +253,7 @@ def pattern_lines(name: HatchName, unit: float, turn: float = 0.0) -> list[Any]:
     Examples
     --------
     >>> pattern_lines("deck", 10.0)
-    [[0.0, (0.0, 55.0), (0.0, 110.0), []]]
+    [[0.0, (0.0, 55.0), (0.0, -110.0), []]]
     """
     hatch = HATCHES[name]
     strokes = [*hatch.strokes, *(((x, y), (x, y)) for x, y, _ in hatch.dots)]
@@ -267,6 +267,7 @@ def pattern_lines(name: HatchName, unit: float, turn: float = 0.0) -> list[Any]:
 
 
 _NEAR = sorted(product(range(-12, 13), repeat=2), key=lambda n: abs(n[0]) + abs(n[1]))
+"""Tiles round a tile, the nearest first."""
 
 
 def _family(

@@ -205,6 +205,29 @@ def parapet(points: Sequence[Point], width: float) -> tuple[Item, ...]:
     return top, Line(tuple(points), weight="cut"), Line(outer, weight="cut")
 
 
+def spread(room: float, pitch: float) -> int:
+    """Return how many signs stand along a side.
+
+    Parameters
+    ----------
+    room : float
+        Length of the side [mm].
+    pitch : float
+        About the distance between two signs [mm].
+
+    Returns
+    -------
+    int
+        At least one, at most 400 [-].
+
+    Examples
+    --------
+    >>> spread(1000, 140), spread(10, 140), spread(1e9, 1)
+    (7, 1, 400)
+    """
+    return max(1, round(min(room / pitch, 400)))
+
+
 @dataclass(frozen=True, slots=True)
 class Verge:
     """A verge: ticks outward along a side."""
@@ -217,7 +240,7 @@ class Verge:
     def drawn(self, paper: Paper) -> tuple[Item, ...]:
         """Return the ticks, evenly spread."""
         room, out = math.dist(self.a, self.b), outward(self.a, self.b)
-        count = max(1, int(room / paper.mm(self.pitch)))
+        count = spread(room, paper.mm(self.pitch))
         way, step = along(self.a, self.b), room / count
         feet = [moved(self.a, way, (i + 0.5) * step) for i in range(count)]
         return tuple(Line((p, moved(p, out, paper.mm(self.length)))) for p in feet)
@@ -276,7 +299,7 @@ class NightLine:
         return (*teeth, Line(self.points, "evening", "night"))
 
     def _feet(self, room: float, paper: Paper) -> list[float]:
-        count = max(1, round(room / paper.mm(self.pitch)))
+        count = spread(room, paper.mm(self.pitch))
         return [(i + 0.5) * room / count for i in range(count)]
 
     def _tooth(self, a: Point, b: Point, at: float, paper: Paper) -> Area:

@@ -30,6 +30,7 @@ from evenfall.drawing.staff import round_step
 from evenfall.errors import InvalidInput
 
 _BAND, _INNER, _BARE = 7.0, 22.0, 3.0  # frame, clear strip inside it, margin without a frame
+_LONGEST = 4.0  # how much deeper than its width a sheet may be
 _BARS = (100.0, 500.0, 1000.0, 2000.0, 5000.0)
 _SMALL, _NARROW = 260.0, 480.0  # px below which hatches are finer and signs smaller
 Movable = Label | Mark | North
@@ -123,29 +124,32 @@ def _fitted(
 ) -> Paper:
     """Find the size at which the drawing fills its room.
 
-    The sheet needed grows straight with the size of its signs, so that two tries tell a third.
+    What its signs need beyond the world is nearly the same px at any size, so that a few tries
+    settle it; where signs would take more than three quarters of the room, the sheet grows.
     """
     scale = drawing.scale / PX_PER_MM
-    if width is None and height is None:
+    bare = drawing.bounds(_paper(light, fine, 1e-6))
+    if (width is None and height is None) or not max(bare.width, bare.height) > 1e-3:
         return _paper(light, fine, scale)
-    for _ in range(8):
-        before = scale
-        one, two = (_needed(drawing, _paper(light, fine, scale * f)) for f in (1.0, 0.9))
-        scale = max(
-            _scale_for(scale, a, b, room)
-            for a, b, room in ((one.width, two.width, width), (one.height, two.height, height))
-            if room is not None
+    least = max(bare.width, bare.height) / _LONGEST
+    rooms = [(max(world, least), room, side)
+             for side, world, room in ((0, bare.width, width), (1, bare.height, height))
+             if room is not None]  # fmt: skip
+    scale = max(world / room for world, room, _ in rooms)
+    for _ in range(12):
+        box = _needed(drawing, _paper(light, fine, scale))
+        needed = (box.width, box.height)
+        signs = [(needed[side] - world) / scale for world, _, side in rooms]
+        before, scale = (
+            scale,
+            max(
+                world / max(room - sign, room / 4)
+                for (world, room, _), sign in zip(rooms, signs, strict=True)
+            ),
         )
-        if abs(scale - before) < 1e-9 * scale:
+        if abs(scale - before) < 1e-7 * scale:
             break
-    return _paper(light, fine, float(f"{scale:.6g}"))
-
-
-def _scale_for(scale: float, needed: float, at_nine_tenths: float, room: float) -> float:
-    """Return mm in a px so that what is needed equals the room; signs keep at least a quarter."""
-    signs = (needed - at_nine_tenths) / (0.1 * scale)
-    world = max(needed - signs * scale, 1e-6)
-    return world / max(room - signs, room / 4)
+    return _paper(light, fine, scale)
 
 
 def _view(drawing: Drawing, paper: Paper, width: float | None, height: float | None) -> Box:

@@ -125,6 +125,7 @@ class Height(Record):
     side: Between
     along_m: MetresFrom0
     above_covering_mm: Annotated[float, Field(ge=-500, le=5000)]
+    width_m: Metres | None = None
     drained_channel: bool = False
     agreed_upstand_mm: MillimetresFrom0 | None = None
 

@@ -123,7 +123,7 @@ class Run:
     says: str
     need: Working  # m
     bars: tuple[Bar, ...]
-    bound: int  # bars that no plan can do without
+    bound_m: float  # stock that no plan can do without
 
 
 @dataclass(frozen=True, slots=True)

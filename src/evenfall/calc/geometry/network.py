@@ -149,7 +149,6 @@ def solve(net: Network, xy: Array) -> Solution:
         moves = _without_datum(net, xy, vectors[:, : datum + 1])
         loose = int(net.free[int(np.abs(moves).argmax())]) // 2
     held = values > SMALL * values[-1]
-    held[:datum] = False
     cofactor = np.zeros((xy.size, xy.size))
     q = (vectors[:, held] / values[held]) @ vectors[:, held].T
     cofactor[np.ix_(net.free, net.free)] = q

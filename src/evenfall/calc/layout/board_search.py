@@ -88,6 +88,15 @@ def setting(side: int, roof: Turned, terms: Terms, first: float) -> Setting:
     -------
     Setting
         Ready for `search` [-].
+
+    Examples
+    --------
+    >>> from shapely import Polygon
+    >>> from evenfall.calc.layout.courses import turned
+    >>> roof = turned([Polygon([(0, 0), (6200, 0), (6200, 2500), (0, 2500)])], (0, 0), (6200, 0))
+    >>> terms = Terms(2400, 1200, 150, 300, 300, 4)
+    >>> [(run.y0, run.y1) for course in setting(0, roof, terms, 650.0).courses for run in course]
+    [(0.0, 650.0), (650.0, 1850.0), (1850.0, 2500.0)]
     """
     low, high = roof.heights[0], roof.heights[-1]
     lines = [low]
@@ -121,6 +130,15 @@ def first_courses(roof: Turned, terms: Terms, *, quick: bool) -> tuple[float, ..
     -------
     tuple of float
         Widths of the first course [mm].
+
+    Examples
+    --------
+    >>> from shapely import Polygon
+    >>> from evenfall.calc.layout.courses import turned
+    >>> roof = turned([Polygon([(0, 0), (6200, 0), (6200, 2500), (0, 2500)])], (0, 0), (6200, 0))
+    >>> terms = Terms(2400, 1200, 150, 300, 300, 4)
+    >>> first_courses(roof, terms, quick=True)
+    (650.0, 600.0)
     """
     low, high, width, least = (
         roof.heights[0], roof.heights[-1], terms.width, terms.min_perimeter_piece,
@@ -158,6 +176,16 @@ def search(one: Setting, beam: int, starts: int, steps: int) -> tuple[list[State
     -------
     tuple of (list of State, int)
         The best plans, and the steps taken [-].
+
+    Examples
+    --------
+    >>> from shapely import Polygon
+    >>> from evenfall.calc.layout.courses import turned
+    >>> roof = turned([Polygon([(0, 0), (6200, 0), (6200, 2500), (0, 2500)])], (0, 0), (6200, 0))
+    >>> terms = Terms(2400, 1200, 150, 300, 300, 4)
+    >>> states, taken = search(setting(0, roof, terms, 650.0), beam=1, starts=3, steps=100)
+    >>> states[0].breaches, states[0].boards, taken
+    (0, 8, 9)
     """
     states = [State(0, 0, (), (), (), (), 0)]
     taken = 0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import ceil
 
-from evenfall.calc.loads.limits import positive
+from evenfall.calc.loads.limits import positive, within
 from evenfall.errors import OutOfScope
 from evenfall.standards import en_1990
 from evenfall.standards import fixing_practice as practice
@@ -131,8 +131,9 @@ def least_fixings(
     Returns
     -------
     tuple of Cited
-        Numbers; a source that lists other sizes gives that of its next larger board, and one that
-        lists a single large board gives a smaller board its share by area [-].
+        Numbers; a source that lists sizes gives that of its next larger board, one that lists a
+        single large board gives a smaller board its share by area, and a board larger than a
+        source lists keeps its last number, up to the largest board of all lists [-].
 
     Examples
     --------
@@ -142,6 +143,9 @@ def least_fixings(
     for name, value in (("length", length_mm), ("width", width_mm), ("thickness", thickness_mm)):
         positive(f"{name}_mm", value, "mm")
     area_mm2 = length_mm * width_mm
+    largest = practice.BY_SIZE_OWN_FIXINGS[-1]
+    largest_mm2 = largest.length_mm * largest.width_mm
+    within("board in mm2", area_mm2, 0, largest_mm2, largest.number.source)
     membrane = practice.MEMBRANE_PERIMETER if perimeter else practice.MEMBRANE_FIELD
     found = [
         _next_larger(practice.BY_SIZE, area_mm2),
@@ -159,9 +163,7 @@ def _next_larger(rows: tuple[practice.SizeRow, ...], area_mm2: int) -> Cited:
     for row in rows:
         if area_mm2 <= row.length_mm * row.width_mm:
             return row.number
-    largest, source = rows[-1], rows[-1].number.source
-    limit = f"up to {largest.length_mm} × {largest.width_mm} mm"
-    raise OutOfScope("board in mm2", area_mm2, limit, source)
+    return rows[-1].number
 
 
 def _by_thickness(thickness_mm: int) -> Cited:

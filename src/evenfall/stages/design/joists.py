@@ -56,7 +56,7 @@ def combined_load(
     Examples
     --------
     >>> combined_load(500.0, 600.0, 380.0)
-    1860.0
+    1875.0
     """
     return gamma_G * G + max(gamma_Q * (Q + psi_S * S), gamma_Q * (psi_Q * Q + S))
 
@@ -202,22 +202,19 @@ def work(
     old = dead_weight.old_covering(covering)
     new = dead_weight.new_covering(build, chosen_mm, joists, fall_kind, added_mm)
     stay = dead_weight.staying(deck, below, joists, joist.timber)
-    lift = snow.roof_snow.show(
-        snow.ground_snow(
-            site.snow_zone, measured(max(site.altitude_m, 0.0), "m", "site.altitude_m")
-        )
-    )
+    altitude = measured(max(site.altitude_m, 0.0), "m", "site.altitude_m")
+    lying = snow.roof_snow.show(snow.ground_snow(site.snow_zone, altitude))
     people = ("imposed", en_1991_1_1.Q_K_UK)
     quilt = dead_weight.quilt(below)
     kept = quilt if build.quilt == "keep" else ()
     moments = {
         "before": Loads((*stay, *quilt, ("old felt", dead_weight.weight.show(old))), people,
-                        ("snow", lift), "medium", True),
+                        ("snow", lying), "medium", True),
         "during": Loads((*stay, *quilt, *dead_weight.vcl(build)),
                         ("pack of boards", dead_weight.stack(build, chosen_mm)),
                         ("water on the cover", dead_weight.night_water()), "short", False),
         "after": Loads((*stay, *kept, ("new roof", dead_weight.weight.show(new))), people,
-                       ("snow", lift), "medium", True),
+                       ("snow", lying), "medium", True),
     }  # fmt: skip
     cases = tuple(
         _case(name, loads, joist, bool(below.ceiling_mm)) for name, loads in moments.items()
@@ -311,13 +308,14 @@ def _table_findings(joists: Found, parts: tuple[Part, ...], joist: Joist) -> Ite
     )  # fmt: skip
     limit = Cited(longest, "m", bs_5268.SOURCE, f"dead load up to {band:.0f} Pa", "from memory")
     if joists.span_m > longest:
-        says = f"The joists span {joists.span_m:.2f} m; the old tables allow {longest:.2f} m. {ENGINEER}"
+        old = f"the old tables allow {longest:.2f} m"
+        says = f"The joists span {joists.span_m:.2f} m; {old}. {ENGINEER}"
         ask = cure("Have an engineer look before you order.")
         yield finding("span-long", "joists", "agree", says, limit, joists.span_m, ask)
 
 
 def _strength(before: JoistCase, during: JoistCase, after: JoistCase) -> Iterator[Finding]:
-    """Compare each moment with its limits; what was already too weak and gets no worse is agreed."""
+    """Compare each moment with its limits; what was too weak and gets no worse is agreed."""
     full = Cited(1.0, "-", en.SOURCE, "6.1.6, bending", "from memory")
     for case in (during, after):
         used = case.bending.value

@@ -238,7 +238,7 @@ def _neighbours(sides: tuple[Side, ...]) -> Iterator[Finding]:
         shared = side.kind == "party_line" or (side.kind == "wall" and not side.boundary_m)
         if shared:
             says = (
-                f"{side.side} is on the line to the neighbour: a flashing cut into the wall there "
+                f"{side.side} is on the line to the neighbour: cutting a flashing into their wall "
                 f"needs a party wall notice, {months:.0f} months ahead."
             )
             ask = cure("Have the neighbour agree in writing, or serve the notice.")

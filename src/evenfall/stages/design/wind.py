@@ -285,7 +285,9 @@ def _screw_findings(
         ask = cure("Pull out screws at three places or more and enter the forces.")
         yield finding("pull-out-untested", "deck", "agree", says, TESTS_LEAST, tests, ask)
     thin, thick = (length.value for length in lengths)
-    glue = cure("Hold the boards with glue.", ("design.hold_boards_by", "adhesive"))
+    flat = deck.dish_under_2m_mm <= board_practice.FLATNESS_MM
+    changes = (("design.hold_boards_by", "adhesive"),) if flat else ()
+    glue = cure("Hold the boards with glue, on a deck that is flat enough.", *changes)
     into = embedment_mm()
     if screw is None:
         says = f"No screw that is sold is {thick:.0f} mm long, as these boards need."

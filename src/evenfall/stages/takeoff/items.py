@@ -1,0 +1,321 @@
+"""Items: every screw, tube and litre, in packs; each need is counted from the roof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import ceil
+
+from evenfall.calc.layout.packs import to_packs
+from evenfall.errors import InvalidInput
+from evenfall.model.choice import Board, Vcl
+from evenfall.model.designed import WindZone
+from evenfall.model.job import Deck, Design, Height, Joists, Side
+from evenfall.model.programmed import Bay
+from evenfall.model.rates import Item, Screw
+from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.model.taken_off import Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.standards import board_practice, sheet_practice, take_off_practice
+from evenfall.working import Basis, Working, formula, measured, total, weakest
+
+MM, PERCENT = 1000, 100
+TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
+OPEN_EDGES = ("eaves", "verge", "party_line", "step")
+
+
+@formula("units", "units", "the worse of two coverages, and waste")
+def units(need: float, covers: float, waste: float) -> float:
+    """Units of an item that a need takes.
+
+    Parameters
+    ----------
+    need : float
+        Work to be done [unit of the coverage].
+    covers : float
+        What one unit does, the worse of the labels [unit/unit].
+    waste : float
+        Allowance [%].
+
+    Returns
+    -------
+    float
+        Units [unit].
+
+    Examples
+    --------
+    >>> units(25.42, 3, 10)
+    9.32
+    """
+    return need / covers * (1 + waste / 100)
+
+
+@dataclass(frozen=True, slots=True)
+class Roof:
+    """What items are counted from."""
+
+    plan: Plan
+    zones: tuple[WindZone, ...]
+    board: Board
+    screw_mm: int | None
+    sheet: Sheet
+    rolls: Rolls
+    lengths: Lengths
+    strip: Strip
+    bays: tuple[Bay, ...]
+    vcl: Vcl
+    design: Design
+    deck: Deck
+    joists: Joists
+    sides: tuple[Side, ...]
+    heights: tuple[Height, ...]
+    rise_mm: float
+
+
+def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Items:
+    """Count every item and put it into packs.
+
+    Parameters
+    ----------
+    roof : Roof
+        Everything that is counted from [-].
+    items : tuple of Item
+        Items of the rates [-].
+    screw : Screw
+        Screws of the rates [-].
+    basis : str
+        Basis of the rates [-].
+
+    Returns
+    -------
+    Items
+        Order lines; each covers its need [-].
+
+    Raises
+    ------
+    InvalidInput
+        The roof needs an item that the rates do not have.
+    """
+    by_name = {i.name: i for i in items}
+    order = []
+    for name, need in wants(roof):
+        if not need.value:
+            continue
+        if name not in by_name:
+            raise InvalidInput(
+                f'nothing named "{name}"', f"an item {name}: {need.title.lower()}",
+                where="the rates: items", do="add it to the rates",
+            )  # fmt: skip
+        order.append(_line(by_name[name], need, basis))
+    return Items((*order, *_screws(roof, screw, basis)))
+
+
+def wants(roof: Roof) -> Iterator[tuple[str, Working]]:
+    """Name every item and how much work it must do.
+
+    Parameters
+    ----------
+    roof : Roof
+        Everything that is counted from [-].
+
+    Yields
+    ------
+    tuple of (str, Working)
+        Item and need, in the unit of its coverage [-].
+    """
+    yield from _vcl(roof)
+    yield from _glue(roof)
+    yield from _rubber(roof)
+    yield from _through(roof)
+    yield from _timber(roof)
+    yield from _night(roof)
+
+
+def _sum(title: str, unit: str, parts: list[tuple[str, float]]) -> Working:
+    return total(title, "need", unit, parts)
+
+
+def _vcl(roof: Roof) -> Iterator[tuple[str, Working]]:
+    plan = roof.plan
+    sticks = roof.vcl.kind == "self_adhesive_bitumen"
+    laps = sum(s.length_mm for s in roof.rolls.strips) / MM
+    edge = [("perimeter", plan.perimeter.value)]
+    edge += [(o.name, o.perimeter_m) for o in plan.openings]
+    yield "primer", _sum("Deck primed for the VCL", "m2", [("net", plan.net.value * sticks)])
+    yield "vcl-tape", _sum("Laps of the VCL taped", "m", [("strips", laps * (not sticks))])
+    if roof.vcl.bituminous:
+        yield "butyl-separation-strip", _sum("Bitumen kept off the rubber", "m", edge)
+    yield "foam-can", _sum("Gaps at edges and openings foamed", "m", edge)
+
+
+def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
+    plan, practice = roof.plan, take_off_practice
+    if roof.design.hold_boards_by == "adhesive":
+        parts = [
+            (f"zone {z.zone} at {z.bead_mm}", z.area_m2 * practice.BEAD_REFERENCE_MM / z.bead_mm)
+            for z in roof.zones
+        ]
+        yield "board-adhesive", _sum("Boards glued, as at 300 mm beads", "m2", parts)
+    yield "field-adhesive", _sum("Sheet bonded to the boards", "m2", [("gross", plan.gross.value)])
+    dressed = {
+        "eaves": sheet_practice.DRIP_DRESS_MM,
+        "verge": sheet_practice.KERB_ALLOWANCE_MM,
+        "party_line": sheet_practice.KERB_ALLOWANCE_MM,
+    }
+    up = sheet_practice.WALL_ALLOWANCE_MM
+    parts = [(s.name, s.length_m * dressed.get(s.kind, up) / MM) for s in plan.sides]
+    parts += [(o.name, o.perimeter_m * up / MM) for o in _kerbs(roof)]
+    yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts)
+
+
+def _kerbs(roof: Roof) -> list[OpeningAt]:
+    return [o for o in roof.plan.openings if o.kind in ("rooflight", "chimney")]
+
+
+def _rubber(roof: Roof) -> Iterator[tuple[str, Working]]:
+    chosen, kerbs = roof.sheet.chosen, _kerbs(roof)
+    seams = [("seams of the field", chosen.seam_mm / MM)]
+    seams += [(f"{o.name}, strip to field", o.perimeter_m) for o in kerbs]
+    yield "seam-tape", _sum("Seams taped", "m", seams)
+    yield "seam-primer", _sum("Seams primed", "m", seams)
+    bars = _length_of(roof.lengths, "wall-bar") + _length_of(roof.lengths, "kerb-trim")
+    yield "lap-sealant", _sum("Edges sealed", "m", [*seams, ("bars and trims", bars)])
+    corners = len(roof.plan.corners)
+    yield "corner-patch", _sum("Corners of the roof", "each", [("corners", float(corners))])
+    yield "rooflight-corner", _sum("Corners of kerbs", "each", [("kerbs", 4.0 * len(kerbs))])
+    crossings = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1) + 4 * len(kerbs)
+    yield "t-patch", _sum("T-joints", "each", [("crossings", float(crossings))])
+
+
+def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
+    count = {
+        kind: float(sum(o.kind == kind for o in roof.plan.openings))
+        for kind in ("pipe", "post", "flue", "outlet")
+    }
+    round_ones = [("pipes", count["pipe"]), ("posts", count["post"])]
+    yield "pipe-boot", _sum("Pipes and posts", "each", round_ones)
+    yield "flue-collar", _sum("Flues", "each", [("flues", count["flue"])])
+    yield "outlet", _sum("Outlets", "each", [("outlets", count["outlet"])])
+    spouts = float(bool(count["outlet"] and roof.plan.of_kind("parapet")))
+    yield "overflow", _sum("Overflow beside the outlet", "each", [("overflow", spouts)])
+    doors = [(h.name, h.width_m or 1.0) for h in roof.heights if h.drained_channel]
+    yield "door-channel", _sum("Channels at doors", "m", doors)
+
+
+def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
+    plan, practice, deck = roof.plan, take_off_practice, roof.deck
+    renewed = plan.gross.value * deck.renew_percent / PERCENT
+    yield "deck-board", _sum("Deck renewed", "m2", [("share of the gross", renewed)])
+    overlay = plan.net.value if roof.design.overlay_mm else 0.0
+    yield "overlay-board", _sum("Overlay board", "m2", [("net", overlay)])
+    open_heads = [
+        (s.side, plan.side(s.side).length_m)
+        for s in roof.sides
+        if s.wall_head is not None and s.wall_head.state != "filled"
+    ]
+    filled = open_heads if roof.design.wall_head == "fill" else []
+    yield "wall-head-packing", _sum("Wall heads filled", "m", filled)
+    high = roof.rise_mm / MM + practice.KERB_ABOVE_SURFACE
+    faces = [(o.name, o.perimeter_m * high) for o in _kerbs(roof)]
+    yield "kerb-insulation", _sum("Kerbs insulated outside", "m2", faces)
+    ends = plan.perimeter.value / (roof.joists.spacing_mm / MM) * practice.JOIST_END_M2
+    treated = ends if roof.joists.ends != "sound" else 0.0
+    yield "joist-preservative", _sum("Joist ends treated", "m2", [("ends", treated)])
+    edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
+    screws = [
+        ("edge timber", ceil(edge / practice.TIMBER_SCREW_SPACING)),
+        ("deck", ceil(renewed * practice.DECK_SCREW_PER_M2)),
+    ]
+    yield "wood-screws", _sum("Timber and deck screwed", "each", [(n, float(v)) for n, v in screws])
+    trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
+    number = ceil(trims * practice.TRIM_SCREWS_PER_M)
+    yield "trim-screws", _sum("Trims and bars screwed", "each", [("trims", float(number))])
+
+
+def _night(roof: Roof) -> Iterator[tuple[str, Working]]:
+    beyond = take_off_practice.COVER_BEYOND
+    lines = [
+        (f"bay {b.number}", _apart(*b.night_line)) for b in roof.bays if b.night_line is not None
+    ]
+    yield "night-tape", _sum("Night joints, new VCL to old felt", "m", lines)
+    covers = [(_cover(b, beyond), b.number) for b in roof.bays]
+    (area, around), number = max(covers, default=((0.0, 0.0), 0))
+    yield "cover-sheet", _sum("Cover for the largest bay", "m2", [(f"bay {number}", area)])
+    yield "sandbags", _sum("Edge of the cover weighted", "m", [(f"bay {number}", around)])
+    yield "felt-bags", _sum("Felt bagged", "kg", [("felt", float(roof.strip.table.rows[0][1]))])
+
+
+def _cover(bay: Bay, beyond: float) -> tuple[float, float]:
+    """Area and edge of a cover that reaches past a bay on all sides."""
+    xs, ys = zip(*bay.ring, strict=True)
+    a, b = max(xs) - min(xs) + 2 * beyond, max(ys) - min(ys) + 2 * beyond
+    return a * b, 2 * (a + b)
+
+
+def _apart(a: tuple[float, float], b: tuple[float, float]) -> float:
+    return float(((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5)
+
+
+def _length_of(lengths: Lengths, name: str) -> float:
+    return sum(r.need.value for r in lengths.runs if r.id == f"length:{name}")
+
+
+def _line(item: Item, need: Working, basis: Basis) -> OrderLine:
+    """Turn work to be done into packs, by the worse of the two coverages on the label."""
+    labels = [item.covers, *([item.covers_other_label] if item.covers_other_label else [])]
+    covers = measured(
+        min(labels), f"{item.covers_unit}/{item.unit}", f"the rates: {item.name}", basis
+    )
+    waste = measured(item.waste_percent, "%", f"the rates: {item.name}", basis)
+    wanted = units.show(need, covers, waste)
+    packs, bought = in_packs(wanted.value, item)
+    return OrderLine(
+        f"item:{item.name}", item.says, wanted, item.unit, packs, bought,
+        weakest([wanted.basis, basis]),
+    )  # fmt: skip
+
+
+def in_packs(wanted: float, item: Item) -> tuple[tuple[tuple[int, float, str], ...], float]:
+    """Choose the packs of an item that cover a quantity at the least cost.
+
+    Parameters
+    ----------
+    wanted : float
+        Units needed [unit].
+    item : Item
+        Packs that are sold [unit].
+
+    Returns
+    -------
+    tuple
+        Packs as (count, size, words), and what they hold [unit].
+    """
+    sold = [(round(p.size * MM), p.price_pence) for p in item.packs]
+    found = to_packs(ceil(round(wanted * MM, 6)), sold)
+    word = {"each": "", "m2": " m²"}.get(item.unit, f" {item.unit}")
+    packs = tuple(
+        (n, pack.size / MM, f"pack of {pack.size / MM:g}{word}") for pack, n in found.packs
+    )
+    return packs, found.bought / MM
+
+
+def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
+    """Screws of the boards, by the zones of the wind."""
+    if roof.design.hold_boards_by != "screws" or roof.screw_mm is None:
+        return
+    board = roof.board.length_mm * roof.board.width_mm / MM**2
+    parts = [
+        (f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board * roof.design.layers)))
+        for z in roof.zones
+    ]
+    need = _sum("Screws by the zones of the wind", "each", parts)
+    waste = measured(
+        board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
+    )
+    wanted = units.show(need, 1.0, waste)
+    packs = ceil(round(wanted.value / screw.pack, 9))
+    says = f"Screws with plates, {roof.screw_mm} mm"
+    words = f"box of {screw.pack}"
+    yield OrderLine(
+        f"screw:{roof.screw_mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
+        float(packs * screw.pack), weakest([wanted.basis, basis]),
+    )  # fmt: skip

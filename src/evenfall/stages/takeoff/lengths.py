@@ -1,0 +1,240 @@
+"""Lengths: timber, trims, fascia, gutter and pipe, cut from stock lengths with the least waste."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import ceil
+
+from evenfall.calc.layout.lengths import CuttingPlan, plan_lengths, split_run
+from evenfall.errors import InvalidInput
+from evenfall.model.finding import Finding, Remedy
+from evenfall.model.job import Gutter, Joists, Side
+from evenfall.model.surveyed import Falls, OpeningAt, Plan, SideAt
+from evenfall.model.taken_off import Bar, Lengths, OrderLine, Run
+from evenfall.standards import board_practice, take_off_practice
+from evenfall.working import Basis, Working, total, weakest
+
+MM = 1000
+TIMBER = ("edge-timber", "kerb-timber", "firring-timber")
+EDGE_TIMBER = ("eaves", "verge", "party_line", "step")
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A section that is sold by length, without its price."""
+
+    name: str
+    says: str
+    lengths_mm: tuple[int, ...]
+    depth_mm: float | None
+    joint_gap_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A stretch that a section is wanted for."""
+
+    section: str
+    where: str
+    length_mm: int
+
+
+def work(
+    plan: Plan,
+    falls: Falls,
+    sides: tuple[Side, ...],
+    joists: Joists,
+    deck_mm: float,
+    gutters: tuple[Gutter, ...],
+    renew: tuple[bool, bool],
+    chosen_mm: int,
+    sold: tuple[Section, ...],
+    basis: Basis,
+) -> Lengths:
+    """Take off and cut everything that comes in lengths.
+
+    Parameters
+    ----------
+    plan, falls : Plan, Falls
+        Sides, openings and firrings [m].
+    sides : tuple of Side
+        Depth of the old fascia by side [mm].
+    joists : Joists
+        Depth of the joists [mm].
+    deck_mm : float
+        Thickness of the deck [mm].
+    gutters : tuple of Gutter
+        Gutters and pipes [m].
+    renew : tuple of bool
+        Whether fascia and gutter are renewed [-].
+    chosen_mm : int
+        Insulation [mm].
+    sold : tuple of Section
+        Sections that the rates hold [mm].
+    basis : str
+        Basis of the rates [-].
+
+    Returns
+    -------
+    Lengths
+        Runs with their cutting lists, the order, findings [mm].
+    """
+    new_fascia, new_gutter = renew
+    fascias, found = _fascias(plan, falls, sides, joists, deck_mm, chosen_mm, sold)
+    wishes = [
+        *_edges(plan),
+        *_kerbs(plan.openings),
+        *(Wish("firring-timber", f.name, f.length_mm) for f in falls.firrings),
+        *(fascias if new_fascia else ()),
+        *(_gutters(plan, gutters) if new_gutter else ()),
+    ]
+    runs = tuple(_runs(wishes, sold, basis))
+    order = tuple(_order(run, basis) for run in runs)
+    return Lengths(runs, order, found if new_fascia else ())
+
+
+def _edges(plan: Plan) -> Iterator[Wish]:
+    """Timber, trims, bars and cappings by the kind of each side."""
+    by_kind = {
+        "eaves": ("edge-timber", "drip-trim"),
+        "verge": ("edge-timber", "kerb-timber", "kerb-trim"),
+        "party_line": ("edge-timber", "kerb-timber", "kerb-trim"),
+        "step": ("edge-timber", "wall-bar", "cover-flashing"),
+        "wall": ("wall-bar", "cover-flashing"),
+        "parapet": ("parapet-capping",),
+    }
+    for side in plan.sides:
+        for section in by_kind[side.kind]:
+            yield Wish(section, side.name, round(side.length_m * MM))
+
+
+def _kerbs(openings: tuple[OpeningAt, ...]) -> Iterator[Wish]:
+    """Four timbers round each rooflight."""
+    for o in openings:
+        if o.kind == "rooflight" and o.diameter_mm is None:
+            for n, (a, b) in enumerate(zip(o.ring, (*o.ring[1:], o.ring[0]), strict=True)):
+                length = ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
+                yield Wish("kerb-timber", f"{o.name} {n + 1}", round(length * MM))
+
+
+def _gutters(plan: Plan, gutters: tuple[Gutter, ...]) -> Iterator[Wish]:
+    for gutter in gutters:
+        yield Wish("gutter", gutter.side, round(plan.side(gutter.side).length_m * MM))
+        yield Wish("downpipe", gutter.side, round(gutter.pipe_length_m * MM))
+
+
+def _fascias(
+    plan: Plan,
+    falls: Falls,
+    sides: tuple[Side, ...],
+    joists: Joists,
+    deck_mm: float,
+    chosen_mm: int,
+    sold: tuple[Section, ...],
+) -> tuple[list[Wish], tuple[Finding, ...]]:
+    """Choose the shallowest fascia that covers the old face and the rise, for each open side."""
+    depths = sorted((s.depth_mm, s.name) for s in sold if s.depth_mm is not None)
+    old = {s.side: s.fascia_depth_mm for s in sides}
+    wishes, findings = [], list[Finding]()
+    for side in plan.sides:
+        if side.kind not in ("eaves", "verge"):
+            continue
+        need = fascia_need(side, old[side.name], joists.depth_mm + deck_mm, falls, chosen_mm)
+        name = next((n for d, n in depths if d >= need), None)
+        if name is None:
+            findings.append(_too_deep(side, need, depths[-1][0] if depths else 0.0))
+            name = depths[-1][1] if depths else "fascia"
+        wishes.append(Wish(name, side.name, round(side.length_m * MM)))
+    return wishes, tuple(findings)
+
+
+def fascia_need(
+    side: SideAt, old_mm: float | None, structure_mm: float, falls: Falls, chosen_mm: int
+) -> float:
+    """Work out how deep the new fascia must be.
+
+    Parameters
+    ----------
+    side : SideAt
+        The side; the rise is taken at its higher end [-].
+    old_mm : float, optional
+        Depth of the old fascia; if it was not measured, joist and deck stand for it [mm].
+    structure_mm : float
+        Joist and deck [mm].
+    falls : Falls
+        What firrings add [mm].
+    chosen_mm : int
+        Insulation [mm].
+
+    Returns
+    -------
+    float
+        Depth [mm].
+    """
+    rise = max(falls.rise.at(side.a), falls.rise.at(side.b)) + chosen_mm
+    return (old_mm or structure_mm) + rise + take_off_practice.FASCIA_COVER_MM
+
+
+def _too_deep(side: SideAt, need: float, most: float) -> Finding:
+    cover = take_off_practice.FASCIA_COVER_MM
+    says = (
+        f"The fascia along {side.name} must be {need:.0f} mm deep; the deepest sold is {most:.0f}. "
+        "Use two boards with a shadow gap, or clad it."
+    )
+    return Finding(
+        "fascia-deep", side.id, "note", says, cover.source, cover.basis, need, most, "mm",
+        Remedy("Two boards with a shadow gap, or a step back under the drip."),
+    )  # fmt: skip
+
+
+def _runs(wishes: list[Wish], sold: tuple[Section, ...], basis: Basis) -> Iterator[Run]:
+    by_name = {s.name: s for s in sold}
+    for name in dict.fromkeys(w.section for w in wishes):
+        if name not in by_name:
+            raise InvalidInput(
+                f'nothing named "{name}"', f"one of {', '.join(by_name)}, and {name}",
+                where="the rates: lengths", do="add it to the rates",
+            )  # fmt: skip
+        yield _run(by_name[name], [w for w in wishes if w.section == name])
+
+
+def _run(section: Section, wishes: list[Wish]) -> Run:
+    longest, gap = max(section.lengths_mm), ceil(section.joint_gap_mm)
+    pieces = [(w.where, part) for w in wishes for part in split_run(w.length_mm, longest, gap)]
+    kerf = board_practice.TIMBER_KERF_MM if section.name in TIMBER else board_practice.METAL_KERF_MM
+    stock = [(mm, mm) for mm in section.lengths_mm]  # the price goes by the metre
+    found = plan_lengths(pieces, stock, int(kerf))
+    need = total(section.says, "L", "m", [(f"{where}", mm / MM) for where, mm in _by_place(pieces)])
+    bars = tuple(
+        Bar(b.stock_mm, tuple((c.name, c.length_mm) for c in b.cuts), b.offcut_mm)
+        for b in found.bars
+    )
+    return Run(f"length:{section.name}", section.says, need, bars, _bound(found))
+
+
+def _by_place(pieces: list[tuple[str, int]]) -> list[tuple[str, int]]:
+    places: dict[str, int] = {}
+    for where, mm in pieces:
+        places[where] = places.get(where, 0) + mm
+    return list(places.items())
+
+
+def _bound(found: CuttingPlan) -> float:
+    return found.lower_bound_pence / MM
+
+
+def _order(run: Run, basis: Basis) -> OrderLine:
+    counts: dict[int, int] = {}
+    for bar in run.bars:
+        counts[bar.stock_mm] = counts.get(bar.stock_mm, 0) + 1
+    packs = tuple((n, mm / MM, f"length of {mm / MM:g} m") for mm, n in sorted(counts.items()))
+    bought = sum(n * size for n, size, _ in packs)
+    cuts = "; ".join(" + ".join(str(mm) for _, mm in bar.cuts) for bar in run.bars)
+    return OrderLine(
+        run.id, run.says, run.need, "m", packs, bought, _weaker(run.need, basis), f"cut {cuts}"
+    )
+
+
+def _weaker(need: Working, basis: Basis) -> Basis:
+    return weakest([need.basis, basis])

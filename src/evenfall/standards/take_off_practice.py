@@ -1,0 +1,25 @@
+"""What a take-off counts by: spacings, small areas and loose bulk, where no document says it."""
+
+from __future__ import annotations
+
+from evenfall.working import Cited
+
+_SEED = "take-off practice"
+
+TURN_OVER_MM = Cited(60, "mm", _SEED, "VCL past the top of the insulation", "planning seed")
+BEAD_REFERENCE_MM = Cited(300, "mm", _SEED, "bead centres that a tin's yield is for", "common practice")  # fmt: skip # noqa: E501
+TIMBER_SCREW_SPACING = Cited(0.3, "m", _SEED, "edge timber, screws, staggered", "from memory")
+TRIM_SCREWS_PER_M = Cited(5, "1/m", _SEED, "trims, screws at 200 mm", "from memory")
+DECK_SCREW_PER_M2 = Cited(16, "1/m2", _SEED, "deck board, screws at 300 mm", "planning seed")
+JOIST_END_M2 = Cited(0.25, "m2", _SEED, "surface treated at one joist end", "planning seed")
+COVER_BEYOND = Cited(1.5, "m", _SEED, "night cover beyond the bay, all round", "planning seed")
+KERB_ABOVE_SURFACE = Cited(0.15, "m", _SEED, "kerb above the finished surface", "published, second-hand")  # fmt: skip # noqa: E501
+FASCIA_COVER_MM = Cited(10, "mm", _SEED, "fascia below the old lower edge", "planning seed")
+PATCHES_PER_SEAM = Cited(2, "each", _SEED, "T-joints of one seam", "common practice")
+
+FELT_BULK = Cited(350, "kg/m3", _SEED, "old felt, loose", "planning seed")
+DECK_BULK_FACTOR = Cited(2.1, "-", _SEED, "broken deck, loose over solid", "planning seed")
+QUILT_BULK_FACTOR = Cited(1.2, "-", _SEED, "quilt, loose over laid", "planning seed")
+EDGE_KG_M = Cited(2.5, "kg/m", _SEED, "old fascia, trim and flashing", "planning seed")
+EDGE_BULK_M3_M = Cited(0.012, "m3/m", _SEED, "old fascia and trims, loose", "planning seed")
+LARGEST_SKIP_M3 = Cited(6.1, "m3", _SEED, "heavy waste: 8 cubic yards at most", "common practice")
