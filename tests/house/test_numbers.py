@@ -23,6 +23,9 @@ ANYWHERE = {0, 1, 2, 3, 4, 0.5, 24, 60, 3600}
 IN_SUMS = {5, 6, 7, 8, 9, 12, 16, 48, 384}
 """Coefficients of beams, sections and series; only as a factor or term of a sum."""
 
+SEARCH = {"steps", "terms", "nodes", "rounds", "seed"}
+"""Arguments that say how long a search or a series goes on; their defaults are our own."""
+
 DOCUMENT = re.compile(r"\b(ISO|EN|BS|PD|NA|Table|Annex|clause|Approved|BRE|SAP|HSE)\b")
 _PLAIN_CALLS = {"round", "range", "zeros", "ones", "linspace", "reshape"}
 
@@ -57,10 +60,21 @@ def _numbers(tree: ast.AST) -> Iterator[tuple[float, int, ast.Constant, bool]]:
         elif isinstance(node, ast.Subscript):
             stack.append((node.value, False))
         elif isinstance(node, ast.Call) and _called(node) in _PLAIN_CALLS:
-            stack += [(node.func, False), *((a, False) for a in node.args[:1])]
+            first = node.args[:1] if isinstance(node.func, ast.Name) else []
+            stack += [(node.func, False), *((a, False) for a in first)]
+        elif isinstance(node, ast.arguments):
+            stack += [(default, False) for default in _defaults(node)]
         else:
             inside = isinstance(node, ast.BinOp) or (in_sum and isinstance(node, ast.UnaryOp))
             stack += [(child, inside) for child in ast.iter_child_nodes(node)]
+
+
+def _defaults(node: ast.arguments) -> Iterator[ast.expr]:
+    """Yield the defaults of arguments other than those that bound a search."""
+    named = [*node.posonlyargs, *node.args]
+    pairs = [*zip(named[len(named) - len(node.defaults) :], node.defaults, strict=True)]
+    pairs += [(a, d) for a, d in zip(node.kwonlyargs, node.kw_defaults, strict=True) if d]
+    yield from (default for argument, default in pairs if argument.arg not in SEARCH)
 
 
 def _called(node: ast.Call) -> str:
@@ -98,6 +112,7 @@ def test_calc_and_stages_hold_no_bare_published_number() -> None:
         "def f(x, R_si=0.17):\n    return x",
         "def f(x):\n    return x > 150",
         "def f():\n    return fixings(8)",
+        "def f(x, *, least=8):\n    return x",
         "LIMIT = 0.35",
         "LIMIT = 0.35  # ISO 6946, Table 7",
         'LIMIT = 0.35\n"""Approved Document L."""',
@@ -120,6 +135,7 @@ def test_a_planted_number_is_found(source: str) -> None:
         "NODES = 2_000  # how long the search goes on",
         'NODES = 2_000\n"""Visits of the search."""',
         "def f(x):\n    return x ** 0.5 == -1",
+        "def f(x, steps=48, *, seed=7):\n    return x.round(9)",
     ],
 )
 def test_arithmetic_and_numbers_of_our_own_with_a_reason_are_let_through(source: str) -> None:

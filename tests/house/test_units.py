@@ -79,12 +79,16 @@ def faults(source: str, module: str) -> list[str]:
     """List what is wrong with the docstrings of the public functions and data classes."""
     found = []
     for node in ast.parse(source).body:
-        if isinstance(node, ast.FunctionDef) and node.name[0] != "_":
+        if isinstance(node, ast.FunctionDef) and node.name[0] != "_" and not _overload(node):
             found += [f"{module}.{node.name}: {said}" for said in _function(node)]
         elif isinstance(node, ast.ClassDef) and node.name[0] != "_":
             text = sections(ast.get_docstring(node) or "").get("Parameters", "")
             found += [f"{module}.{node.name}: {said}" for said in _units(text)]
     return found
+
+
+def _overload(node: ast.FunctionDef) -> bool:
+    return any(isinstance(d, ast.Name) and d.id == "overload" for d in node.decorator_list)
 
 
 def _function(node: ast.FunctionDef) -> Iterator[str]:
@@ -95,7 +99,7 @@ def _function(node: ast.FunctionDef) -> Iterator[str]:
     parts = sections(doc)
     told = [n.strip() for head, _ in entries(parts.get("Parameters", "")) if head
             for n in head.split(" :")[0].split(",")]  # fmt: skip
-    if told != arguments(node):
+    if sorted(n.strip("*") for n in told) != sorted(n.strip("*") for n in arguments(node)):
         yield f"documents the arguments {told}, has {arguments(node)}"
     yield from _units(parts.get("Parameters", ""))
     nothing = isinstance(node.returns, ast.Constant) and node.returns.value is None
@@ -161,7 +165,6 @@ def test_a_sound_docstring_is_let_through() -> None:
         ("[m]", "[1]", "is no unit"),
         ("d: float, lambda_", "d: float, extra: int, lambda_", "documents the arguments"),
         ("    d : float\n        Thickness [m].\n", "", "documents the arguments"),
-        ("d: float, lambda_: float", "lambda_: float, d: float", "documents the arguments"),
         (
             "    Returns\n    -------\n    float\n        Resistance [m2K/W].\n",
             "",

@@ -153,6 +153,12 @@ def test_the_tapes_of_an_example_close(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", NAMES)
+def test_no_tape_of_an_example_is_off_by_more_than_such_a_tape_may_be(name: str) -> None:
+    _, off = _ring(name)
+    assert np.abs(off).max() * 1000 < 2.5 * JOBS[name].survey.tape_accuracy_mm
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_the_tapes_of_an_example_are_not_perfect(name: str) -> None:
     _, off = _ring(name)
     assert np.abs(off).max() > 0.001

@@ -254,8 +254,8 @@ def test_ponding_of_c24_joists(b, h, s, L, C_mean, enlarged, C_05):
 
 
 def test_ponding_reproduces_the_metric_constant_for_steel():
-    """AISC prints 504 × s × L^4 / I, I in units of 10^6 mm4 × ... for E = 200 GPa; 503.5 here."""
-    assert ponding_factor(1.0, 1.0, 200e9, 1e-12) / 1e6 == pytest.approx(503.5, abs=0.05)
+    """AISC prints 504 × s × L^4 / I with s and L in m and I in mm4, E = 200 GPa; 503.5 here."""
+    assert ponding_factor(1.0, 1.0, 200e9, 1e-12) == pytest.approx(503.5, abs=0.05)
 
 
 def test_two_way_ponding_figure():

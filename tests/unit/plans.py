@@ -8,8 +8,10 @@ from typing import Any
 
 from evenfall.calc.geometry.polygon import area
 from evenfall.model.change import apply
-from evenfall.model.finding import Change
+from evenfall.model.choice import Board, BuildUp, Fastener, Rubber, Vcl
+from evenfall.model.finding import Change, Finding
 from evenfall.model.job import Job
+from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import CornerAt, Falls, OpeningAt, Plan, Point, Ring, SideAt, Slope
 from evenfall.working import Table, Working, measured, total
 
@@ -127,3 +129,42 @@ def job(**changes: object) -> Job:
     """Make the invented job; a change is a path with ``__`` for the dots."""
     made = Job.model_validate(copy.deepcopy(_JOB))
     return apply(made, [Change(path.replace("__", "."), value) for path, value in changes.items()])
+
+
+ADHESIVE = Adhesive(strength_kpa=90.0, bead_mm=18.0, sheet_bond_kpa=5.4)
+
+
+def build(job: Job, thickness_mm: int = 120, layers: int = 1) -> BuildUp:
+    """Put the layers of the invented job together, with what its design says of them."""
+    board = Board(
+        "foam", "rigid foam", 2400, 1200, 32.0, 0.4, 90.0, 60.0,
+        ((60, 0.024), (100, 0.023), (120, 0.022)),
+    )  # fmt: skip
+    vcl = Vcl(
+        "foil", "bitumen and foil", "self_adhesive_bitumen", 0.8, 1500.0, 0.9, 1080, 20000, 80, 120,
+        5.0, True, 14,
+    )  # fmt: skip
+    rubber = Rubber("rubber", "rubber sheet", 1.2, 0.2, 100.0, 1.4, (3.05, 6.1), 30.0, 0.5)
+    screw = Fastener((100, 130, 150, 160, 180), 4.8, 50.0, 0.0, 410.0)
+    design = job.design
+    return BuildUp(
+        board, vcl, rubber, screw, thickness_mm, layers, design.overlay_mm,  # type: ignore[arg-type]
+        design.hold_boards_by, design.quilt, design.vents, "demo",
+    )  # fmt: skip
+
+
+def codes(findings: tuple[Finding, ...]) -> list[str]:
+    """List the codes of findings."""
+    return [f.code for f in findings]
+
+
+def one(findings: tuple[Finding, ...], code: str) -> Finding:
+    """Take the finding with a code."""
+    return next(f for f in findings if f.code == code)
+
+
+def cured(job: Job, found: Finding) -> Job:
+    """Make the changes that a remedy asks for."""
+    assert found.remedy is not None
+    assert found.remedy.changes, f"{found.code} has no changes"
+    return apply(job, found.remedy.changes)

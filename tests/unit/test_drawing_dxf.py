@@ -103,6 +103,14 @@ def test_the_same_drawing_gives_the_same_text():
     assert to_dxf(plan()) == to_dxf(plan())
 
 
+def test_the_text_does_not_hang_on_the_order_of_a_set():
+    """In another process the sets of the library are in another order; the classes are not."""
+    lines = to_dxf(plan()).splitlines()
+    classes = [lines[i + 3] for i, word in enumerate(lines) if word == "CLASS"]
+    assert "WIPEOUT" in classes
+    assert classes[-3:] == sorted(classes[-3:])
+
+
 def test_lettering_grows_with_the_scale_and_the_roof_does_not():
     coarse = ezdxf.read(io.StringIO(to_dxf(plan(), scale=100))).modelspace()
     fine = ezdxf.read(io.StringIO(to_dxf(plan(), scale=20))).modelspace()

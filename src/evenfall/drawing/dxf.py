@@ -92,6 +92,8 @@ def _new() -> Any:
 
 def _text(document: Any) -> str:
     """Return the text of a document."""
+    for kind in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(kind)  # else they come in the order of a set
     stream = io.StringIO()
     document.write(stream)
     return stream.getvalue()

@@ -142,7 +142,7 @@ class Screw(Record):
 
     lengths_mm: Annotated[tuple[WholeMillimetres, ...], Field(min_length=1)]
     diameter_mm: Annotated[float, Field(gt=2, le=12)]
-    lambda_w_mk: Conductivity
+    lambda_w_mk: Annotated[float, Field(gt=0.05, le=400)]  # steel is 50
     tube_mm: MillimetresFrom0
     design_resistance_n: Positive
     pack: Annotated[int, Field(ge=1, le=5000)]

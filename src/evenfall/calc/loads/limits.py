@@ -19,6 +19,11 @@ def positive(where: str, value: float, unit: str) -> None:
     unit : str
         Its unit [-].
 
+    Returns
+    -------
+    None
+        Nothing; raises InvalidInput [-].
+
     Examples
     --------
     >>> positive("h", 3.2, "m")
@@ -40,6 +45,11 @@ def within(name: str, value: float, low: float, high: float, source: str) -> Non
         The range, both ends included [any].
     source : str
         Document and clause that set it [-].
+
+    Returns
+    -------
+    None
+        Nothing; raises OutOfScope [-].
 
     Examples
     --------

@@ -139,7 +139,7 @@ def work(
     findings = (
         *_pressure_findings(site, q_p),
         *_bond_findings(bond, adhesive),
-        *(_screw_findings(deck, cables_in_void, scattered, lengths, screw)
+        *(_screw_findings(deck, cables_in_void, scattered, lengths, screw, build.screw.lengths_mm)
           if build.hold_boards_by == "screws" else _glue_findings(deck, centres, width)),
     )  # fmt: skip
     least = least_fixings(build.board.length_mm, build.board.width_mm, chosen_mm, adhered=True)
@@ -270,7 +270,12 @@ def _glue_findings(deck: Deck, centres: Working, width: Known) -> Iterator[Findi
 
 
 def _screw_findings(
-    deck: Deck, cables: bool, scattered: bool, lengths: tuple[Working, Working], screw: int | None
+    deck: Deck,
+    cables: bool,
+    scattered: bool,
+    lengths: tuple[Working, Working],
+    screw: int | None,
+    sold: tuple[int, ...],
 ) -> Iterator[Finding]:
     tests = len(deck.pull_outs_n)
     if scattered:
@@ -290,9 +295,10 @@ def _screw_findings(
     glue = cure("Hold the boards with glue, on a deck that is flat enough.", *changes)
     into = embedment_mm()
     if screw is None:
-        says = f"No screw that is sold is {thick:.0f} mm long, as these boards need."
-        by = Cited(thick, "mm", into.source, into.where, into.basis)
-        yield finding("screw-none", "roof", "stop", says, by, remedy=glue)
+        if max(sold) >= thin:  # where even the thin end is out of reach, the rise stick says so
+            says = f"No screw that is sold is {thick:.0f} mm long, as the thick tapers need."
+            by = Cited(thick, "mm", into.source, into.where, into.basis)
+            yield finding("screw-short-of-tapers", "roof", "stop", says, by, max(sold), glue)
         return
     deepest, limit = screw - thin + into, deck.thickness_mm + fixing_practice.BEYOND_DECK_MOST_MM
     if cables and deepest > limit:

@@ -140,9 +140,8 @@ def _parts(
     felt = felt_mass.show(sample, dead_loads.SAMPLE_M2, plan.gross)
     parts = [("felt", felt, loose.show(felt, practice.FELT_BULK))]
     if deck.renew_percent:
-        area = total(
-            "Deck renewed", "A", "m2", [("share of A_gross", plan.gross.value * deck.renew_percent / PERCENT)]
-        )  # fmt: skip
+        share = plan.gross.value * deck.renew_percent / PERCENT
+        area = total("Deck renewed", "A", "m2", [("share of A_gross", share)])
         d = measured(deck.thickness_mm / MM, "m", "survey.deck.thickness_mm")
         rho = dead_loads.DECK_KG_M3[deck.kind]
         m = layer_mass.show(area, d, rho)

@@ -1,0 +1,107 @@
+"""Timing against a floor that is measured in the same run.
+
+A figure is the time of our work, and its ratio to a floor: the least that the same answer could
+cost (a bare kernel, an empty program). Floor and work alternate, so that a busy moment of the
+machine hits both; the ratio is that of the two minima. Where the floor itself spreads too far the
+figure says so instead of a verdict.
+"""
+
+from __future__ import annotations
+
+import json
+import time
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import asdict, dataclass
+from statistics import median
+
+ROUNDS = 9
+"""Turns of floor and work; at least so many."""
+
+STEADY = 0.25
+"""Spread of the floor, as a share of its minimum, beyond which there is no verdict."""
+
+Clock = Callable[[], float]
+
+
+@dataclass(frozen=True)
+class Figure:
+    """One figure; times in milliseconds, ``met`` None where the floor was unsteady."""
+
+    name: str
+    ms: float
+    ratio: float
+    floor: float
+    goal: float
+    met: bool | None
+    median_ms: float
+    floor_median_ms: float
+
+    @property
+    def verdict(self) -> str:
+        """In words."""
+        if self.met is None:
+            return "floor unsteady"
+        return "met" if self.met else "NOT MET"
+
+
+def measure(
+    name: str,
+    work: Callable[[], object],
+    floor: Callable[[], object],
+    goal: float,
+    rounds: int = ROUNDS,
+    clock: Clock = time.perf_counter,
+) -> Figure:
+    """Time some work against its floor.
+
+    ``goal`` is the ratio that must not be exceeded. Both run once beforehand, unmeasured.
+    """
+    if rounds < ROUNDS:
+        raise ValueError(f"{rounds} rounds, expected {ROUNDS} or more")
+    floor(), work()
+    floors, works = [], []
+    for _ in range(rounds):
+        floors.append(_timed(floor, clock))
+        works.append(_timed(work, clock))
+    return figure(name, works, floors, goal)
+
+
+def _timed(run: Callable[[], object], clock: Clock) -> float:
+    start = clock()
+    run()
+    return clock() - start
+
+
+def figure(name: str, works: Sequence[float], floors: Sequence[float], goal: float) -> Figure:
+    """Make the figure of times in seconds."""
+    least, base = min(works), min(floors)
+    ratio = least / base if base else float("inf")
+    met = ratio <= goal if steady(floors) else None
+    ms = [round(1000 * t, 4) for t in (least, base, median(works), median(floors))]
+    return Figure(name, ms[0], round(ratio, 3), ms[1], goal, met, ms[2], ms[3])
+
+
+def steady(floors: Sequence[float]) -> bool:
+    """Tell whether the floor spreads little enough: its median lies near its minimum."""
+    return median(floors) <= (1 + STEADY) * min(floors)
+
+
+def table(figures: Iterable[Figure]) -> str:
+    """Write the figures for a person to read."""
+    head = ("figure", "ms", "median", "floor ms", "median", "ratio", "goal", "")
+    rows = [head] + [
+        (f.name, f"{f.ms:.2f}", f"{f.median_ms:.2f}", f"{f.floor:.2f}", f"{f.floor_median_ms:.2f}",
+         f"{f.ratio:.2f}", f"{f.goal:g}", f.verdict)
+        for f in figures
+    ]  # fmt: skip
+    widths = [max(len(row[i]) for row in rows) for i in range(len(head))]
+    return "\n".join(
+        "  ".join(c.ljust(w) if i in (0, 7) else c.rjust(w) for i, (c, w) in enumerate(zip(row, widths, strict=True))).rstrip()
+        for row in rows
+    )  # fmt: skip
+
+
+def as_json(figures: Iterable[Figure]) -> str:
+    """Write the figures for a program to read."""
+    keys = ("name", "ms", "ratio", "floor", "goal", "met")
+    return json.dumps([{k: asdict(f)[k] for k in keys} for f in figures], indent=1)

@@ -1,0 +1,98 @@
+"""Counts before ratios: which rooms an edit works again."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from evenfall.flow import ROOMS, WorkedJob, work_out
+from evenfall.model.case import Case
+from evenfall.model.change import apply
+from evenfall.model.finding import Change
+
+HEAT = {"thicknesses", "heat", "moisture", "edges", "drying"}
+CUTTING = {"boards", "sheet", "rolls", "lengths"}
+
+
+def edited(case: Case, path: str, value: object) -> Case:
+    return replace(case, job=apply(case.job, (Change(path, value),)))
+
+
+def priced(case: Case) -> Case:
+    """Raise the price of every board by a pound."""
+    boards = tuple(
+        b.model_copy(
+            update={
+                "sizes": tuple(
+                    s.model_copy(update={"price_pence": s.price_pence + 100}) for s in b.sizes
+                )
+            }
+        )
+        for b in case.rates.boards
+    )
+    return replace(case, rates=case.rates.model_copy(update={"boards": boards}))
+
+
+def rooms(case: Case, base: WorkedJob) -> set[str]:
+    return set(work_out(case, base).worked)
+
+
+def test_working_a_job_again_unchanged_works_nothing(cases, worked):
+    assert rooms(cases["garage"], worked["garage"]) == set()
+
+
+def test_a_first_working_works_every_room(worked):
+    assert set(worked["garage"].worked) == {r.key for r in ROOMS}
+
+
+def test_a_note_works_nothing(cases, worked):
+    case = edited(cases["garage"], "job.note", "ring before eight")
+    assert rooms(case, worked["garage"]) == set()
+
+
+def test_a_price_works_no_heat_and_no_cutting(cases, worked):
+    found = rooms(priced(cases["garage"]), worked["garage"])
+    assert found == {"rise", "price"}
+    assert not found & (HEAT | CUTTING)
+
+
+@pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])
+def test_a_tape_works_the_plan_and_what_hangs_on_it_but_no_moisture(cases, worked, name):
+    tape = cases[name].job.survey.tapes[0]
+    path = f"survey.tapes[{tape.between}].length_m"
+    found = rooms(edited(cases[name], path, tape.length_m + 0.004), worked[name])
+    assert {"plan", "boards", "price"} <= found
+    assert "moisture" not in found
+    assert "drying" not in found
+
+
+def test_a_thickness_works_no_survey(cases, worked):
+    base = worked["garage"]
+    other = next(r.thickness_mm for r in base.rise.rows if r.thickness_mm != base.rise.chosen_mm)
+    each = other // cases["garage"].job.design.layers
+    found = rooms(edited(cases["garage"], "design.thickness_mm", each), base)
+    assert {"rise", "heights", "heat", "moisture", "boards", "price"} <= found
+    assert not found & {"plan", "levels", "falls", "water", "fire"}
+
+
+def test_a_room_that_gives_an_equal_answer_stops_the_change(cases, worked):
+    """The sag of the joists changes a finding, and nothing that is cut or priced."""
+    case = edited(cases["garage"], "survey.joists.sag_mm", 1.5)
+    found = rooms(case, worked["garage"])
+    assert "joists" in found
+    assert not found & {"boards", "sheet", "price"}
+
+
+def test_the_flow_names_every_room_file_of_the_stages():
+    from pathlib import Path
+
+    import evenfall.stages as stages
+
+    folder = Path(stages.__file__).parent
+    with_work = {
+        p.stem
+        for p in folder.rglob("*.py")
+        if p.parent.name != "papers" and "\ndef work(" in p.read_text(encoding="utf-8")
+    }
+    assert with_work == {r.key for r in ROOMS} | {"options"}

@@ -1,0 +1,164 @@
+"""Changing any single input changes some output, or docs/unused_keys.md says why not."""
+
+from __future__ import annotations
+
+import re
+import types
+import typing
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pydantic import BaseModel
+
+from evenfall.errors import InvalidInput, OutOfScope
+from evenfall.flow import KEYS, WorkedJob, work_out
+from evenfall.model.case import Case
+from evenfall.model.change import apply
+from evenfall.model.finding import Change
+from evenfall.model.job import Job
+
+UNUSED = Path(__file__).parents[2] / "docs" / "unused_keys.md"
+
+# keys that no example fills in: something to put there (path in the garage, value)
+FILLED: dict[str, tuple[str, str, Any]] = {
+    "site.peak_pressure_kpa": ("garage", "site.peak_pressure_kpa", 1.31),
+    "design.target_u": ("rear-extension", "design.target_u", 0.15),
+    "design.thickness_mm": ("garage", "design.thickness_mm", 140),
+}
+
+
+def answer(worked: WorkedJob) -> tuple[Any, ...]:
+    return tuple(getattr(worked, key) for key in KEYS)
+
+
+def keys_of(model: type[BaseModel], prefix: str = "") -> Iterator[str]:
+    """Every key of the job file, lists as ``[]``."""
+    for name, field in model.model_fields.items():
+        yield from _keys(field.annotation, f"{prefix}{name}")
+
+
+def _keys(kind: Any, path: str) -> Iterator[str]:
+    if typing.get_origin(kind) in (typing.Union, types.UnionType):
+        inner = [a for a in typing.get_args(kind) if a is not type(None)]
+        yield from _keys(inner[0], path)
+    elif typing.get_origin(kind) is tuple:
+        yield from _keys(typing.get_args(kind)[0], path + "[]")
+    elif typing.get_origin(kind) is typing.Annotated:
+        yield from _keys(typing.get_args(kind)[0], path)
+    elif isinstance(kind, type) and issubclass(kind, BaseModel):
+        yield from keys_of(kind, path + ".")
+    else:
+        yield path
+
+
+def leaves(data: Any, path: str = "") -> Iterator[tuple[str, Any]]:
+    if isinstance(data, dict):
+        for key, value in data.items():
+            if path != "design.options":
+                yield from leaves(value, f"{path}.{key}" if path else key)
+    elif isinstance(data, list):
+        for index, value in enumerate(data):
+            yield from leaves(value, f"{path}[{index}]")
+    else:
+        yield path, data
+
+
+def generic(path: str) -> str:
+    return re.sub(r"\[\d+\]", "[]", path)
+
+
+def others(path: str, value: Any) -> Iterator[Any]:
+    """Other values that a person could have given."""
+    if isinstance(value, bool):
+        yield not value
+    elif isinstance(value, int):
+        yield from (value + 1, value - 1, value + 40)
+    elif isinstance(value, float):
+        yield from (round(value * 1.09 + 0.013, 4), round(value * 0.83, 4), value + 40)
+    elif isinstance(value, str):
+        yield from words(path, value)
+
+
+def words(path: str, value: str) -> Iterator[str]:
+    field: Any = Job
+    for step in re.split(r"[.\[]", path):
+        if not step.endswith("]"):
+            field = _field(field, step)
+    allowed = _literals(field)
+    if allowed:
+        yield from (w for w in allowed if w != value)
+    elif re.fullmatch(r"\d{4}-\d\d-\d\d", value):
+        yield from ((date.fromisoformat(value) + timedelta(days=n)).isoformat() for n in (3, 120))
+    else:
+        yield value + "x"
+
+
+def _field(model: Any, name: str) -> Any:
+    kind = model.model_fields[name].annotation
+    while True:
+        args = [a for a in typing.get_args(kind) if a not in (type(None), ...)]
+        if typing.get_origin(kind) is typing.Literal or not args:
+            return kind
+        kind = args[0]
+
+
+def _literals(kind: Any) -> tuple[Any, ...]:
+    return typing.get_args(kind) if typing.get_origin(kind) is typing.Literal else ()
+
+
+def moves(case: Case, base: WorkedJob, path: str, value: Any) -> bool:
+    """Whether a change is noticed: another answer, or a refusal in words."""
+    try:
+        again = work_out(replace(case, job=apply(case.job, (Change(path, value),))), base)
+    except (InvalidInput, OutOfScope):
+        return True
+    return answer(again) != answer(base)
+
+
+def unused() -> set[str]:
+    return set(re.findall(r"^- `([^`]+)`: \S", UNUSED.read_text(encoding="utf-8"), re.M))
+
+
+@pytest.fixture(scope="module")
+def plain(cases) -> dict[str, tuple[Case, WorkedJob]]:
+    """The examples without their options, which are whole jobs of their own."""
+    found = {}
+    for name, case in cases.items():
+        bare = replace(case, job=apply(case.job, (Change("design.options", []),)))
+        found[name] = (bare, work_out(bare))
+    return found
+
+
+@pytest.mark.parametrize("part", range(6))
+def test_every_key_changes_some_output_or_is_listed_as_unused(plain, part):
+    """The keys are dealt out to six tests, so that they can run side by side."""
+    listed = unused()
+    everything = sorted(k for k in keys_of(Job) if not k.startswith("design.options"))
+    for key in everything[part::6]:
+        noticed = any(
+            moves(case, base, path, value)
+            for case, base in plain.values()
+            for path, old in leaves(case.job.model_dump(mode="json"))
+            if generic(path) == key
+            for value in others(path, old)
+        )
+        if not noticed and key in FILLED:
+            name, path, value = FILLED[key]
+            noticed = moves(*plain[name], path, value)
+        assert noticed or key in listed, f"{key} changes nothing and is not in {UNUSED.name}"
+        assert not (noticed and key in listed), f"{key} is listed as unused but changes something"
+
+
+def test_the_list_of_unused_keys_names_only_keys_that_exist():
+    assert unused() <= set(keys_of(Job))
+
+
+def test_an_option_changes_the_options(cases):
+    case = cases["rear-extension"]
+    assert case.job.design.options
+    fewer = replace(case, job=apply(case.job, (Change("design.options", []),)))
+    assert work_out(fewer).options.why_empty

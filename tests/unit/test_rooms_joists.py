@@ -1,0 +1,178 @@
+"""The joists room: weights before, during and after, strength, sag, and what is said of them."""
+
+import pytest
+from tests.unit import plans
+
+from evenfall.model.designed import Joists
+from evenfall.model.job import Job
+from evenfall.stages.design import joists
+
+
+def worked(job: Job, fall_kind: str = "keep", added_mm: tuple[float, ...] = ()) -> Joists:
+    s = job.survey
+    return joists.work(
+        s.joists, s.deck, s.covering, s.below, job.site, plans.build(job), 120, fall_kind, added_mm
+    )
+
+
+def parts(found: Joists, name: str) -> dict[str, float]:
+    case = next(c for c in found.cases if c.name == name)
+    return {part: float(value) for part, _, value in case.load.of}
+
+
+def test_the_sample_tells_the_weight_of_the_old_felt():
+    """0.99 kg on 300 by 300 mm is 11 kg/m2."""
+    assert parts(worked(plans.job()), "before")["old felt"] == pytest.approx(11 * 9.81)
+
+
+def test_the_three_moments_carry_what_lies_there_then():
+    found = worked(plans.job())
+    assert set(parts(found, "before")) == {
+        "deck", "ceiling", "joists", "quilt", "old felt", "imposed", "snow",
+    }  # fmt: skip
+    assert set(parts(found, "during")) == {
+        "deck", "ceiling", "joists", "quilt", "VCL", "pack of boards", "water on the cover",
+    }  # fmt: skip
+    assert set(parts(found, "after")) == {
+        "deck", "ceiling", "joists", "new roof", "imposed", "snow",
+    }  # fmt: skip
+
+
+def test_a_kept_quilt_stays_on_the_joists():
+    assert "quilt" in parts(worked(plans.job(design__quilt="keep")), "after")
+
+
+def test_water_of_25_mm_weighs_a_quarter_of_a_kilonewton():
+    assert parts(worked(plans.job()), "during")["water on the cover"] == pytest.approx(245.25)
+
+
+def test_no_creep_is_counted_for_a_few_nights():
+    during = next(c for c in worked(plans.job()).cases if c.name == "during")
+    (_, _, final), *_ = during.deflection.of
+    assert {name: float(v) for name, _, v in final.of}["k_def"] == 0  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(("ceiling_mm", "part"), [(12.5, 250), (0, 150)])
+def test_plaster_below_has_the_stricter_limit(ceiling_mm, part):
+    found = worked(plans.job(survey__below__ceiling_mm=ceiling_mm))
+    assert found.cases[0].limit_mm == pytest.approx(2900 / part)
+
+
+def test_utilisation_agrees_with_a_sum_by_hand():
+    """C16 47 x 145 mm at 400 mm over 2.9 m: M / W over k_mod k_sys k_h f / gamma_M."""
+    found = worked(plans.job())
+    p = parts(found, "after")
+    G = sum(v for k, v in p.items() if k not in ("imposed", "snow"))
+    Q, S = p["imposed"], p["snow"]
+    q_d = 1.35 * G + max(1.5 * Q + 0.75 * S, 1.05 * Q + 1.5 * S)
+    strength = 0.8 * 1.1 * (150 / 145) ** 0.2 * 16e6 / 1.3
+    stress = q_d * 0.4 * 2.9**2 / 8 / (0.047 * 0.145**2 / 6)
+    assert found.cases[2].bending.value == pytest.approx(stress / strength)
+
+
+def test_firrings_and_tapers_weigh_something():
+    plain = worked(plans.job()).change_percent.value
+    firrings = worked(plans.job(), "firrings", (25.0, 25.0, 127.0, 127.0)).change_percent.value
+    tapers = worked(plans.job(), "tapered", (0.0, 0.0, 102.0, 102.0)).change_percent.value
+    assert plain < tapers < firrings
+
+
+def sample_for(percent: float) -> float:
+    """Weight of the sample at which the change is just this much."""
+    new = worked(plans.job()).change_percent
+    m_new = next(float(v) for n, _, v in new.of if n == "m_new")
+    return m_new / (1 + percent / 100) * 0.09
+
+
+@pytest.mark.parametrize(
+    ("percent", "code"),
+    [
+        (15.1, "weight-heavier"),
+        (14.9, None),
+        (-14.9, None),
+        (-15.1, "weight-lighter"),
+    ],
+)
+def test_a_change_of_weight_is_flagged_both_ways_from_fifteen_percent(percent, code):
+    job = plans.job(survey__covering__sample_300_by_300_kg=sample_for(percent))
+    found = worked(job)
+    assert found.change_percent.value == pytest.approx(percent)
+    told = [c for c in plans.codes(found.findings) if c.startswith("weight")]
+    assert told == ([code] if code else [])
+
+
+def test_leaving_the_overlay_board_out_clears_the_weight():
+    job = plans.job(design__overlay_mm=18)
+    heavier = plans.one(worked(job).findings, "weight-heavier")
+    assert heavier.level == "agree"
+    assert not [
+        c for c in plans.codes(worked(plans.cured(job, heavier)).findings) if "heavier" in c
+    ]
+
+
+@pytest.mark.parametrize(("sag", "said"), [(14.5, False), (14.6, True)])
+def test_a_sag_beyond_span_over_200_is_a_bad_sign(sag, said):
+    found = worked(plans.job(survey__joists__sag_mm=sag)).findings
+    assert ("joist-sag" in plans.codes(found)) is said
+
+
+@pytest.mark.parametrize(("ends", "level"), [("rotten", "stop"), ("soft", "agree")])
+def test_bad_joist_ends_are_said(ends, level):
+    found = worked(plans.job(survey__joists__ends=ends)).findings
+    assert [f.level for f in found if f.code.startswith("joist-")] == [level]
+
+
+@pytest.mark.parametrize(("span", "said"), [(3.13, False), (3.14, True)])
+def test_spans_are_compared_with_the_old_tables(span, said):
+    """47 x 147 mm at 400 mm, dead load up to 0.50 kN/m2: about 3.3 m; 145 mm is a little less."""
+    found = worked(plans.job(survey__joists__span_m=span + table_shift()))
+    assert ("span-long" in plans.codes(found.findings)) is said
+
+
+def table_shift() -> float:
+    """Distance from 3.13 m to what the table of this joist says."""
+    far = worked(plans.job(survey__joists__span_m=4.4))
+    limit = plans.one(far.findings, "span-long").limit
+    assert limit is not None
+    assert 3.0 < limit < 3.3
+    return limit - 3.13
+
+
+def test_joists_too_weak_for_the_new_roof_are_stopped():
+    job = plans.job(
+        survey__joists__span_m=4.6, survey__joists__depth_mm=97,
+        survey__covering__sample_300_by_300_kg=0.6, design__quilt="keep",
+    )  # fmt: skip
+    told = plans.one(worked(job).findings, "joists-weak-after")
+    assert told.level == "stop"
+    assert "structural engineer" in told.says
+
+
+def test_joists_that_were_too_weak_and_get_no_worse_are_agreed():
+    job = plans.job(
+        survey__joists__span_m=4.6, survey__joists__depth_mm=97,
+        survey__covering__sample_300_by_300_kg=2.7,
+    )  # fmt: skip
+    told = plans.one(worked(job).findings, "joists-weak-after")
+    assert told.level == "agree"
+    assert "no more than as found" in told.says
+
+
+def test_sound_joists_are_said_to_carry_the_roof_without_a_caution():
+    found = worked(plans.job()).findings
+    assert plans.codes(found) == ["joists-carry", "weight-lighter"]
+    assert "structural" not in found[0].says
+
+
+@pytest.mark.parametrize(("spacing", "deck", "said"), [(600, 18, 0), (601, 18, 1), (601, 18.5, 0)])
+def test_a_thin_deck_on_wide_joists_is_noted(spacing, deck, said):
+    job = plans.job(survey__joists__spacing_mm=spacing, survey__deck__thickness_mm=deck)
+    assert plans.codes(worked(job).findings).count("joists-wide") == said
+
+
+def test_a_roof_that_sinks_under_its_water_is_shown_by_its_factor():
+    job = plans.job(survey__joists__span_m=8.0, survey__joists__depth_mm=70)
+    found = worked(job)
+    assert found.ponding.symbol == "C"
+    assert found.ponding.value > 1
+    assert "ponding-soft" in plans.codes(found.findings)

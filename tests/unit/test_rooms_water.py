@@ -1,0 +1,172 @@
+"""The water room: what runs where, gutters with their walls, outlets, overflows."""
+
+import pytest
+from tests.unit import plans
+
+from evenfall.model.designed import Water
+from evenfall.model.job import Gutter, Job
+from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.stages.design import water
+
+SOUTH = (0.0, -1.0)
+REFERENCE = Gutter(
+    side="A-B", width_mm=100, fall_mm_per_m=0, outlet_at="end", outlet_mm=63,
+    top_below_covering_mm=20, pipe_mm=63, pipe_length_m=3,
+)  # fmt: skip
+
+
+def worked(job: Job, plan: Plan | None = None) -> Water:
+    return water.work(job.site.rain_l_s_m2, job.survey.gutters, plan or plans.plan(), SOUTH)
+
+
+def with_gutter(**changes: object) -> Job:
+    return plans.job(survey__gutters=[(REFERENCE.model_copy(update=changes)).model_dump()])
+
+
+def test_the_trap_of_the_reference_job_the_wall_is_counted():
+    """25.42 m2 and half of 6.2 x 3 m of wall are 34.7 m2; the gutter is good for 33 m2 or so."""
+    check = worked(with_gutter()).checks[0]
+    assert check.area.value == pytest.approx(34.72)
+    assert check.gutter is not None
+    assert check.gutter.value / 0.021 == pytest.approx(33.4, abs=0.1)
+    assert "gutter-small" in plans.codes(worked(with_gutter()).findings)
+
+
+def test_without_its_wall_the_same_gutter_is_enough():
+    found = worked(with_gutter(), plans.plan(walls_m=(0.0,) * 4))
+    assert plans.codes(found.findings) == ["gutter-carries"]
+    assert found.checks[0].spare_percent > 0
+
+
+def test_the_next_gutter_clears_it():
+    job = with_gutter()
+    told = plans.one(worked(job).findings, "gutter-small")
+    assert told.remedy is not None
+    assert [(c.path, c.value) for c in told.remedy.changes] == [
+        ("survey.gutters[A-B].width_mm", 115)
+    ]
+    assert "gutter-small" not in plans.codes(worked(plans.cured(job, told)).findings)
+
+
+def test_where_no_gutter_is_wide_enough_the_outlet_moves_to_the_middle():
+    job, large = with_gutter(), plans.plan(((0.0, 0.0), (12.4, 0.0), (12.4, 8.1), (0.0, 8.1)))
+    told = plans.one(worked(job, large).findings, "gutter-small")
+    assert told.remedy is not None
+    assert "middle" in told.remedy.says
+    assert "gutter-small" not in plans.codes(worked(plans.cured(job, told), large).findings)
+
+
+@pytest.mark.parametrize(
+    ("code", "changes"),
+    [("outlet-small", {"outlet_mm": 40, "width_mm": 125}), ("pipe-small", {"pipe_mm": 34})],
+)
+def test_a_small_outlet_or_pipe_is_cleared_by_the_next_size(code, changes):
+    job = with_gutter(**changes)
+    told = plans.one(worked(job).findings, code)
+    assert told.level == "stop"
+    assert code not in plans.codes(worked(plans.cured(job, told)).findings)
+
+
+def test_a_gutter_that_just_carries_the_rain_passes_and_a_little_more_rain_does_not():
+    capacity = worked(with_gutter()).checks[0].gutter
+    assert capacity is not None
+    just = capacity.value / 34.72
+    below, above = (
+        worked(
+            plans.job(
+                site__rain_l_s_m2=just * factor,
+                survey__gutters=[REFERENCE.model_dump()],
+            )
+        )
+        for factor in (0.999, 1.001)
+    )
+    assert "gutter-small" not in plans.codes(below.findings)
+    assert "gutter-small" in plans.codes(above.findings)
+
+
+def test_a_bend_near_the_outlet_costs_a_fifth():
+    straight = worked(with_gutter()).checks[0].gutter
+    bent = worked(with_gutter(bend_from_outlet_m=1.2)).checks[0].gutter
+    assert straight is not None
+    assert bent is not None
+    assert bent.value == pytest.approx(0.8 * straight.value)
+
+
+def test_a_gutter_longer_than_the_table_is_worked_at_its_end():
+    long = plans.plan(((0.0, 0.0), (60.0, 0.0), (60.0, 0.4), (0.0, 0.4)), walls_m=(0.0,) * 4)
+    check = worked(with_gutter(), long).checks[0]
+    assert check.gutter is not None
+    assert check.gutter.value == pytest.approx(0.60 * 0.7778, rel=1e-3)
+
+
+def test_flank_walls_shed_on_the_roof_as_well():
+    flanked = plans.plan(kinds=("eaves", "wall", "wall", "verge"), walls_m=(0.0, 2.4, 3.0, 0.0))
+    area = worked(with_gutter(), flanked).checks[0].area
+    assert area.value == pytest.approx(25.42 + 9.3 + 4.1 * 2.4 / 2)
+
+
+def test_two_gutters_of_an_l_share_the_roof_by_what_runs_to_each():
+    """Falling to the left, each of D-E and F-A takes the roof to its right."""
+    ring = ((0.0, 0.0), (7.3, 0.0), (7.3, 6.7), (4.2, 6.7), (4.2, 3.8), (0.0, 3.8))
+    shape = plans.plan(ring, ("verge", "verge", "verge", "eaves", "verge", "eaves"), (0.0,) * 6)
+    gutters = tuple(REFERENCE.model_copy(update={"side": side}) for side in ("D-E", "F-A"))
+    found = water.work(0.021, gutters, shape, (-1.0, 0.0))
+    areas = {c.id: c.area.value for c in found.checks}
+    assert areas["gutter:D-E"] == pytest.approx(2.9 * 3.1)
+    assert areas["gutter:F-A"] == pytest.approx(3.8 * 7.3)
+
+
+def test_water_that_runs_to_a_side_without_a_gutter_is_stopped():
+    ring = ((0.0, 0.0), (7.3, 0.0), (7.3, 6.7), (4.2, 6.7), (4.2, 3.8), (0.0, 3.8))
+    shape = plans.plan(ring, ("verge", "verge", "verge", "eaves", "verge", "eaves"), (0.0,) * 6)
+    gutter = REFERENCE.model_copy(update={"side": "F-A"})
+    found = water.work(0.021, (gutter,), shape, (-1.0, 0.0))
+    told = plans.one(found.findings, "gutter-missing")
+    assert (told.subject, told.level) == ("side:D-E", "stop")
+
+
+@pytest.mark.parametrize(("depth", "said"), [(1.0, False), (1.01, True)])
+def test_a_roof_above_six_square_metres_must_be_drained(depth, said):
+    small = plans.plan(((0.0, 0.0), (6.0, 0.0), (6.0, depth), (0.0, depth)))
+    found = water.work(0.021, (), small, SOUTH)
+    assert plans.codes(found.findings) == (["no-drainage"] if said else [])
+
+
+def closed(*outlets: OpeningAt) -> Plan:
+    return plans.plan(
+        kinds=("parapet", "parapet", "wall", "parapet"), walls_m=(0.0, 0.0, 3.0, 0.0),
+        openings=outlets,
+    )  # fmt: skip
+
+
+def test_one_outlet_among_parapets_wants_a_second_way_out_and_an_overflow():
+    found = water.work(0.021, (), closed(plans.outlet("drain", 3.0, 0.2)), SOUTH)
+    assert {"outlet-alone", "overflow-missing"} <= set(plans.codes(found.findings))
+    assert plans.one(found.findings, "overflow-missing").level == "agree"
+    assert plans.one(found.findings, "outlet-alone").level == "agree"
+
+
+def test_two_outlets_share_the_rain():
+    both = closed(plans.outlet("left", 1.2, 0.2), plans.outlet("right", 4.7, 0.2))
+    found = water.work(0.021, (), both, SOUTH)
+    assert [c.area.value for c in found.checks] == [pytest.approx(34.72 / 2)] * 2
+    assert "outlet-alone" not in plans.codes(found.findings)
+    assert "overflow-missing" in plans.codes(found.findings)
+
+
+def test_an_open_verge_is_an_overflow():
+    shape = plans.plan(openings=(plans.outlet("drain", 3.0, 0.2),))
+    assert "overflow-missing" not in plans.codes(water.work(0.021, (), shape, SOUTH).findings)
+
+
+def test_a_small_outlet_is_stopped():
+    found = water.work(0.021, (), closed(plans.outlet("drain", 3.0, 0.2, 50.0)), SOUTH)
+    assert plans.one(found.findings, "roof-outlet-small").level == "stop"
+
+
+def test_every_number_of_a_check_names_its_source():
+    for check in worked(with_gutter()).checks:
+        for number in (check.area, check.flow, check.gutter, check.outlet, check.pipe):
+            assert number is not None
+            assert number.source
+            assert number.numbers
