@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import py_compile
 import subprocess
 import sys
 import tempfile
@@ -9,7 +10,6 @@ from pathlib import Path
 from typing import Any
 
 import typer.main
-
 from benchmarks.timing import Figure, measure
 
 GOAL = 1.3
@@ -22,7 +22,7 @@ def bare(command: Any) -> str:
         lines += [f"@app.command({name!r}, help={sub.help!r})", f"def _{name}("]
         lines += [f"    {_argument(p)}," for p in sub.params if p.name != "help"]
         lines += ["):", "    pass"]
-    return "\n".join([*lines, "app()", ""])
+    return "\n".join([*lines, ""])
 
 
 def _argument(param: Any) -> str:
@@ -40,11 +40,13 @@ def figures() -> list[Figure]:
     from evenfall.app.cli import app
 
     ours = [sys.executable, "-c", "from evenfall.app.cli import main; main()", "--help"]
+    floor = [sys.executable, "-c", "from bare import app; app()", "--help"]
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "bare.py"
         path.write_text(bare(typer.main.get_command(app)), encoding="utf-8")
-        return [measure("help", lambda: _run(ours), lambda: _run([sys.executable, path, "--help"]), GOAL, rounds=15)]  # fmt: skip # noqa: E501
+        py_compile.compile(str(path))
+        return [measure("help", lambda: _run(ours), lambda: _run(floor, folder), GOAL, rounds=15)]
 
 
-def _run(command: list[Any]) -> None:
-    subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+def _run(command: list[str], folder: str | None = None) -> None:
+    subprocess.run(command, cwd=folder, check=True, stdout=subprocess.DEVNULL)

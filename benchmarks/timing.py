@@ -95,10 +95,14 @@ def table(figures: Iterable[Figure]) -> str:
         for f in figures
     ]  # fmt: skip
     widths = [max(len(row[i]) for row in rows) for i in range(len(head))]
-    return "\n".join(
-        "  ".join(c.ljust(w) if i in (0, 7) else c.rjust(w) for i, (c, w) in enumerate(zip(row, widths, strict=True))).rstrip()
-        for row in rows
-    )  # fmt: skip
+    return "\n".join(_line(row, widths) for row in rows)
+
+
+def _line(row: Sequence[str], widths: Sequence[int]) -> str:
+    """Set the words to the left and the numbers to the right."""
+    first, *numbers, last = row
+    cells = (cell.rjust(w) for cell, w in zip(numbers, widths[1:-1], strict=True))
+    return "  ".join([first.ljust(widths[0]), *cells, last]).rstrip()
 
 
 def as_json(figures: Iterable[Figure]) -> str:

@@ -6,7 +6,6 @@ import json
 from collections.abc import Callable
 
 import pytest
-
 from benchmarks.__main__ import modules
 from benchmarks.timing import Figure, as_json, figure, measure, steady, table
 

@@ -45,6 +45,5 @@ OBSTRUCTION_MU_MOST = Cited(5.0, "-", SOURCE, "Annex B, obstruction, mu at most"
 OBSTRUCTION_DRIFT_HEIGHTS = Cited(5.0, "-", SOURCE, "Annex B, obstruction, l_s in heights", _SECOND)
 OBSTRUCTION_DRIFT_MOST = Cited(5.0, "m", SOURCE, "Annex B, obstruction, l_s at most", _SECOND)
 
-ZONE_MOST = 6
-"""Highest number of a snow zone on the UK map; from memory."""
+ZONE_MOST = Cited(6, "-", NATIONAL, "map, highest snow zone", _MEMORY)
 ALTITUDE_MOST = Cited(1500.0, "m", SOURCE, "1.1, sites up to", _MEMORY)

@@ -53,7 +53,10 @@ BY_SIZE_OWN_FIXINGS = _sizes(
 MEMBRANE_FIELD = _sizes(MEMBRANE, _SECOND, (2440, 1220, 8), where=", field")
 MEMBRANE_PERIMETER = _sizes(MEMBRANE, _SECOND, (2440, 1220, 16), where=", perimeter")
 
-ADHERED_BOARD_MM = (2250, 1220)
+ADHERED_BOARD_MM = (
+    Cited(2250, "mm", MAKERS_ADHERED, "length of the board listed", _PRACTICE),
+    Cited(1220, "mm", MAKERS_ADHERED, "width of the board listed", _PRACTICE),
+)
 """The board to which the numbers by thickness belong."""
 
 BY_THICKNESS: tuple[tuple[int, Cited], ...] = tuple(

@@ -105,7 +105,7 @@ def bending_deflection(w: float, L: float, E: float, I: float) -> float:
     >>> bending_deflection(1000.0, 4.5, 11.0e9, 5.0e-5)
     0.00970792
     """
-    return 5 * w * L**4 / (16 * 24 * E * I)
+    return 5 * w * L**4 / (384 * E * I)
 
 
 @formula("u_v", "m", _BEAM)
@@ -179,7 +179,7 @@ def point_deflection(
     >>> point_deflection(900.0, 3.2, 11.0e9, 5.0e-5, 690.0e6, 0.015)
     0.0012006
     """
-    return P * L**3 / (2 * 24 * E * I) + form * P * L / (4 * G * A)
+    return P * L**3 / (48 * E * I) + form * P * L / (4 * G * A)
 
 
 @formula("phi", "rad", _BEAM)

@@ -173,7 +173,7 @@ def _by_thickness(thickness_mm: int) -> Cited:
     return practice.BY_THICKNESS[-1][1]
 
 
-def _share(number: Cited, area_mm2: int, listed_mm2: int) -> Cited:
+def _share(number: Cited, area_mm2: float, listed_mm2: float) -> Cited:
     """Share of a smaller board, rounded up; a larger one keeps the number printed."""
     if area_mm2 >= listed_mm2:
         return number

@@ -88,8 +88,8 @@ def ground_snow(zone: int, altitude: Known | float) -> Working:
     >>> ground_snow(4, 90.0).value
     580.95
     """
-    if zone not in range(1, en.ZONE_MOST + 1):
-        raise InvalidInput(f"snow zone {zone}", f"1 to {en.ZONE_MOST}", where="zone")
+    if not 1 <= zone <= en.ZONE_MOST:
+        raise InvalidInput(f"snow zone {zone}", f"1 to {en.ZONE_MOST:.0f}", where="zone")
     within("altitude in m", altitude, 0, en.ALTITUDE_MOST, en.SOURCE)
     found = ground_snow_kn_m2.show(zone, altitude)
     if found.value <= 0:

@@ -127,9 +127,7 @@ def eaves(sides: tuple[Side, ...], z: float, added_mm: float) -> tuple[en.Eaves,
     return ("parapet", left / z) if left > 0 else ("sharp", 0.0)
 
 
-def parts(
-    plan: Plan, z: float, table: tuple[Coefficients, ...]
-) -> tuple[tuple[str, Ring], ...]:
+def parts(plan: Plan, z: float, table: tuple[Coefficients, ...]) -> tuple[tuple[str, Ring], ...]:
     """Divide the roof among the zones of all four winds; the worst wins each place.
 
     Parameters
