@@ -1,6 +1,6 @@
 """Where numbers come from: Cited, Measured, and Working made by a Formula on demand.
 
-All of the project may import this module; it imports nothing of the project.
+All of the project may import this module; of the project it imports `expression` alone.
 
 A `Cited` or `Measured` number *is* a float, so formulas take it as it stands; it also carries its
 unit, source and basis. A formula is a plain function of one return expression. Calling it computes
@@ -16,8 +16,10 @@ import inspect
 import re
 import textwrap
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any, Generic, Literal, ParamSpec, Self, TypeVar, cast, get_args
+
+from evenfall.expression import written
 
 Basis = Literal[
     "measured",
@@ -351,54 +353,6 @@ def _is_text(statement: ast.stmt) -> bool:
     return isinstance(statement, ast.Expr) and isinstance(statement.value, ast.Constant)
 
 
-_SIGNS: dict[type, tuple[str, int]] = {
-    ast.Add: (" + ", 1),
-    ast.Sub: (" − ", 1),
-    ast.Mult: (" × ", 2),
-    ast.Div: (" / ", 2),
-    ast.Pow: ("^", 4),
-}
-
-
-def written(node: ast.expr, within: int = 0) -> str:
-    """Write an expression of code as a person writes it.
-
-    Parameters
-    ----------
-    node : ast.expr
-        The expression [-].
-    within : int
-        How tightly the surroundings bind, to place brackets [-].
-
-    Returns
-    -------
-    str
-        Text with ×, − and ^ [-].
-
-    Examples
-    --------
-    >>> written(ast.parse("0.5 * rho * (v - 1) ** 2", mode="eval").body)
-    '0.5 × rho × (v − 1)^2'
-    """
-    if isinstance(node, ast.BinOp):
-        sign, level = _SIGNS[type(node.op)]
-        right = level + (isinstance(node.op, ast.Sub | ast.Div))
-        left = level + isinstance(node.op, ast.Pow)
-        text = f"{written(node.left, left)}{sign}{written(node.right, right)}"
-        return f"({text})" if level < within else text
-    if isinstance(node, ast.UnaryOp):
-        return f"−{written(node.operand, 3)}"
-    if isinstance(node, ast.Call):
-        return f"{written(node.func)}({', '.join(written(a) for a in node.args)})"
-    if isinstance(node, ast.Attribute):
-        return node.attr
-    if isinstance(node, ast.Name):
-        return node.id
-    if isinstance(node, ast.Constant):
-        return str(node.value)
-    return ast.unparse(node)
-
-
 def total(title: str, symbol: str, unit: str, parts: Iterable[tuple[str, Any]]) -> Working:
     """Add named parts and show the sum.
 
@@ -423,11 +377,3 @@ def total(title: str, symbol: str, unit: str, parts: Iterable[tuple[str, Any]]) 
     value = float(sum(float(v) for _, _, v in of))
     expression = " + ".join(name for name, _, _ in of)
     return Working(title, symbol, unit, "addition", value, of, expression)
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """What a room shows of itself: its workings and tables, in reading order."""
-
-    title: str
-    lines: tuple[Working | Table, ...] = field(default=())

@@ -25,10 +25,10 @@ def page() -> str:
 def _lines() -> Iterator[str]:
     yield "# What was checked against what"
     yield ""
-    yield "Written from the tests: `python tests/house/test_verification.py`. A test holds it in step."
-    yield "A basis stands beside each document: *published* was read, *published, second-hand* was read"
-    yield "in somebody else's account, *from memory* was remembered, *computed* is our own independent"
-    yield "calculation and no authority."
+    yield "Written from the tests: `python tests/house/test_verification.py`. A test keeps step."
+    yield "A basis stands beside each document: *published* was read, *published, second-hand* was"
+    yield "read in somebody else's account, *from memory* was remembered, *computed* is our own"
+    yield "independent calculation and no authority."
     for folder, head in FOLDERS.items():
         yield from ("", f"## {head}")
         for file in sorted((ROOT / "tests" / folder).glob("test_*.py")):

@@ -12,7 +12,7 @@ from evenfall.standards.survey_practice import GROSS_MISCLOSURE
 
 Reading = tuple[str, str, str, float, float]  # name, both ends, length, sigma
 
-MOST_CORNERS = 30
+MOST_CORNERS = 30  # more is no roof of this trade, and the search for a start grows
 NAMED = 4  # suggestions in one sentence
 
 

@@ -33,7 +33,14 @@ from evenfall.standards.board_practice import (
 )
 
 GRID = 0.001  # parts of a piece are joined to a thousandth [mm]
+STRAIGHT = 0.02  # a corner that bends less is none [mm]
 STEPS = 12_000  # beginnings looked at by the searched answer
+QUICK = (1, 5)  # the quick answer: plans kept, and beginnings tried, for each course
+FIRST = (3, 8)  # the searched answer, at all settings
+CLOSE = (16, 40)  # the searched answer, at the best settings
+SAWS_QUICK = 6  # ways of sawing tried
+SAWS_CLOSE = 120  # the same, for the searched answer
+FINALISTS = 8  # plans drawn out and compared
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +140,9 @@ def plan_boards(
     bound = ceil(area / (length * width) - 1e-9)
     best: BoardPlan | None = None
     for one, state in found:
-        plan = _drawn(one, state, bound, round(area), taken, saws=6 if quick else 120)
+        plan = _drawn(
+            one, state, bound, round(area), taken, saws=SAWS_QUICK if quick else SAWS_CLOSE
+        )
         if best is None or _rank(plan) < _rank(best):
             best = plan
         if not best.breaches and best.boards_bought == bound and quick:
@@ -166,7 +175,7 @@ def _searched(
     found: list[tuple[Setting, State]] = []
     taken = 0
     for one in settings:
-        states, used = search(one, 1 if quick else 3, 5 if quick else 8, steps)
+        states, used = search(one, *(QUICK if quick else FIRST), steps)
         found += [(one, state) for state in states[:1]]
         taken += used
     found.sort(key=lambda f: _promise(f, terms))
@@ -175,11 +184,11 @@ def _searched(
     for one, _ in tuple(found):
         if taken >= steps:
             break
-        states, used = search(one, 16, 40, steps - taken)
+        states, used = search(one, *CLOSE, steps - taken)
         found += [(one, state) for state in states[:4]]
         taken += used
     found.sort(key=lambda f: _promise(f, terms))
-    return found[:8], taken
+    return found[:FINALISTS], taken
 
 
 def _promise(found: tuple[Setting, State], terms: Terms) -> tuple[int, int, float, int]:
@@ -253,7 +262,7 @@ def _shape(cell: Cell) -> tuple[Polygon, int]:
     joined = union_all([Polygon(p) for p in cell.parts], grid_size=GRID)
     if isinstance(joined, MultiPolygon):  # parts that meet in less than a millimetre
         joined = max(joined.geoms, key=lambda g: g.area)
-    shape = joined.simplify(0.02)
+    shape = joined.simplify(STRAIGHT)
     points = list(shape.exterior.coords)
     lines = ((0, x0), (0, x1), (1, y0), (1, y1))
     own = sum(

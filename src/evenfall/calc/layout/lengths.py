@@ -15,7 +15,7 @@ from typing import NamedTuple
 from evenfall.calc.layout.patterns import Demand, cheaper, plain_bound
 from evenfall.errors import InvalidInput
 
-NODE_LIMIT = 2_000
+NODE_LIMIT = 2_000  # nodes of one integer programme; then the best so far is taken
 
 
 class Cut(NamedTuple):

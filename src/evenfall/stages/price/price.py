@@ -17,7 +17,7 @@ from evenfall.stages.price import vat as tax
 from evenfall.stages.price.lookup import Lookup
 from evenfall.working import Known, Working, formula, measured, total
 
-DAYS_A_WEEK = 7
+DAYS_A_WEEK = 7  # hire goes by the calendar week
 PERCENT = 100
 
 

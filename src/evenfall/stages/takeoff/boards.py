@@ -11,7 +11,6 @@ from evenfall.standards import board_practice
 from evenfall.working import Basis, Working, formula, measured
 
 MM = 1000
-STEPS_QUICK, STEPS_THOROUGH = 400, 12_000
 
 
 @formula("n", "each", "the board plan")
@@ -65,9 +64,8 @@ def work(
     """
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
     found = plan_boards(
-        in_mm(plan.deck), holes, (board.length_mm, board.width_mm), quick=not thorough,
-        steps=STEPS_THOROUGH if thorough else STEPS_QUICK,
-    )  # fmt: skip
+        in_mm(plan.deck), holes, (board.length_mm, board.width_mm), quick=not thorough
+    )
     one = Working(
         "Boards of one layer, by the board plan", "n_plan", "each",
         "the board plan; a checker proves it", float(found.boards_bought),

@@ -30,16 +30,16 @@ def units(need: float, covers: float, waste: float) -> float:
     Parameters
     ----------
     need : float
-        Work to be done [unit of the coverage].
+        Work to be done, in the unit of the coverage [-].
     covers : float
-        What one unit does, the worse of the labels [unit/unit].
+        What one unit does, the worse of the labels [-].
     waste : float
         Allowance [%].
 
     Returns
     -------
     float
-        Units [unit].
+        Units [-].
 
     Examples
     --------
