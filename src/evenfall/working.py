@@ -281,12 +281,23 @@ class Formula(Generic[P, R]):
     def _signature(self) -> inspect.Signature:
         return inspect.signature(self.function)
 
+    @functools.cached_property
+    def _defaults(self) -> dict[str, Any]:
+        return {k: p.default for k, p in self._signature.parameters.items()}
+
+    def _arguments(self, args: tuple[Any, ...], kwargs: dict[str, Any]) -> dict[str, Any]:
+        """Name every argument; what does not fit raises as the plain call would."""
+        named = self._defaults | dict(zip(self._defaults, args, strict=False)) | kwargs
+        most, empty = len(self._defaults), inspect.Parameter.empty
+        if len(named) > most or len(args) > most or any(v is empty for v in named.values()):
+            self._signature.bind(*args, **kwargs)
+        return named
+
     def show(self, *args: Any, **kwargs: Any) -> Working:
         """Compute and return the Working; arguments may be numbers, Known or Working."""
-        bound = self._signature.bind(*args, **kwargs)
-        bound.apply_defaults()
-        of = tuple((k, self.units.get(k, "-"), v) for k, v in bound.arguments.items())
-        plain = {k: v.value if isinstance(v, Working) else v for k, v in bound.arguments.items()}
+        named = self._arguments(args, kwargs)
+        of = tuple((k, self.units.get(k, "-"), v) for k, v in named.items())
+        plain = {k: v.value if isinstance(v, Working) else v for k, v in named.items()}
         value = float(self.function(**plain))  # type: ignore[call-arg, arg-type]
         title, symbol = self.title, self.symbol
         expression, basis = self.expression, self.basis

@@ -278,6 +278,12 @@ def test_a_file_of_two_megabytes_is_read() -> None:
     assert read_model(text, "f", one(int)).model_dump() == {"x": 1}
 
 
+def test_a_file_of_too_many_values_is_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(yaml_core, "MOST_VALUES", 1000)
+    assert broken("[" + "x," * 1000 + "]").found == "more than 1,000 values"
+    assert len(parse("[" + "x," * 999 + "]").data) == 999
+
+
 def test_a_binary_file_is_told_in_plain_words() -> None:
     assert only(b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR").found == "a binary file"
 

@@ -28,7 +28,17 @@ MAY_IMPORT: dict[str, set[str]] = {
 """All may also import `working` and `errors` (those two no more), and what is in their folder."""
 
 EVERYWHERE = {"working", "errors", "expression"}
-PURE = ("standards", "model", "calc", "stages", "drawing", "flow", "working", "errors", "expression")
+PURE = (
+    "standards",
+    "model",
+    "calc",
+    "stages",
+    "drawing",
+    "flow",
+    "working",
+    "errors",
+    "expression",
+)
 
 HARMLESS = {
     "__future__", "abc", "ast", "bisect", "collections", "copy", "dataclasses", "datetime",

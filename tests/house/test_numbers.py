@@ -10,6 +10,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 from math import log10
 from pathlib import Path
 
@@ -83,7 +84,7 @@ def _called(node: ast.Call) -> str:
 
 def _own_numbers(tree: ast.Module, lines: list[str]) -> Iterator[ast.Constant]:
     """Yield the numbers in constants of the module that give a reason."""
-    for node, after in zip(tree.body, [*tree.body[1:], None], strict=True):
+    for node, after in pairwise([*tree.body, None]):
         target = node.targets[0] if isinstance(node, ast.Assign) else getattr(node, "target", None)
         if not isinstance(target, ast.Name) or not target.id.strip("_").isupper():
             continue
@@ -132,6 +133,7 @@ def test_a_planted_number_is_found(source: str) -> None:
         "def f(x):\n    return round(x / 1000, 7)",
         "def f(rows):\n    return rows[5], rows[6:9]",
         "def f(x):\n    return x * 1e-9 + 0.001 * 3600 / 24",
+        "",
         "NODES = 2_000  # how long the search goes on",
         'NODES = 2_000\n"""Visits of the search."""',
         "def f(x):\n    return x ** 0.5 == -1",

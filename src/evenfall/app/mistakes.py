@@ -14,6 +14,7 @@ from evenfall.app.yaml_core import Document, Path, path_text
 from evenfall.errors import InvalidInput, Mistake
 
 _LONGEST = 60
+_UNKNOWN, _MISSING = "unknown key", "missing"
 
 
 def found(document: Document, path: Path) -> str:
@@ -201,16 +202,21 @@ def translated(
         In the order of the file, one for each place [-].
     """
     raw = [(_path(e, document.data), e) for e in error.errors(include_url=False)]
-    raw = [(p, e) for p, e in raw if not any(p[: len(r)] == r for r in document.refused)]
+    raw = [(p, e) for p, e in raw if document.refused.isdisjoint(_around(p, 1))]
     raw.sort(key=lambda pe: document.place(pe[0]))
-    paths = {p for p, _ in raw}
+    tables = {table for p, _ in raw for table in _around(p)}  # those with a mistake inside
     told: dict[Path, Mistake] = {}
     for path, e in raw:
         if len(told) > most:
             break
-        if path not in told and not _hollow(path, e, document, schema, paths):
+        if path not in told and not _hollow(path, e, document, schema, tables):
             told[path] = _one(path, e, document, schema)
-    return [m for p, m in told.items() if not _meant_otherwise(p, raw, told)]
+    return _without_meant_otherwise(told)
+
+
+def _around(path: Path, own: int = 0) -> list[Path]:
+    """List the tables around a place, the place itself too where asked."""
+    return [path[:k] for k in range(len(path) + own)]
 
 
 def _path(e: Any, data: Any) -> Path:
@@ -226,7 +232,7 @@ def _path(e: Any, data: Any) -> Path:
     return path
 
 
-def _hollow(path: Path, e: Any, document: Document, schema: Node, paths: set[Path]) -> bool:
+def _hollow(path: Path, e: Any, document: Document, schema: Node, tables: set[Path]) -> bool:
     """See that a refusal only follows from others.
 
     A list is called short when its entries are wrong; a table is refused because it could have
@@ -235,17 +241,17 @@ def _hollow(path: Path, e: Any, document: Document, schema: Node, paths: set[Pat
     if e["type"] == "too_short":
         count = len(value_at(document, path))
         return any(count >= n.get("minItems", 0) for n in at(schema, path, document.data))
-    deeper = any(len(p) > len(path) and p[: len(path)] == path for p in paths)
-    return deeper and e["type"].endswith("_type")
+    return path in tables and e["type"].endswith("_type")
 
 
-def _meant_otherwise(path: Path, raw: list[Any], told: dict[Path, Mistake]) -> bool:
-    """See that a missing key stands there under a wrong name, which is told already."""
-    if not any(p == path and e["type"] == "missing" for p, e in raw):
-        return False
-    beside = {p for p, e in raw if e["type"] == "extra_forbidden" and p[:-1] == path[:-1]}
-    meant = {told[p].nearest or told[p].expected.split(":")[0] for p in beside if p in told}
-    return path[-1] in meant
+def _without_meant_otherwise(told: dict[Path, Mistake]) -> list[Mistake]:
+    """Leave out a missing key that stands there under a wrong name, which is told already."""
+    meant = {
+        (*path[:-1], mistake.nearest or mistake.expected.split(":")[0])
+        for path, mistake in told.items()
+        if mistake.found.startswith(_UNKNOWN)
+    }
+    return [m for path, m in told.items() if m.found != _MISSING or path not in meant]
 
 
 def _one(path: Path, e: Any, document: Document, schema: Node) -> Mistake:
@@ -272,7 +278,7 @@ def _count(kind: str, value: Any) -> str:
 def _unknown(path: Path, document: Document, schema: Node) -> Mistake:
     key, place = str(path[-1]), document.keys.get(path, document.place(path))
     valid = keys_of(at(schema, path[:-1], document.data))
-    said, where = f'unknown key "{key}"', path_text(path)
+    said, where = f'{_UNKNOWN} "{key}"', path_text(path)
     if key.isdigit() and value_at(document, path) is None:
         do = "write a point for the decimals: within { } a comma parts two entries"
         return Mistake(*place, where, f"a comma before {key}", "a point, or a key", do=do)
@@ -289,7 +295,7 @@ def _missing(path: Path, context: Any, document: Document, schema: Node) -> Mist
         path = (*path, str(context["discriminator"]).strip("'"))
     nodes = at(schema, path, document.data)
     key = next((s for s in reversed(path) if isinstance(s, str)), "")
-    return Mistake(*document.place(path), path_text(path), "missing", described(nodes, key))
+    return Mistake(*document.place(path), path_text(path), _MISSING, described(nodes, key))
 
 
 def _own_words(path: Path, error: Any, document: Document) -> Mistake:

@@ -26,6 +26,9 @@ DEEPEST = 32
 LARGEST = 2_000_000
 """Bytes of a file; a long job has a hundredth of it."""
 
+MOST_VALUES = 100_000
+"""Values in a file; a job has some hundred, ten years of daily weather some ten thousand."""
+
 LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
@@ -214,6 +217,8 @@ class _Builder:
             return
         path = self._next_path()
         self.document.values[path] = _place(event)
+        if len(self.document.values) > MOST_VALUES:
+            self._break(event, f"more than {MOST_VALUES:,} values", "a job or rates file")
         self._refuse_extras(event, path)
         value = self._value(event, path)
         self._put(value)

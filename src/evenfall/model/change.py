@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterable, Mapping
 from typing import Any
@@ -58,14 +59,15 @@ def position(entries: Iterable[Mapping[str, Any]], step: str) -> int | None:
     1
     """
     listed = list(entries)
-    for index, entry in enumerate(listed):
-        if isinstance(entry, Mapping) and any(entry.get(k) == step for k in _NAMED_BY):
-            return index
+    for key in _NAMED_BY:  # a name goes before the side that an entry lies on
+        for index, entry in enumerate(listed):
+            if isinstance(entry, Mapping) and entry.get(key) == step:
+                return index
     return int(step) if step.isdigit() and int(step) < len(listed) else None
 
 
 def apply(job: Job, changes: Iterable[Change]) -> Job:
-    """Return the job with some changes made, checked like a file.
+    """Return the job with some changes made; each value is checked like that of a file.
 
     Parameters
     ----------
@@ -88,7 +90,7 @@ def apply(job: Job, changes: Iterable[Change]) -> Job:
     for change in changes:
         _put(data, change)
     try:
-        return Job.model_validate(data)
+        return Job.model_validate_json(json.dumps(data, default=str), strict=True)
     except ValidationError as wrong:
         first = wrong.errors()[0]
         where = ".".join(str(s) for s in first["loc"])

@@ -5,7 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from evenfall.errors import InvalidInput
+from evenfall.model.change import apply
+from evenfall.model.finding import Change
 from evenfall.model.job import Job, Survey
+from evenfall.standards.survey_practice import GROSS_MISCLOSURE
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +36,11 @@ def slips(job: Job) -> tuple[Slip, ...]:
     tuple of Slip
         Empty when all fits [-].
     """
+    found = _of_itself(job)
+    return (*found, *_options(job, found))
+
+
+def _of_itself(job: Job) -> tuple[Slip, ...]:
     survey = job.survey
     return (
         *_corners(survey),
@@ -42,6 +51,7 @@ def slips(job: Job) -> tuple[Slip, ...]:
         *_openings(survey),
         *_heights(survey),
         *_levels(survey),
+        *_along(survey),
     )
 
 
@@ -143,6 +153,8 @@ def _names(job: Job) -> Iterator[Slip]:
     for table, names in tables.items():
         for name in sorted(_doubled(names)):
             yield Slip(f"survey.{table}", f"two entries named {name}", "a name for each")
+    for side in sorted(_doubled(g.side for g in survey.gutters)):
+        yield Slip("survey.gutters", f"two gutters along {side}", "one along each side")
     for name in sorted(_doubled(o.name for o in job.design.options)):
         yield Slip("design.options", f"two options named {name}", "a name for each")
 
@@ -195,6 +207,44 @@ def _levels(survey: Survey) -> Iterator[Slip]:
                 f"survey.levels[{index}].corner", f'"{level.corner}"',
                 f"one of the corners {_listed(survey.corners)}", survey.corners,
             )  # fmt: skip
+
+
+def _along(survey: Survey) -> Iterator[Slip]:
+    """Find what lies further along a side than that side was taped long."""
+    taped = {frozenset(t.between.split("-")): t.length_m for t in survey.tapes}
+    placed = [
+        *((f"openings[{i}]", o.side, o.along_m) for i, o in enumerate(survey.openings)),
+        *((f"heights[{i}]", h.side, h.along_m) for i, h in enumerate(survey.heights)),
+        *((f"windows[{i}]", w.side, w.along_m) for i, w in enumerate(survey.windows)),
+        *((f"levels[{i}]", v.side or "-", v.along_m or 0.0) for i, v in enumerate(survey.levels)),
+    ]
+    for path, side, along_m in placed:
+        length_m = taped.get(frozenset(side.split("-")))
+        if length_m is not None and along_m > length_m + GROSS_MISCLOSURE:
+            yield Slip(
+                f"survey.{path}.along_m", f"{along_m:g} m along {side}",
+                f"at most {length_m:g} m, as that side was taped",
+                do="measure from the first corner of the side",
+            )  # fmt: skip
+
+
+def _options(job: Job, known: tuple[Slip, ...]) -> Iterator[Slip]:
+    """Make the changes of each option and look for what does not fit together then."""
+    if not job.design.options:
+        return
+    plain = apply(job, (Change("design.options", []),))
+    for index, option in enumerate(job.design.options):
+        path, name = f"design.options[{index}].changes", option.name
+        try:
+            changed = apply(plain, (Change(p, value) for p, value in option.changes.items()))
+        except InvalidInput as wrong:
+            told = f"option {name}, {wrong.where}: {wrong.what}"
+            yield Slip(path, told, wrong.expected, do=wrong.do)
+            continue
+        for slip in _of_itself(changed):
+            if slip not in known:
+                told = f"option {name}, {slip.path}: {slip.found}"
+                yield Slip(path, told, slip.expected, slip.words, slip.do)
 
 
 def _listed(words: Iterable[str]) -> str:

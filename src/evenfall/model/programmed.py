@@ -30,16 +30,7 @@ class Task:
     bonding: bool  # needs 5 degrees, rising, and the dew-point margin
     least_people: int
     hold_point: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Tasks:
-    """All work, in the order of the trade."""
-
-    tasks: tuple[Task, ...]
-    hours: Working
-    table: Table
-    findings: tuple[Finding, ...] = ()
+    bays: tuple[int, ...] = ()  # of work on several bays at once: boards and sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +40,18 @@ class Bay:
     number: int
     ring: Ring
     area_m2: float
-    night_line: tuple[Point, Point] | None  # where its VCL meets old felt tonight
+    night_line: tuple[Point, Point] | None  # from end to end, where its VCL meets old felt tonight
+
+
+@dataclass(frozen=True, slots=True)
+class Tasks:
+    """All work, in the order of the trade."""
+
+    tasks: tuple[Task, ...]
+    hours: Working
+    table: Table
+    bays: tuple[Bay, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,6 +41,7 @@ class SideAt:
     overhang_m: float
     wall_height_m: float
     boundary_m: float
+    parapet_height_mm: float = 0.0  # above the old covering
 
     @property
     def along(self) -> Point:

@@ -76,7 +76,7 @@ class Sheet:
     """The sheet plan: what to order, what it weighs, and the runners-up."""
 
     stock: str
-    need_mm: tuple[int, int]  # along x, along y
+    need_mm: tuple[int, int]  # along the roll, across it
     chosen: SheetWay
     others: tuple[SheetWay, ...]
     area: Working  # m2 bought

@@ -20,7 +20,7 @@ def _seed(value: float, unit: str, where: str) -> Cited:
 
 
 # what may be opened, and how it is closed
-SEAL_MARGIN = _seed(60, "min", "open no more than is sealed within; sealed before dusk and knock-off")
+SEAL_MARGIN = _seed(60, "min", "open no more than is sealed within; left before dusk")
 SLOWNESS = _seed(1, "-", "bays are sized at this share of the way from typical to slow hours")
 SMALLEST_BAY = _seed(0.6, "m", "depth below which a bay is not worth a night line")
 MARKED_TO = _seed(0.1, "m", "night lines are set out to")

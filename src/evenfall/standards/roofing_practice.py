@@ -29,6 +29,7 @@ FLUE_ABOVE_ROOF = Cited(
     300, "mm", "Approved Document J, flue outlets", "terminal above a flat roof",
     "published, second-hand",
 )  # fmt: skip
+SASH_CLEAR = Cited(25, "mm", _HOUSE, "sash swinging clear of the finished surface", "planning seed")
 CABLE_CLEAR = Cited(150, "mm", _HOUSE, "cable clear of the finished surface", "planning seed")
 MARGIN_TIGHT = Cited(
     10, "mm", _HOUSE, "margin below which levels are checked again", "planning seed"
@@ -36,6 +37,7 @@ MARGIN_TIGHT = Cited(
 HYBRID_SHARE = Cited(
     1 / 3, "-", "BS 5250:2021", "share of resistance on the warm side of the VCL", "from memory"
 )
+QUILT_WET = Cited(0, "-", _HOUSE, "wet quilt left under the deck", "planning seed")
 SKY_COOLING = Cited(
     2, "K", _HOUSE, "test offset for a clear sky, from no standard", "planning seed"
 )

@@ -30,6 +30,7 @@ KERB_ALLOWANCE_MM = _allowance(240.0, "kerb")
 WALL_UPSTAND_MM = _allowance(150.0, "wall, upstand")
 WALL_EXTRA_MM = _allowance(100.0, "wall, over the upstand")
 WALL_ALLOWANCE_MM = _allowance(250.0, "wall, upstand and extra")
+PARAPET_TOP_MM = _allowance(150.0, "parapet, over its top under the capping")
 HANDLING_MM = _cited(
     150.0, "mm", DISTRIBUTOR, "extra at upstands, cut off later", "published, second-hand"
 )

@@ -1,34 +1,26 @@
-"""Where the sun stands: the Fourier series of Spencer, and what counts as sunset.
+"""Where the sun stands: approximate solar coordinates of the almanacs, and what counts as sunset.
 
-The series are known from many handbooks of solar work; the paper itself was not seen.
+The formulas are known from many pages of observatories; the almanac itself was not seen.
 """
 
 from __future__ import annotations
 
+from datetime import date
+
 from evenfall.working import Cited
 
-SPENCER = "J. W. Spencer, Fourier series representation of the position of the sun, 1971"
+ALMANAC = "Astronomical Almanac, low-precision formulas for the sun"
 
 
 def _term(value: float, unit: str, where: str) -> Cited:
-    return Cited(value, unit, SPENCER, where, "from memory")
+    return Cited(value, unit, ALMANAC, where, "from memory")
 
 
-# of the angle of the year: constant, then cosine and sine of 1, 2 and 3 times the angle
-DECLINATION = tuple(
-    _term(value, "rad", f"declination, {where}")
-    for value, where in (
-        (0.006918, "constant"), (-0.399912, "cos"), (0.070257, "sin"), (-0.006758, "cos 2"),
-        (0.000907, "sin 2"), (-0.002697, "cos 3"), (0.00148, "sin 3"),
-    )
-)  # fmt: skip
-EQUATION_OF_TIME = tuple(
-    _term(value, "rad", f"equation of time, {where}")
-    for value, where in (
-        (0.000075, "constant"), (0.001868, "cos"), (-0.032077, "sin"), (-0.014615, "cos 2"),
-        (-0.040849, "sin 2"),
-    )
-)  # fmt: skip
+EPOCH = date(2000, 1, 1)  # its noon: J2000.0, from which days are counted
+ANOMALY = (_term(357.529, "deg", "mean anomaly"), _term(0.98560028, "deg/d", "mean anomaly"))
+LONGITUDE = (_term(280.459, "deg", "mean longitude"), _term(0.98564736, "deg/d", "mean longitude"))
+CENTRE = (_term(1.915, "deg", "equation of the centre"), _term(0.020, "deg", "its second term"))
+OBLIQUITY = (_term(23.439, "deg", "obliquity"), _term(-3.6e-7, "deg/d", "obliquity"))
 
 ZENITH_AT_SUNSET = Cited(
     90.833, "deg", "almanac practice", "upper edge on the horizon, 34' refraction, 16' radius",
@@ -37,7 +29,6 @@ ZENITH_AT_SUNSET = Cited(
 NORTHERNMOST = Cited(
     65, "deg", "almanac practice", "beyond it days without sunset begin", "from memory"
 )
-DAYS_OF_YEAR = Cited(365, "d", "calendar", "days of a common year", "published")
 DEGREES_AN_HOUR = Cited(15, "deg/h", "geometry", "turn of the earth", "published")
 
 SUMMER_TIME = "The Summer Time Order 2002"

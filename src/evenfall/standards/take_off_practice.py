@@ -12,6 +12,7 @@ TIMBER_SCREW_SPACING = Cited(0.3, "m", _SEED, "edge timber, screws, staggered", 
 TRIM_SCREWS_PER_M = Cited(5, "1/m", _SEED, "trims, screws at 200 mm", "from memory")
 DECK_SCREW_PER_M2 = Cited(16, "1/m2", _SEED, "deck board, screws at 300 mm", "planning seed")
 JOIST_END_M2 = Cited(0.25, "m2", _SEED, "surface treated at one joist end", "planning seed")
+DOOR_WIDTH = Cited(1.0, "m", _SEED, "door whose width was not measured", "planning seed")
 COVER_BEYOND = Cited(1.5, "m", _SEED, "night cover beyond the bay, all round", "planning seed")
 KERB_ABOVE_SURFACE = Cited(0.15, "m", _SEED, "kerb above the finished surface", "published, second-hand")  # fmt: skip # noqa: E501
 FASCIA_COVER_MM = Cited(10, "mm", _SEED, "fascia below the old lower edge", "planning seed")

@@ -11,6 +11,7 @@ from evenfall.model.surveyed import Falls, Plan, Point
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Working, formula, measured, total
 
+FITS = -1e-6  # mm; a margin that is short by less is the rounding of a sum
 REQUIRED = {
     "sill": roofing_practice.UPSTAND,
     "threshold": roofing_practice.UPSTAND,
@@ -95,7 +96,8 @@ def items(heights: tuple[Height, ...], windows: tuple[Window, ...], plan: Plan) 
     heights : tuple of Height
         Measured items [mm].
     windows : tuple of Window
-        Windows beside the roof: the sill, and the sash if it swings over the roof [mm].
+        Windows beside the roof: the sill, and the sash if it swings over the roof; under the sill
+        an upstand must stand, the sash must only swing clear [mm].
     plan : Plan
         The plan [m].
 
@@ -133,7 +135,8 @@ def _window(window: Window, plan: Plan) -> Iterator[Item]:
     yield Item(f"window:{window.name}", window.name, "sill", at, sill, upstand, agreed, path)
     if window.opens == "outwards" and window.hinge not in ("fixed", "sliding"):
         sash = measured(window.sash_above_covering_mm, "mm", f"{path}.sash_above_covering_mm")
-        yield Item(f"sash:{window.name}", window.name, "sash", at, sash, upstand, agreed, path)
+        clear = roofing_practice.SASH_CLEAR
+        yield Item(f"sash:{window.name}", window.name, "sash", at, sash, clear, False, path)
 
 
 def _agreed(required: Known, agreed_mm: float | None, path: str) -> Known:
@@ -163,7 +166,7 @@ def build_up(item: Item, build: BuildUp, thickness_mm: float, falls: Falls) -> W
         Build-up [mm].
     """
     parts = [
-        ("firring", measured(falls.rise.at(item.at), "mm", "falls, at the item")),
+        ("firring", measured(falls.rise.at(item.at), "mm", "falls, at the item", "declared")),
         ("VCL", measured(build.vcl.thickness_mm, "mm", "the rates", build.basis)),
         ("board", measured(thickness_mm, "mm", "design.thickness_mm", "declared")),
         *([("overlay", measured(build.overlay_mm, "mm", "design.overlay_mm", "declared"))]

@@ -104,6 +104,8 @@ def work(
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
     u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2)
+    least = thicknesses.least_screws(build, chosen_mm)  # what the rise stick counts
+    least_u = thicknesses.total_u(layers, build, chosen_mm, least).value
     hdd = thicknesses.degree_days(site)
     lost = thicknesses.heat_lost.show(u, area, hdd)
     lost_before = thicknesses.heat_lost.show(before_u, area, hdd)
@@ -119,7 +121,11 @@ def work(
         lost=lost,
         lost_before=lost_before,
         saved_pence=money_saved.show(lost_before, lost, price),
-        findings=(*_verdict(u, target), *_hybrid(layers, build, below), *_vents(build, below)),
+        findings=(
+            *_verdict(u, target, least_u, screws_per_m2),
+            *_hybrid(layers, build, below),
+            *_vents(build, below),
+        ),
     )
 
 
@@ -140,14 +146,32 @@ def _table(layers: tuple[Layer, ...]) -> Table:
     return Table("Layers from outside to inside", columns, rows, "ISO 6946, ISO 10456", basis)
 
 
-def _verdict(u: Working, target: Known) -> tuple[Finding, ...]:
-    if round(u.value, 2) > target:
+def _verdict(
+    u: Working, target: Known, least_u: float, screws_per_m2: float
+) -> tuple[Finding, ...]:
+    if least_u > target:
         return ()  # the rise stick says it, with what would reach it
+    if u.value > target:
+        return (_screwed_cold(u, target, screws_per_m2),)
     says = f"The roof reaches {u.value:.2f} W/m²K; {target:.2f} is asked for."
     source, basis = target.source, target.basis
     return (
         Finding("heat-good", "roof", "fine", says, source, basis, u.value, target.value, "W/(m2K)"),
     )
+
+
+def _screwed_cold(u: Working, target: Known, screws_per_m2: float) -> Finding:
+    """Say that the roof would be warm enough with the fewest screws, not with those of the wind."""
+    says = (
+        f"With the {screws_per_m2:.1f} screws in a square metre that the wind asks for the roof "
+        f"reaches {u.value:.3f} W/m²K; {target:.2f} is asked for. Glue the boards, take thicker "
+        "ones, or have it agreed with building control in writing."
+    )
+    return Finding(
+        "heat-short-screws", "roof", "agree", says, target.source, target.basis, u.value,
+        target.value, "W/(m2K)",
+        Remedy("Glue the boards.", (Change("design.hold_boards_by", "adhesive"),)),
+    )  # fmt: skip
 
 
 def _hybrid(layers: tuple[Layer, ...], build: BuildUp, below: Below) -> tuple[Finding, ...]:
@@ -157,9 +181,8 @@ def _hybrid(layers: tuple[Layer, ...], build: BuildUp, below: Below) -> tuple[Fi
         return ()
     if below.quilt_wet:
         says = "The quilt is wet and stays in: it rots the joists. Take it out; it cannot be dried."
-        source, basis = "roofing practice", "planning seed"
-        cure = Remedy("Take the quilt out.", out)
-        return (Finding("quilt-wet", "roof", "stop", says, source, basis, remedy=cure),)  # type: ignore[arg-type]
+        by, cure = roofing_practice.QUILT_WET, Remedy("Take the quilt out.", out)
+        return (Finding("quilt-wet", "roof", "stop", says, by.source, by.basis, remedy=cure),)
     cut = next(i for i, a in enumerate(layers) if a.name == "VCL")
     share = warm_side_share.show(sum(a.R for a in layers[cut:]), sum(a.R for a in layers))
     limit = roofing_practice.HYBRID_SHARE

@@ -11,17 +11,7 @@ from evenfall.stages.design import budget
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Working, formula, measured
 
-WORDS = {
-    "sill": "the sill",
-    "sash": "the sash",
-    "threshold": "the threshold",
-    "dpc": "the damp-proof course",
-    "flashing": "the flashing",
-    "weep": "the weep hole",
-    "air_brick": "the air brick",
-    "flue": "the flue",
-    "cable": "the cable",
-}
+OF_WINDOWS = {"sill": "the sill of", "sash": "the sash of"}
 
 
 @formula("rise", "mm", "the height budget")
@@ -92,7 +82,7 @@ def _at(
     available, stack = (v for _, _, v in margin.of[:2])
     assert isinstance(available, Working)
     assert isinstance(stack, Working)
-    room = margin.value + chosen_mm
+    room = margin.value + chosen_mm - budget.FITS
     sizes = [mm * build.layers for mm, _ in build.board.sizes if mm * build.layers <= room]
     return HeightAt(
         item.id, item.name, item.kind, item.at, available, item.required, stack, margin,
@@ -111,25 +101,31 @@ def _edge(chosen_mm: int, build: BuildUp, covering: Covering, plan: Plan, falls:
 
 def _finding(item: budget.Item, height: HeightAt, covering: Covering, layers: int) -> Finding:
     margin, required = height.margin.value, height.required
-    what = f"{WORDS[item.kind]} of {item.name}" if item.kind in ("sill", "sash") else item.name
+    what = f"{OF_WINDOWS[item.kind]} {item.name}" if item.kind in OF_WINDOWS else item.name
     source, basis = required.source, required.basis
-    if margin < 0:
+    if margin < budget.FITS:
         fits = f" {height.thickest_mm} mm is the most that fits." if height.thickest_mm else ""
         says = (
-            f"{margin:.0f} mm at {what}: {required + margin:.0f} stays above the roof, "
+            f"{-margin:.0f} mm short at {what}: {required + margin:.0f} mm is left above the roof, "
             f"{required:.0f} is asked for.{fits}"
         )
         return Finding(
             "upstand-short", item.id, "stop", says, source, basis, required + margin,
             required.value, "mm", _remedy(item, height, layers),
         )  # fmt: skip
-    unsure = max(covering.thickness_give_or_take_mm, roofing_practice.MARGIN_TIGHT)
+    tight = roofing_practice.MARGIN_TIGHT
+    unsure = max(covering.thickness_give_or_take_mm, tight)
     if margin < unsure:
         says = (
             f"{margin:.0f} mm left at {what}, and the felt is known to ±"
             f"{covering.thickness_give_or_take_mm:.0f}. Measure again when the deck is bare."
         )
-        return Finding("upstand-tight", item.id, "note", says, source, basis, margin, unsure, "mm")
+        return Finding(
+            "upstand-tight", item.id, "note", says, tight.source, tight.basis, margin, unsure, "mm"
+        )
+    if item.agreed:
+        says = f"{margin:.0f} mm left at {what}, over the {required:.0f} mm agreed in writing."
+        return Finding("upstand-agreed", item.id, "note", says, source, basis, margin, 0.0, "mm")
     says = f"{margin:.0f} mm left at {what}."
     return Finding("upstand-good", item.id, "fine", says, source, basis, margin, 0.0, "mm")
 
@@ -138,7 +134,8 @@ def _remedy(item: budget.Item, height: HeightAt, layers: int) -> Remedy:
     """Thinner board if one fits, else a drained channel at a door, else words."""
     door: Known = roofing_practice.UPSTAND_AT_DOOR
     stays = height.required + height.margin.value
-    if item.kind == "threshold" and height.required > door and stays >= door:
+    may = item.kind == "threshold" and not item.agreed and height.required > door
+    if may and stays >= door + budget.FITS:
         says = (
             "A drained channel across the door, the sheet 150 up the reveals and under the frame: "
             "then 75 is enough."
@@ -150,5 +147,5 @@ def _remedy(item: budget.Item, height: HeightAt, layers: int) -> Remedy:
             (Change("design.thickness_mm", height.thickest_mm // layers),),
         )
     return Remedy(
-        "Turn the fall round, raise the sill or the door, or agree the lower upstand in writing."
+        "Turn the fall round, raise what stands there, or agree the lower upstand in writing."
     )

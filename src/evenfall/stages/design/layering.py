@@ -214,12 +214,16 @@ def _known(name: str, mm: float, material: str) -> Layer:
 
 
 def _under(below: Below, joists: Joists, *, keep_quilt: bool) -> tuple[Layer, ...]:
-    """Void, quilt and ceiling; a quilt that is taken out leaves its space to the air."""
+    """Void, quilt and ceiling; a quilt that is taken out leaves its space to the air.
+
+    Without a ceiling the air between the joists is that of the room, and no layer.
+    """
     timber = MATERIALS["timber 500"].conductivity
     bridge = Bridge("joists", joists.width_mm / joists.spacing_mm, conductivity=timber)
     quilt_mm = min(below.quilt_mm, joists.depth_mm) if keep_quilt else 0.0
+    void_mm = joists.depth_mm - quilt_mm if below.ceiling_mm else 0.0
     return (
-        *_void(joists.depth_mm - quilt_mm, bridge),
+        *_void(void_mm, bridge),
         *_quilt(quilt_mm, bridge),
         *(_foil() if below.ceiling_vcl else ()),
         *([_known("ceiling", below.ceiling_mm, CEILING)] if below.ceiling_mm else ()),

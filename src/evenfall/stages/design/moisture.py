@@ -146,12 +146,12 @@ def _timber(reading: Reading) -> Finding:
     for limit, code, level, do in ladder:
         over = value >= limit if limit is p.TIMBER_REPLACE else value > limit
         if over:
-            says = f"{value:.0f} % moisture at {reading.name}: {do}."
+            says = f"{value:g} % moisture at {reading.name}: {do}."
             return Finding(
                 code, subject, level, says, limit.source, limit.basis, value, limit.value, "%",
                 Remedy(do.capitalize() + "."),
             )  # fmt: skip
-    says = f"{value:.0f} % moisture at {reading.name}: dry enough to cover."
+    says = f"{value:g} % moisture at {reading.name}: dry enough to cover."
     limit = p.TIMBER_COVER
     return Finding(
         "timber-dry", subject, "fine", says, limit.source, limit.basis, value, limit.value, "%"

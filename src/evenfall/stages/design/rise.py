@@ -51,7 +51,9 @@ def work(
         for t in thicknesses.rows
     )
     fitting = [r.thickness_mm for r in rows if r.fits]
-    chosen = build.thickness_mm * build.layers if build.thickness_mm else _proposal(rows)
+    screwed = build.hold_boards_by == "screws"
+    own = build.thickness_mm
+    chosen = own * build.layers if own else _proposal(rows, screwed)
     row = next(r for r in rows if r.thickness_mm == chosen)
     return Rise(
         rows=rows,
@@ -81,10 +83,10 @@ def _row(
     return RiseRow(
         thickness_mm=t.thickness_mm,
         u=t.u,
-        passes_u=round(t.u, 2) <= target,
+        passes_u=t.u <= target,
         least_margin_mm=least,
         governs=governs,
-        fits=least is None or least >= 0,
+        fits=least is None or least >= budget.FITS,
         moisture=t.moisture,
         mass_kg_m2=t.mass_kg_m2,
         screw_mm=t.screw_mm,
@@ -93,10 +95,11 @@ def _row(
     )
 
 
-def _proposal(rows: tuple[RiseRow, ...]) -> int:
+def _proposal(rows: tuple[RiseRow, ...], screwed: bool) -> int:
     """Take the thinnest that passes and fits, else the thickest that fits, else the thinnest."""
-    good = [r for r in rows if r.fits and r.passes_u and r.moisture != "c"]
-    fits = [r for r in rows if r.fits]
+    held = [r for r in rows if r.screw_mm is not None or not screwed]
+    good = [r for r in held if r.fits and r.passes_u and r.moisture != "c"]
+    fits = [r for r in held if r.fits]
     passes = [r for r in rows if r.passes_u]
     for group, pick in ((good, min), (fits, max), (passes, min), (list(rows), min)):
         if group:
@@ -107,16 +110,23 @@ def _proposal(rows: tuple[RiseRow, ...]) -> int:
 def _governs(row: RiseRow, rows: tuple[RiseRow, ...], target: Known) -> str:
     """Say what keeps the board from being thicker, or what asks for so much."""
     thicker = next((r for r in rows if r.thickness_mm > row.thickness_mm), None)
+    if not row.fits:
+        what, short = _where(row)
+        return f"{what} governs: {row.thickness_mm} is {short:.0f} mm too high there."
     if thicker is not None and not thicker.fits:
-        name = thicker.governs.split(":", 1)[1]
-        kind = thicker.governs.split(":", 1)[0]
-        what = f"the sash of {name}" if kind == "sash" else name
-        short = -(thicker.least_margin_mm or 0.0)
+        what, short = _where(thicker)
         return f"{what} governs: {thicker.thickness_mm} would be {short:.0f} mm too high there."
     thinner = next((r for r in reversed(rows) if r.thickness_mm < row.thickness_mm), None)
     if row.passes_u and (thinner is None or not thinner.passes_u):
         return f"Heat governs: {row.thickness_mm} is the thinnest that reaches {target:.2f} W/m²K."
     return "Nothing stands in the way; the choice is the owner's."
+
+
+def _where(row: RiseRow) -> tuple[str, float]:
+    """Name what a thickness stands against, and by how much it is too high there, mm."""
+    kind, name = row.governs.split(":", 1)
+    what = f"The sash of {name}" if kind == "sash" else name
+    return what, -(row.least_margin_mm or 0.0)
 
 
 def _findings(
@@ -142,9 +152,12 @@ def _short_of_heat(
     row: RiseRow, rows: tuple[RiseRow, ...], target: Known, build: BuildUp
 ) -> Finding:
     better = next((r for r in rows if r.passes_u and r.fits), None)
-    says = f"{row.thickness_mm} mm reaches {row.u:.2f} W/m²K; {target:.2f} is asked for. "
+    says = f"{row.thickness_mm} mm reaches {row.u:.3f} W/m²K; {target:.2f} is asked for. "
     if better is None:
-        says += "Nothing thicker fits: have the reason agreed with building control in writing."
+        says += (
+            "No thickness of this board reaches it and fits: have the reason agreed with building "
+            "control in writing."
+        )
         remedy = Remedy("A board of lower conductivity, or building control's word in writing.")
     else:
         says += f"{better.thickness_mm} mm would reach it."

@@ -17,7 +17,7 @@ from evenfall.model.designed import Thickness, Thicknesses
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
 from evenfall.model.kinds import Nation
 from evenfall.stages.design import layering
-from evenfall.standards import iso_6946, roofing_practice
+from evenfall.standards import dead_loads, iso_6946, roofing_practice
 from evenfall.standards.iso_13788 import DAYS
 from evenfall.standards.sap_climate import external_temperatures
 from evenfall.standards.thermal_limits import ROOF_LIMITS
@@ -60,7 +60,7 @@ def heat_lost(U: float, A: float, HDD: float) -> float:
 
 @formula("m", "kg/m2", "addition of the layers")
 def build_up_mass(
-    d: float, rho: float, facings: float, vcl: float, sheet: float, overlay: float
+    d: float, rho: float, facings: float, vcl: float, sheet: float, d_o: float, rho_o: float
 ) -> float:
     """Mass of the new build-up.
 
@@ -72,8 +72,12 @@ def build_up_mass(
         Its density [kg/m3].
     facings : float
         Its facings [kg/m2].
-    vcl, sheet, overlay : float
+    vcl, sheet : float
         The other layers [kg/m2].
+    d_o : float
+        Thickness of an overlay board, 0 for none [m].
+    rho_o : float
+        Its density [kg/m3].
 
     Returns
     -------
@@ -82,10 +86,10 @@ def build_up_mass(
 
     Examples
     --------
-    >>> build_up_mass(0.12, 32, 0.4, 2.5, 1.4, 0)
-    8.14
+    >>> build_up_mass(0.12, 32, 0.4, 2.5, 1.4, 0.018, 640)
+    19.66
     """
-    return d * rho + facings + vcl + sheet + overlay
+    return d * rho + facings + vcl + sheet + d_o * rho_o
 
 
 def work(
@@ -169,14 +173,7 @@ def total_u(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) -> W
     Working
         Corrected transmittance [W/(m2K)].
     """
-    both = combined_method(layers)
-    upper = ("R_upper", "m2K/W", both.R_upper)
-    lower = ("R_lower", "m2K/W", both.R_lower)
-    mean = combined_resistance.show(
-        *(Working("Combined method", n, unit, iso_6946.SOURCE, v, own_basis=_weakest(layers))
-          for n, unit, v in (upper, lower))
-    )  # fmt: skip
-    plain = transmittance.show(mean)
+    plain = plain_u(layers)
     extra = corrections(layers, build, mm, n_f)
     done = corrected(plain.value, *extra)
     if not done.applied:
@@ -189,8 +186,28 @@ def total_u(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) -> W
     )  # fmt: skip
 
 
-def _weakest(layers: tuple[Layer, ...]) -> layering.Basis:
-    return layering.weakest(a.basis for a in layers)
+def plain_u(layers: tuple[Layer, ...], R_se: float = iso_6946.R_SE) -> Working:
+    """Work out the transmittance before gaps and screws, by the combined method.
+
+    Parameters
+    ----------
+    layers : tuple of Layer
+        From outside to inside [-].
+    R_se : float
+        Surface resistance outside [m2K/W].
+
+    Returns
+    -------
+    Working
+        Transmittance [W/(m2K)].
+    """
+    both = combined_method(layers, R_se=R_se)
+    basis = layering.weakest(a.basis for a in layers)
+    mean = combined_resistance.show(
+        *(Working("Combined method", n, "m2K/W", iso_6946.SOURCE, v, own_basis=basis)
+          for n, v in (("R_upper", both.R_upper), ("R_lower", both.R_lower)))
+    )  # fmt: skip
+    return transmittance.show(mean)
 
 
 def corrections(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) -> list[Working]:
@@ -246,8 +263,7 @@ def before_u(deck: Deck, below: Below, covering: Covering, joists: Joists) -> Wo
     R_se = iso_6946.R_SI["upwards"] if ventilated else iso_6946.R_SE
     if not layers:
         return transmittance.show(layering.surfaces.show(R_se))
-    both = combined_method(layers, R_se=R_se)
-    return transmittance.show(combined_resistance.show(both.R_upper, both.R_lower))
+    return plain_u(layers, R_se)
 
 
 def degree_days(site: Site) -> Working:
@@ -310,7 +326,6 @@ def mass(build: BuildUp, mm: int) -> Working:
         Mass on the deck [kg/m2].
     """
     b = build.board
-    overlay = build.overlay_mm / MM * layering.MATERIALS["plywood 500"].density
     said = [
         measured(v, u, f"the rates: {w}", build.basis)
         for v, u, w in (
@@ -320,7 +335,8 @@ def mass(build: BuildUp, mm: int) -> Working:
             (build.rubber.mass_kg_m2, "kg/m2", build.rubber.name),
         )
     ]
-    return build_up_mass.show(mm / MM, *said, overlay)
+    d_o = measured(build.overlay_mm / MM, "m", "design.overlay_mm", "declared")
+    return build_up_mass.show(mm / MM, *said, d_o, dead_loads.OVERLAY_KG_M3)
 
 
 def screw_length(build: BuildUp, mm: int, deck: Deck) -> int | None:

@@ -268,7 +268,7 @@ def _charges(
         "each": _count("Number", 1),
     }
     for charge in rates.charges:
-        if charge.block == "strip":
+        if charge.holds_m3 is not None:  # a skip: only the one that was chosen
             if charge.name == strip.skip:
                 yield _charge(charge, strip.skips, rates)
         elif _needed(charge, rates, sampled):

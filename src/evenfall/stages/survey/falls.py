@@ -13,6 +13,7 @@ from evenfall.working import Known, Working, measured
 
 MM = 1000
 ALONG = 0.9  # cosine above which joists count as running with the fall
+ALIKE = 1e-6  # mm per m; less is the rounding of a sum
 
 
 def work(chosen: Chosen, joists: Joists, plan: Plan, levels: Levels) -> Falls:
@@ -46,7 +47,7 @@ def work(chosen: Chosen, joists: Joists, plan: Plan, levels: Levels) -> Falls:
     firrings = _firrings(joists, plan, downhill, rise) if chosen.kind == "firrings" else ()
     return Falls(
         chosen.kind, chosen.low_side, downhill, rise, finished, lines, firrings,
-        _findings(chosen, before, finished),
+        (*_findings(chosen, finished), *_wedges(chosen)),
     )  # fmt: skip
 
 
@@ -56,7 +57,8 @@ def _towards(slope: Slope, way: Point) -> float:
 
 
 def _added(chosen: Chosen, added: float) -> Known:
-    return measured(added, "mm/m", f"design.falls, 1:{chosen.one_in:g}", "declared")
+    where = "kept as it is" if chosen.kind == "keep" else f"1:{chosen.one_in:g}"
+    return measured(added, "mm/m", f"design.falls, {where}", "declared")
 
 
 def _rise(chosen: Chosen, plan: Plan, downhill: Point, added: float) -> Slope:
@@ -103,23 +105,26 @@ def _on(way: Point, across: Point, along: float, offset: float) -> Point:
     return (along * way[0] + offset * across[0], along * way[1] + offset * across[1])
 
 
-def _findings(chosen: Chosen, before: float, finished: Working) -> tuple[Finding, ...]:
+def _findings(chosen: Chosen, finished: Working) -> tuple[Finding, ...]:
     least, design = falls_practice.FINISHED_FALL, falls_practice.DESIGN_FALL
     fall, subject = finished.value, f"side:{chosen.low_side}"
     remedy = Remedy(
         f"Make the fall with firrings, 1:{1 / design:.0f}.",
         (Change("design.falls.kind", "firrings"), Change("design.falls.one_in", 1 / design)),
     )
-    if fall <= 0:
-        says = f"The roof runs back from {chosen.low_side}: water never reaches the gutter."
+    if fall <= ALIKE:
+        says = (
+            f"The finished roof is level or falls away from {chosen.low_side}: water does not get "
+            "to that side."
+        )
         return (_finding("fall-back", subject, "stop", says, fall, least, remedy),)
-    if fall < least * MM:
+    if fall < least * MM - ALIKE:
         says = (
             f"The finished fall to {chosen.low_side} is 1:{MM / fall:.0f}; less than "
             f"1:{1 / least:.0f} holds water."
         )
         return (_finding("fall-short", subject, "stop", says, fall, least, remedy),)
-    if fall < design * MM:
+    if fall < design * MM - ALIKE:
         says = (
             f"The finished fall is 1:{MM / fall:.0f}. Design for 1:{1 / design:.0f}, so that "
             f"1:{1 / least:.0f} is left everywhere."
@@ -127,6 +132,37 @@ def _findings(chosen: Chosen, before: float, finished: Working) -> tuple[Finding
         return (_finding("fall-slight", subject, "note", says, fall, design, remedy),)
     says = f"The roof falls 1:{MM / fall:.0f} to {chosen.low_side}."
     return (_finding("fall-good", subject, "fine", says, fall, least, None),)
+
+
+def _wedges(chosen: Chosen) -> tuple[Finding, ...]:
+    """Say what firrings or tapered boards still need."""
+    thin, least = chosen.thin_end_mm, falls_practice.THIN_END_LEAST_MM
+    if chosen.kind == "firrings" and thin < least:
+        says = (
+            f"The firrings run out to {thin:.0f} mm: under {least:.0f} they split when they are "
+            "fixed."
+        )
+        thicker = (Change("design.falls.thin_end_mm", least.value),)
+        cure = Remedy(f"Start them at {least:.0f} mm.", thicker)
+        return (
+            Finding(
+                "firring-thin", "fall:field", "note", says, least.source, least.basis, thin,
+                least.value, "mm", cure,
+            ),
+        )  # fmt: skip
+    if chosen.kind == "tapered":
+        by = falls_practice.TAPERED_FALLS[0]
+        says = (
+            "Tapered boards are cut to a scheme by whoever makes them: they are neither in the "
+            "order nor in the price, and heat counts the even boards alone."
+        )
+        cure = Remedy("Ask for a scheme and a price, or make the fall with firrings.",
+                      (Change("design.falls.kind", "firrings"),))  # fmt: skip
+        return (
+            Finding("taper-by-scheme", "fall:field", "agree", says, by.source, by.basis,
+                    remedy=cure),
+        )  # fmt: skip
+    return ()
 
 
 def _finding(

@@ -93,8 +93,8 @@ def _findings(placed: tuple[SpotAt, ...], fit: PlaneFit, dish: float) -> tuple[F
     return (
         Finding(
             "dish", f"level:{worst.name}", "note",
-            f"The old roof dips {dish:.0f} mm at {worst.name}: water stands there. "
-            "Level the deck before the boards go on.",
+            f"The old roof dips {dish:.0f} mm below its plane at {worst.name}: water may stand "
+            "there. Level the deck before the boards go on.",
             limit.source, limit.basis, dish, limit * MM, "mm",
         ),
     )  # fmt: skip

@@ -144,7 +144,7 @@ def _sides(ordered: tuple[Side, ...], deck: Ring) -> tuple[SideAt, ...]:
     return tuple(
         SideAt(
             f"side:{s.side}", s.side, s.kind, a, b, math.dist(a, b), _outwards(a, b),
-            s.overhang_mm / MM, s.wall_height_m, s.boundary_m,
+            s.overhang_mm / MM, s.wall_height_m, s.boundary_m, s.parapet_height_mm or 0.0,
         )
         for s, (a, b) in zip(ordered, shapes.sides(deck), strict=True)
     )  # fmt: skip
@@ -174,7 +174,8 @@ def _opening(opening: Opening, sides: tuple[SideAt, ...]) -> OpeningAt:
         ring = _box(side, opening.along_m, opening.in_m, length, width, 0.0)
         centre = side.place(opening.along_m + length / 2, opening.in_m + width / 2)
         area, around = length * width, 2 * (length + width)
-        kerb = roofing_practice.KERB_TIMBER if opening.stands_on == "boards" else 0.0
+        framed = opening.kind == "rooflight" and opening.stands_on == "boards"
+        kerb = roofing_practice.KERB_TIMBER if framed else 0.0
         hole = _box(side, opening.along_m, opening.in_m, length, width, kerb)
     return OpeningAt(
         f"opening:{opening.name}", opening.name, opening.kind, ring, hole, centre, area, around,
@@ -246,7 +247,7 @@ def _blunders(found: Adjusted) -> tuple[Finding, ...]:
     if found.located:
         way = "long" if (worst.error or 0.0) > 0 else "short"
         says = f"Tape {worst.tape.name} looks {off:.0f} mm too {way}. Measure it again."
-        return (_blunder(f"tape:{worst.tape.name}", says, off, "Measure it again."),)
+        return (_blunder(f"tape:{worst.tape.name}", says, "Measure it again.", found),)
     settle = (
         f"Tape {'-'.join(found.next_tape)}: that settles it."
         if found.next_tape
@@ -254,15 +255,18 @@ def _blunders(found: Adjusted) -> tuple[Finding, ...]:
     )
     names = ", ".join(found.suspects)
     says = f"One tape is wrong by about {off:.0f} mm, but these cannot say which: {names}. {settle}"
-    return (_blunder("plan", says, off, settle),)
+    return (_blunder("plan", says, settle, found),)
 
 
-def _blunder(subject: str, says: str, off: float, cure: str) -> Finding:
-    limit = survey_practice.MISCLOSURE
+def _blunder(subject: str, says: str, cure: str, found: Adjusted) -> Finding:
+    """Name the test that failed: that of the one tape, else that of all together."""
+    value, limit = max(abs(c.w) for c in found.tapes), float(survey_practice.W_CRITICAL)
+    by = survey_practice.W_CRITICAL
+    if value <= limit and found.limit is not None:
+        value, limit, by = found.t, found.limit, survey_practice.ONE_MORE
     return Finding(
-        "tape-wrong", subject, "stop", says, limit.source, limit.basis, off, limit * MM, "mm",
-        Remedy(cure),
-    )  # fmt: skip
+        "tape-wrong", subject, "stop", says, by.source, by.basis, value, limit, "-", Remedy(cure)
+    )
 
 
 def _square(corners: tuple[str, ...], found: Adjusted) -> tuple[Finding, ...]:

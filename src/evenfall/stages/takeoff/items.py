@@ -15,6 +15,7 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
 from evenfall.working import Basis, Working, formula, measured, total, weakest
 
@@ -150,10 +151,12 @@ def _vcl(roof: Roof) -> Iterator[tuple[str, Working]]:
 def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
     plan, practice = roof.plan, take_off_practice
     if roof.design.hold_boards_by == "adhesive":
+        faces = roof.design.layers + (1 if roof.design.overlay_mm else 0)  # each is glued down
         parts = [
-            (f"zone {z.zone} at {z.bead_mm}", z.area_m2 * practice.BEAD_REFERENCE_MM / z.bead_mm)
+            (f"zone {z.zone} at {z.bead_mm}, faces glued: {faces}",
+             faces * z.area_m2 * practice.BEAD_REFERENCE_MM / z.bead_mm)
             for z in roof.zones
-        ]
+        ]  # fmt: skip
         yield "board-adhesive", _sum("Boards glued, as at 300 mm beads", "m2", parts)
     yield "field-adhesive", _sum("Sheet bonded to the boards", "m2", [("gross", plan.gross.value)])
     dressed = {
@@ -162,7 +165,7 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
         "party_line": sheet_practice.KERB_ALLOWANCE_MM,
     }
     up = sheet_practice.WALL_ALLOWANCE_MM
-    parts = [(s.name, s.length_m * dressed.get(s.kind, up) / MM) for s in plan.sides]
+    parts = [(s.name, s.length_m * dressed.get(s.kind, allowance_mm(s)) / MM) for s in plan.sides]
     parts += [(o.name, o.perimeter_m * up / MM) for o in _kerbs(roof)]
     yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts)
 
@@ -197,7 +200,8 @@ def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "outlet", _sum("Outlets", "each", [("outlets", count["outlet"])])
     spouts = float(bool(count["outlet"] and roof.plan.of_kind("parapet")))
     yield "overflow", _sum("Overflow beside the outlet", "each", [("overflow", spouts)])
-    doors = [(h.name, h.width_m or 1.0) for h in roof.heights if h.drained_channel]
+    wide = take_off_practice.DOOR_WIDTH
+    doors = [(h.name, h.width_m or wide) for h in roof.heights if h.drained_channel]
     yield "door-channel", _sum("Channels at doors", "m", doors)
 
 
@@ -217,8 +221,8 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     high = roof.rise_mm / MM + practice.KERB_ABOVE_SURFACE
     faces = [(o.name, o.perimeter_m * high) for o in _kerbs(roof)]
     yield "kerb-insulation", _sum("Kerbs insulated outside", "m2", faces)
-    ends = plan.perimeter.value / (roof.joists.spacing_mm / MM) * practice.JOIST_END_M2
-    treated = ends if roof.joists.ends != "sound" else 0.0
+    ends = joist_ends(plan, roof.joists) if roof.joists.ends != "sound" else 0.0
+    treated = ends * practice.JOIST_END_M2
     yield "joist-preservative", _sum("Joist ends treated", "m2", [("ends", treated)])
     edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
     screws = [
@@ -229,6 +233,26 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
     number = ceil(trims * practice.TRIM_SCREWS_PER_M)
     yield "trim-screws", _sum("Trims and bars screwed", "each", [("trims", float(number))])
+
+
+def joist_ends(plan: Plan, joists: Joists) -> float:
+    """Count the ends of the joists along the sides that they run against.
+
+    Parameters
+    ----------
+    plan : Plan
+        Sides [m].
+    joists : Joists
+        Which side they run along, and their spacing [mm].
+
+    Returns
+    -------
+    float
+        Ends [each].
+    """
+    u, v = plan.side(joists.along).along
+    crossed = sum(abs(u * s.along[1] - v * s.along[0]) * s.length_m for s in plan.sides)
+    return crossed / (joists.spacing_mm / MM)
 
 
 def _night(roof: Roof) -> Iterator[tuple[str, Working]]:

@@ -7,7 +7,7 @@ from math import ceil
 from evenfall.calc.layout.sheet import SheetOption, SheetPlan, plan_sheet
 from evenfall.model.choice import Rubber
 from evenfall.model.finding import Finding, Level, Remedy
-from evenfall.model.surveyed import Plan
+from evenfall.model.surveyed import Plan, SideAt
 from evenfall.model.taken_off import OrderLine, Sheet, SheetWay
 from evenfall.stages.takeoff.boards import in_mm
 from evenfall.standards import sheet_practice as practice
@@ -21,7 +21,7 @@ ALLOWANCE: dict[str, Cited] = {
     "verge": practice.KERB_ALLOWANCE_MM,
     "wall": practice.WALL_ALLOWANCE_MM,
     "step": practice.WALL_ALLOWANCE_MM,
-    "parapet": practice.WALL_ALLOWANCE_MM,
+    "parapet": practice.WALL_ALLOWANCE_MM,  # at least: a parapet is covered up and over its top
     "party_line": practice.KERB_ALLOWANCE_MM,
 }
 
@@ -93,7 +93,7 @@ def work(plan: Plan, rubber: Rubber, basis: Basis) -> Sheet:
     Sheet
         What to order, the runners-up, mass and hands [mm, kg].
     """
-    allowances = [int(ALLOWANCE[s.kind]) for s in plan.sides]
+    allowances = [allowance_mm(s) for s in plan.sides]
     unsure = ceil(SIGMAS * plan.good_to_mm)
     stock = [
         (round(w * MM), round(rubber.longest_m * MM), round(rubber.step_m * MM), 1,
@@ -126,6 +126,25 @@ def work(plan: Plan, rubber: Rubber, basis: Basis) -> Sheet:
     )
 
 
+def allowance_mm(side: SideAt) -> int:
+    """Give what the sheet needs beyond a side.
+
+    Parameters
+    ----------
+    side : SideAt
+        Its kind; a parapet is covered up its face and over its top [-].
+
+    Returns
+    -------
+    int
+        Allowance [mm].
+    """
+    least = int(ALLOWANCE[side.kind])
+    if side.kind != "parapet":
+        return least
+    return max(least, ceil(side.parapet_height_mm + practice.PARAPET_TOP_MM))
+
+
 def _size(option: SheetOption) -> str:
     return f"{option.stock.width_mm / MM:.2f} × {option.cut_mm / MM:.2f} m"
 
@@ -154,7 +173,7 @@ def _runners_up(found: SheetPlan) -> list[SheetOption]:
 
 
 def _hands(mass: Working, found: SheetPlan) -> Working:
-    """People to lift it by the lower figure; four stand for a hoist or more hands."""
+    """People to lift it by the lower figure; four stand for more people or a hoist."""
     limits = ((found.two_people_filter_kg, 2), (found.three_people_filter_kg, 3))
     hands = next((n for limit, n in limits if mass.value <= limit), 4)
     source, basis = practice.LIFT_MAN_KG.source, practice.LIFT_MAN_KG.basis
@@ -168,13 +187,13 @@ def _lift(mass: Working, found: SheetPlan, hands: Working) -> tuple[Finding, ...
     if mass.value <= two:
         return ()
     level: Level = "agree" if hands.value > 3 else "note"
-    who = "four hands or a hoist" if hands.value > 3 else "three people"
+    who = "four people or a hoist" if hands.value > 3 else "three people"
     says = (
-        f"The sheet weighs {mass.value:.0f} kg. Two people often carry {practice_kg:.0f}, the "
-        f"safety filter for two is {two:.0f}: plan {who}."
+        f"The heaviest piece weighs {mass.value:.0f} kg. Two people often carry "
+        f"{practice_kg:.0f}, the safety filter for two is {two:.0f}: plan {who}."
     )
     source, basis = practice.LIFT_MAN_KG.source, practice.LIFT_MAN_KG.basis
-    cure = Remedy("Book a hoist or more hands for that day; nothing is thrown or dragged.")
+    cure = Remedy("Book a hoist or more people for that day; nothing is thrown or dragged.")
     return (
         Finding("sheet-heavy", "sheet", level, says, source, basis, mass.value, two, "kg", cure),
     )

@@ -1,0 +1,250 @@
+"""The order list, the price in groups, and, apart from it, what is for the owner only."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from evenfall.app.web.slips import Slip, chain, slip
+from evenfall.app.web.words import measure, money, number, unit
+from evenfall.flow import WorkedJob
+from evenfall.model.priced import Options, Price
+from evenfall.model.taken_off import OrderLine
+
+BLOCKS = {
+    "access": "Scaffold and access",
+    "strip": "Stripping and taking away",
+    "materials": "Materials",
+    "labour": "Work on the roof",
+    "prelims": "Setting up and looking after the site",
+    "fees": "Notices, tests and fees",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One thing to buy."""
+
+    says: str = field(metadata={"help": "What it is."})
+    note: str = field(metadata={"help": "Cutting list, or what the counter must know."})
+    need: str = field(metadata={"help": "How much is needed."})
+    buy: str = field(metadata={"help": "In which packs it is bought."})
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Lines of the order that belong together."""
+
+    title: str = field(metadata={"help": "What they are for."})
+    lines: tuple[Order, ...] = field(metadata={"help": "The lines."})
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Words and an amount of money."""
+
+    says: str = field(metadata={"help": "What it is for."})
+    amount: str = field(metadata={"help": "Pounds and pence."})
+    more: str = field(default="", metadata={"help": "What belongs beside it."})
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One option."""
+
+    says: str = field(metadata={"help": "What it is."})
+    total: str = field(metadata={"help": "Price with VAT."})
+    more: str = field(metadata={"help": "Difference to the job as it stands."})
+    days: str = field(metadata={"help": "Days on the roof."})
+    u: str = field(metadata={"help": "Heat lost, W/m²K."})
+    stops: str = field(metadata={"help": "Findings that stop it."})
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """One line of cost."""
+
+    block: str = field(metadata={"help": "Group of the price."})
+    says: str = field(metadata={"help": "What it is."})
+    quantity: str = field(metadata={"help": "Quantity with unit."})
+    rate: str = field(metadata={"help": "Rate of one."})
+    amount: str = field(metadata={"help": "Cost."})
+
+
+@dataclass(frozen=True, slots=True)
+class Owner:
+    """What no client sees."""
+
+    lines: tuple[Cost, ...] = field(metadata={"help": "Every line of cost."})
+    sums: tuple[Line, ...] = field(metadata={"help": "Cost, overhead, margin, net."})
+    workings: tuple[Slip, ...] = field(metadata={"help": "How the price came about."})
+
+
+def order(worked: WorkedJob) -> tuple[Group, ...]:
+    """List what to order, room by room.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+
+    Returns
+    -------
+    tuple of Group
+        Groups with at least one line [-].
+    """
+    parts = (
+        ("Boards", worked.boards.order),
+        ("Sheet", worked.sheet.order),
+        ("VCL", worked.rolls.order),
+        ("Trims and timber", worked.lengths.order),
+        ("Screws, tubes, litres", worked.items.order),
+    )
+    return tuple(Group(title, tuple(_order(o) for o in lines)) for title, lines in parts if lines)
+
+
+def _order(line: OrderLine) -> Order:
+    packs = " + ".join(f"{count} × {words}" for count, _, words in line.packs)
+    said = "" if line.unit == "each" else f" {unit(line.unit)}"
+    return Order(line.says, line.note, f"{number(round(line.need.value, 1))}{said}", packs)
+
+
+def groups(price: Price) -> tuple[Line, ...]:
+    """Share the price without VAT among its groups, as the client reads it.
+
+    Overhead and margin are spread over the groups; what rounding leaves lies in the largest.
+
+    Parameters
+    ----------
+    price : Price
+        The price [-].
+
+    Returns
+    -------
+    tuple of Line
+        Groups whose amounts add up to the net price [-].
+    """
+    costs: dict[str, int] = defaultdict(int)
+    for line in price.lines:
+        costs[line.block] += line.pence
+    whole, net = sum(costs.values()), round(price.net.value)
+    if not whole:
+        return ()
+    parts = {block: round(net * cost / whole) for block, cost in costs.items()}
+    parts[max(parts, key=lambda b: parts[b])] += net - sum(parts.values())
+    return tuple(Line(says, money(parts[b])) for b, says in BLOCKS.items() if b in parts)
+
+
+def sums(price: Price) -> tuple[Line, ...]:
+    """List net price, VAT and total.
+
+    Parameters
+    ----------
+    price : Price
+        The price [-].
+
+    Returns
+    -------
+    tuple of Line
+        From the net price to the last penny [-].
+    """
+    per_m2 = f"{money(price.per_m2.value)} a m²"
+    return (
+        Line("without VAT", money(price.net.value), per_m2),
+        Line(f"VAT, {price.vat_percent:g} %", money(price.vat.value)),
+        Line("with VAT", money(price.total.value)),
+    )
+
+
+def stages(price: Price) -> tuple[Line, ...]:
+    """List the payments.
+
+    Parameters
+    ----------
+    price : Price
+        The price [-].
+
+    Returns
+    -------
+    tuple of Line
+        One for each payment [-].
+    """
+    return tuple(Line(s.says, money(s.pence), f"{s.percent:g} %") for s in price.stages)
+
+
+def provisional(price: Price) -> tuple[Line, ...]:
+    """List the rates agreed in advance.
+
+    Parameters
+    ----------
+    price : Price
+        The price [-].
+
+    Returns
+    -------
+    tuple of Line
+        One for each rate [-].
+    """
+    return tuple(Line(p.says, money(p.pence), f"a {unit(p.unit)}") for p in price.provisional)
+
+
+def offers(options: Options) -> tuple[Offer, ...]:
+    """Set the options side by side.
+
+    Parameters
+    ----------
+    options : Options
+        The options [-].
+
+    Returns
+    -------
+    tuple of Offer
+        One for each [-].
+    """
+    return tuple(
+        Offer(
+            o.says, money(o.total_pence), money(o.more_pence) if o.more_pence < 0 else
+            f"+{money(o.more_pence)}", str(o.days), f"{o.u:.2f}",
+            f"{o.stops} to stop for" if o.stops else "nothing to stop for",
+        )
+        for o in options.options
+    )  # fmt: skip
+
+
+def owner(price: Price) -> Owner:
+    """Gather what is for the owner only.
+
+    Parameters
+    ----------
+    price : Price
+        The price [-].
+
+    Returns
+    -------
+    Owner
+        Cost, overhead, margin and their workings [-].
+    """
+    lines = tuple(
+        Cost(
+            BLOCKS[line.block], line.says, measure(line.quantity.value, line.unit),
+            money(line.rate_pence), money(line.pence),
+        )
+        for line in price.lines
+    )  # fmt: skip
+    added = (
+        Line("cost", money(price.cost.value)),
+        Line("overhead", money(price.overhead.value)),
+        Line("margin", money(price.margin.value)),
+        Line("without VAT", money(price.net.value)),
+    )
+    return Owner(lines, added, tuple(_workings(price)))
+
+
+def _workings(price: Price) -> Iterator[Slip]:
+    seen = set()
+    for working in chain(price.total):
+        told = slip(working)
+        if told.title not in seen:
+            seen.add(told.title)
+            yield told

@@ -1,0 +1,185 @@
+"""How the desk prints numbers, units, money, days and hours."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from evenfall.working import figure
+
+PENCE_A_POUND = 100
+MINUTES = 60
+
+_POWER = {"2": "²", "3": "³"}
+_UNITS = ("mm_m", "kg_m2", "pence_m2", "l_s", "m2", "m3", "mm", "kwh", "kg", "pa", "n", "m",
+          "h", "percent", "pence")  # fmt: skip
+_SAID = {
+    "mm_m": "mm/m", "kg_m2": "kg/m²", "pence_m2": "£/m²", "l_s": "l/s", "m2": "m²", "m3": "m³",
+    "kwh": "kWh", "pa": "Pa", "n": "N", "percent": "%", "pence": "£",
+}  # fmt: skip
+_WHOLE = {
+    "u": ("heat lost", "W/m²K"), "resistance": ("resistance", "m²K/W"), "sd_m": ("sd", "m"),
+    "give_or_take_mm": ("give or take", "mm"), "id": ("what", ""), "says": ("what", ""),
+}  # fmt: skip
+
+
+def unit(code: str) -> str:
+    """Write a unit as the trade does.
+
+    Parameters
+    ----------
+    code : str
+        Unit as in the code [-].
+
+    Returns
+    -------
+    str
+        Unit with raised figures; nothing for none [-].
+
+    Examples
+    --------
+    >>> unit("W/(m2K)"), unit("m2K/W"), unit("-"), unit("mm")
+    ('W/m²K', 'm²K/W', '', 'mm')
+    """
+    if code == "-":
+        return ""
+    raised = re.sub(r"(?<=m)([23])(?![0-9])", lambda m: _POWER[m.group(1)], code)
+    return re.sub(r"/\((\S+)\)$", r"/\1", raised)
+
+
+def number(value: float) -> str:
+    """Write a number with a true minus.
+
+    Parameters
+    ----------
+    value : float
+        Any number [any].
+
+    Returns
+    -------
+    str
+        Four significant figures [-].
+
+    Examples
+    --------
+    >>> number(-0.21244)
+    '−0.2124'
+    """
+    return figure(value).replace("-", "−")
+
+
+def measure(value: float, code: str) -> str:
+    """Write a number with its unit; money in pounds.
+
+    Parameters
+    ----------
+    value : float
+        The number [any].
+    code : str
+        Its unit as in the code [-].
+
+    Returns
+    -------
+    str
+        Number and unit [-].
+
+    Examples
+    --------
+    >>> measure(13.765, "mm"), measure(969618, "pence"), measure(25729.3, "pence/m2")
+    ('13.77 mm', '£9,696.18', '£257.29/m²')
+    """
+    if code.startswith("pence"):
+        return money(value) + unit(code.removeprefix("pence") or "-")
+    said = unit(code)
+    return f"{number(value)} {said}" if said else number(value)
+
+
+def money(pence: float) -> str:
+    """Print pence as pounds.
+
+    Parameters
+    ----------
+    pence : float
+        Money [pence].
+
+    Returns
+    -------
+    str
+        Pounds and pence [-].
+
+    Examples
+    --------
+    >>> money(-1206550)
+    '−£12,065.50'
+    """
+    sign = "−" if round(pence) < 0 else ""
+    return f"{sign}£{abs(round(pence)) / PENCE_A_POUND:,.2f}"
+
+
+def day(on: date) -> str:
+    """Write a day with its weekday.
+
+    Parameters
+    ----------
+    on : date
+        The day [-].
+
+    Returns
+    -------
+    str
+        Such as "Mon 12 Apr" [-].
+
+    Examples
+    --------
+    >>> day(date(2027, 4, 5))
+    'Mon 5 Apr'
+    """
+    return f"{on:%a} {on.day} {on:%b}"
+
+
+def clock(hour: float) -> str:
+    """Write an hour of the day.
+
+    Parameters
+    ----------
+    hour : float
+        Hours since midnight [h].
+
+    Returns
+    -------
+    str
+        Such as "15:30" [-].
+
+    Examples
+    --------
+    >>> clock(15.5), clock(7.999)
+    ('15:30', '8:00')
+    """
+    minutes = round(hour * MINUTES)
+    return f"{minutes // MINUTES}:{minutes % MINUTES:02d}"
+
+
+def heading(name: str) -> tuple[str, str]:
+    """Split the name of a field into words and the unit at its end.
+
+    Parameters
+    ----------
+    name : str
+        Name of a field, such as ``wall_height_m`` [-].
+
+    Returns
+    -------
+    tuple of str
+        Words, and unit [-].
+
+    Examples
+    --------
+    >>> heading("wall_height_m"), heading("per_board"), heading("price_pence_m2")
+    (('wall height', 'm'), ('per board', ''), ('price', '£/m²'))
+    """
+    if name in _WHOLE:
+        return _WHOLE[name]
+    for code in _UNITS:
+        if name.endswith(f"_{code}"):
+            return name.removesuffix(f"_{code}").replace("_", " "), _SAID.get(code, code)
+    return name.replace("_", " "), ""

@@ -1,0 +1,227 @@
+"""Parts that sections are put together from: bands, joists, walls, gutters, lettering beside."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from evenfall.drawing import TICK, Area, Box, Break, Item, Line, Text
+from evenfall.drawing.inks import HatchName
+from evenfall.model.designed import HeightAt
+from evenfall.model.job import Joists
+
+LEAST_GAP = 34.0  # least distance of two lines of lettering in a section, mm at one to ten
+ASIDE = 40.0  # how far lettering stands beside a section, mm
+ABOVE = 260.0  # how much of a wall is drawn above what stands in it, mm
+REVEAL = 70.0  # how deep a frame is drawn, mm
+CAP = 25.0  # how thick a capping or a bar is drawn, mm
+
+
+def band(
+    left: tuple[float, float, float], right: tuple[float, float, float], hatch: HatchName
+) -> Area:
+    """Draw a layer that may be a wedge.
+
+    Parameters
+    ----------
+    left, right : (x, low, high)
+        Its two ends [mm].
+    hatch : str
+        What it is made of [-].
+
+    Returns
+    -------
+    Area
+        The layer [mm].
+
+    Examples
+    --------
+    >>> band((0, 0, 10), (100, 0, 12), "wood").rings[0]
+    ((0, 0), (100, 0), (100, 12), (0, 10))
+    """
+    (x, a, b), (u, c, d) = left, right
+    return Area((((x, a), (u, c), (u, d), (x, b)),), hatch, weight="thin")
+
+
+def joist(
+    joists: Joists, top: float, reach: float, lengthwise: bool, start: float = 0.0
+) -> Iterator[Item]:
+    """Draw a joist along the section, or the joists that it cuts.
+
+    Parameters
+    ----------
+    joists : Joists
+        Their size and spacing [mm].
+    top : float
+        Underside of the deck [mm].
+    reach : float
+        How much of the roof is drawn [mm].
+    lengthwise : bool
+        Whether they run along the section [-].
+    start : float
+        Where the drawing begins [mm].
+
+    Yields
+    ------
+    Item
+        Joists, with their grain where they are cut [mm].
+    """
+    foot, end = top - joists.depth_mm, start + reach
+    if lengthwise:
+        ring = ((start, top), (end, top), (end, foot), (start, foot))
+        yield Area((ring,), "plain", weight="line")
+        return
+    x = start + joists.spacing_mm / 4
+    while x + joists.width_mm < end:
+        yield Area((Box(x, foot, x + joists.width_mm, top).ring,), "wood", weight="line")
+        x += joists.spacing_mm
+
+
+def behind(box: Box, lengthwise: bool, foot: float) -> Iterator[Item]:
+    """Draw a wall under the roof; where a joist runs over it, only what is below the joist.
+
+    Parameters
+    ----------
+    box : Box
+        The wall [mm].
+    lengthwise : bool
+        Whether a joist runs along the section and hides the wall behind it [-].
+    foot : float
+        Underside of the joist [mm].
+
+    Yields
+    ------
+    Item
+        Wall and its break [mm].
+    """
+    top = min(box.y1, foot) if lengthwise else box.y1
+    if top > box.y0:
+        yield Area((Box(box.x0, box.y0, box.x1, top).ring,), "wall", weight="line")
+    yield Break((box.x0 - CAP, box.y0), (box.x1 + CAP, box.y0))
+
+
+def gutter(face: float, top: float, width: float) -> Line:
+    """Draw a half-round gutter in section.
+
+    Parameters
+    ----------
+    face : float
+        Face of the fascia; the gutter hangs to the left of it [mm].
+    top : float
+        Its upper edge [mm].
+    width : float
+        Its width [mm].
+
+    Returns
+    -------
+    Line
+        The half circle [mm].
+
+    Examples
+    --------
+    >>> gutter(0, 0, 100).points[0]
+    (-100.0, 0.0)
+    """
+    r = width / 2
+    turns = [math.pi * (1 + i / 12) for i in range(13)]
+    return Line(
+        tuple((face - r + r * math.cos(t), top + r * math.sin(t)) for t in turns), "ink", "line"
+    )
+
+
+def parapet_upstand(height: float, top: float, foot: float) -> Iterator[Item]:
+    """Draw a parapet left of the roof, the sheet turned up and over it, and its capping.
+
+    Parameters
+    ----------
+    height : float
+        Top of the parapet above the deck [mm].
+    top : float
+        Finished surface [mm].
+    foot : float
+        How far down it is drawn [mm].
+
+    Yields
+    ------
+    Item
+        Parapet, sheet, capping and break [mm].
+    """
+    back = -ABOVE + ASIDE
+    head = max(height, top)
+    yield Area((Box(back, foot, 0.0, head).ring,), "wall", weight="line")
+    yield Line(((0.0, top), (0.0, head), (back, head)), "ink", "cut")
+    cap = ((CAP, head - CAP), (CAP, head + CAP), (back - CAP, head + CAP), (back - CAP, head - CAP))
+    yield Line(cap, "ink", "line")
+    yield Break((back - CAP, foot), (CAP, foot))
+
+
+def standing(item: HeightAt, wall: float, foot: float) -> Iterator[Item]:
+    """Draw the wall beside the roof, and what stands in it.
+
+    Parameters
+    ----------
+    item : HeightAt
+        A sill, sash, threshold, damp-proof course, flashing, weep or air brick [mm].
+    wall : float
+        Thickness of the wall as drawn [mm].
+    foot : float
+        How far down it is drawn [mm].
+
+    Yields
+    ------
+    Item
+        Wall, frame or course, its name, and breaks [mm].
+    """
+    height = item.available.value
+    top = height + ABOVE
+    words = item.kind.replace("_", " ")
+    frame = item.kind in ("sill", "sash", "threshold")
+    head = height if frame else top
+    yield Area((Box(0.0, foot - ABOVE / 2, wall, head).ring,), "wall", weight="line")
+    if frame:
+        nose = -ASIDE / 2 if item.kind != "sash" else 0.0
+        sill = Box(nose, height, REVEAL, height + CAP)
+        yield Area((sill.ring,), "plain", weight="line")
+        yield Area((Box(CAP, height + CAP, REVEAL, height + 3 * CAP).ring,), "wood", weight="line")
+        glass = (CAP + REVEAL) / 2
+        yield Line(((glass, height + 3 * CAP), (glass, top)), "ink", "thin")
+        yield Line(((glass + CAP / 4, height + 3 * CAP), (glass + CAP / 4, top)), "ink", "thin")
+    else:
+        yield Line(((0.0, height), (wall, height)), "ink", "cut")
+    yield Text(wall + ASIDE, height, f"{words}\n{height:.0f}", TICK, "start")
+    yield Break((-CAP, top), (wall + CAP, top))
+    yield Break((-CAP, foot - ABOVE / 2), (wall + CAP, foot - ABOVE / 2))
+
+
+def named(rows: Sequence[tuple[str, float]], x: float) -> Iterator[Item]:
+    """Letter layers in a column beside a section, apart from one another, each with its leader.
+
+    Parameters
+    ----------
+    rows : sequence of (str, float)
+        Words, and the height of what they name [mm].
+    x : float
+        Where the section ends [mm].
+
+    Yields
+    ------
+    Item
+        Leaders and words [mm].
+    """
+    ordered = sorted(rows, key=lambda r: r[1])
+    spread = _apart([h for _, h in ordered])
+    for (words, height), at in zip(ordered, spread, strict=True):
+        pencil = words == "old felt"
+        ink = "pencil" if pencil else "ink"
+        knee = x + ASIDE
+        yield Line(((x, height), (knee, at), (knee + ASIDE / 2, at)), "hair", "hair")
+        yield Text(knee + ASIDE * 0.75, at, words, TICK, "start", ink)  # type: ignore[arg-type]
+
+
+def _apart(heights: Sequence[float]) -> list[float]:
+    """Spread heights upwards and then centre them, so that none is nearer than it can be read."""
+    found: list[float] = []
+    for height in heights:
+        found.append(max(height, found[-1] + LEAST_GAP) if found else height)
+    drift = sum(f - h for f, h in zip(found, heights, strict=True)) / len(found)
+    return [f - drift for f in found]

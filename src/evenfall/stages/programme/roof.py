@@ -1,0 +1,100 @@
+"""What the hours are counted from: the roof with what was found and chosen, and parts of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evenfall.calc.geometry.polygon import area
+from evenfall.model.choice import Vcl
+from evenfall.model.job import Calendar, Crew
+from evenfall.model.surveyed import OpeningAt, Plan, Point
+
+
+@dataclass(frozen=True, slots=True)
+class Roof:
+    """The roof, what was found on it and what was chosen, as far as it takes time."""
+
+    plan: Plan
+    downhill: Point
+    firrings_m: float
+    seam_m: float  # seams of the sheet as ordered
+    screws_m2: float  # of the boards
+    layers: int  # of old felt
+    chippings: bool
+    renew_percent: float
+    quilt_mm: float  # taken out; nought if kept
+    wall_heads: tuple[str, ...]  # sides whose wall head is filled
+    close_vents: bool
+    screwed: bool
+    board_layers: int
+    overlay_mm: float
+    new_fascia: bool
+    gutters: tuple[tuple[str, float], ...]  # side and pipe in m; only those renewed
+    doors_m: tuple[float | None, ...]  # widths of doors with a drained channel
+    vcl: Vcl
+    other_vcls: tuple[tuple[str, int], ...]  # name, nights that it stands
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """Who works, from when, and where the sun sets."""
+
+    crew: Crew
+    calendar: Calendar
+    latitude: float
+    longitude: float
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of the roof: a bay, a zone or the whole."""
+
+    gross: float
+    share: float  # of the gross area
+    edges: tuple[float, ...]  # of each side of the plan, in its order
+    openings: tuple[OpeningAt, ...]
+    nights: int = 0
+    night_m: float = 0.0
+
+    @property
+    def net(self) -> float:
+        """Area without the openings."""
+        return self.gross - sum(area(o.hole) for o in self.openings)
+
+
+def whole(roof: Roof) -> Part:
+    """Take the whole roof as one part.
+
+    Parameters
+    ----------
+    roof : Roof
+        The roof [-].
+
+    Returns
+    -------
+    Part
+        All of it [m].
+    """
+    plan = roof.plan
+    edges = tuple(s.length_m for s in plan.sides)
+    return Part(plan.gross.value, 1.0, edges, plan.openings)
+
+
+def joined(parts: tuple[Part, ...]) -> Part:
+    """Put parts together.
+
+    Parameters
+    ----------
+    parts : tuple of Part
+        Bays of one zone [-].
+
+    Returns
+    -------
+    Part
+        Their sum [m].
+    """
+    edges = tuple(map(sum, zip(*(p.edges for p in parts), strict=True)))
+    return Part(
+        sum(p.gross for p in parts), sum(p.share for p in parts), edges,
+        tuple(o for p in parts for o in p.openings),
+    )  # fmt: skip
