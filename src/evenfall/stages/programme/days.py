@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, TypeVar
 
 from evenfall.errors import InvalidInput
 from evenfall.model.programmed import Task
@@ -20,6 +20,7 @@ from evenfall.standards import programme_practice as practice
 NEAR = 1e-9  # h; less is rounding
 MINUTES = 60
 
+K = TypeVar("K")
 Way = Literal["bonded", "loose", "bare"]
 """Boards and sheet: bonded in one day, the sheet laid loose over the boards, or neither."""
 
@@ -186,7 +187,7 @@ class _Site:
         return all(a in self.done for a in task.after)
 
 
-def _groups[K](pairs: Iterable[tuple[K, Task]]) -> dict[K, tuple[Task, ...]]:
+def _groups(pairs: Iterable[tuple[K, Task]]) -> dict[K, tuple[Task, ...]]:
     found: dict[K, tuple[Task, ...]] = {}
     for key, task in pairs:
         found[key] = (*found.get(key, ()), task)

@@ -1,0 +1,164 @@
+"""Making the tasks: each kind of work on each part of the roof, with its hours and what precedes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from evenfall.model.programmed import Task
+from evenfall.stages.programme import order
+from evenfall.stages.programme.order import Row
+from evenfall.stages.programme.outputs import Outputs
+from evenfall.stages.programme.roof import Part, Roof, joined, whole
+from evenfall.working import Working, total
+
+Zone = tuple[int, ...]
+GATE = "a hold point, no work of its own"
+
+
+class _Making:
+    """Tasks made so far, by kind, so that later ones can name what comes first."""
+
+    def __init__(self, roof: Roof, outputs: Outputs) -> None:
+        self.roof, self.outputs = roof, outputs
+        self.made: dict[str, list[str]] = {}
+
+    def make(
+        self, row: Row, part: Part, after: list[str], mark: str = "", bay: int | None = None,
+        zone: Zone = (),
+    ) -> Task | None:  # fmt: skip
+        """Make a task, unless this part has none of it."""
+        named = [(c, c.amount(self.roof, part)) for c in row.counts]
+        wanted = [(c, n) for c, n in named if any(m for _, m in n)]
+        if row.counts and not wanted:
+            return None
+        done = [hours_of(c.output, c.unit, row.says, n, self.outputs) for c, n in wanted]
+        quantity, hours = _joined(row, wanted, done)
+        low, high = (sum(h[i] for h in done) for i in (2, 3))
+        id_ = f"task:{row.task}{mark}"
+        self.made.setdefault(row.task, []).append(id_)
+        return Task(
+            id_, row.says, bay, quantity, hours, low, high, tuple(after), row.dry, row.bonding,
+            row.people, _hold(row, self.roof, part), zone,
+        )  # fmt: skip
+
+
+Done = tuple[Working, Working, float, float]
+
+
+def hours_of(output: str, unit: str, says: str, named: order.Named, outputs: Outputs) -> Done:
+    """Add up a quantity and turn it into hours.
+
+    Parameters
+    ----------
+    output, unit, says : str
+        Output of the rates, what it is counted in, and what the work is [-].
+    named : tuple of (str, float)
+        Parts of the quantity [unit].
+    outputs : Outputs
+        The firm's outputs [-].
+
+    Returns
+    -------
+    (quantity, hours, low, high)
+        Quantity, and person-hours [h].
+    """
+    quantity = total(says, "Q", unit, [(name, m) for name, m in named if m])
+    hours, low, high = outputs.hours(output, unit, quantity)
+    return quantity, hours, low, high
+
+
+def _joined(
+    row: Row, wanted: list[tuple[order.Count, order.Named]], done: list[Done]
+) -> tuple[Working, Working]:
+    if not done:
+        none = Working(row.says, "Q", "-", GATE, 0.0)
+        return none, Working("Hours", "hours", "h", GATE, 0.0)
+    if len(done) == 1:
+        return done[0][:2]
+    parts = [(c.output, hours) for (c, _), (_, hours, _, _) in zip(wanted, done, strict=True)]
+    return done[-1][0], total("Hours", "hours", "h", parts)
+
+
+def _hold(row: Row, roof: Roof, part: Part) -> int | None:
+    """Find the hold point of a row; that of a group stands at the last work this part has."""
+    for rows, number in order.LAST_HOLDS:
+        if row in rows:
+            here = [r for r in rows if any(m for c in r.counts for _, m in c.amount(roof, part))]
+            return number if here and row is here[-1] else None
+    return row.hold
+
+
+def tasks(
+    roof: Roof, outputs: Outputs, parts: tuple[Part, ...], zones: tuple[Zone, ...]
+) -> Iterator[Task]:
+    """Make all work in the order of the trade, without opening and closing the site.
+
+    Parameters
+    ----------
+    roof : Roof
+        The roof [-].
+    outputs : Outputs
+        The firm's outputs [-].
+    parts : tuple of Part
+        The bays in the order of work [-].
+    zones : tuple of tuple of int
+        Bays that get boards and sheet together [-].
+
+    Yields
+    ------
+    Task
+        With what comes before it [-].
+    """
+    making, before = _Making(roof, outputs), list[str]()
+    for row, mark, part, bay, zone in _closing(roof, parts, zones):
+        task = making.make(row, part, before, mark, bay, zone)
+        if task is not None:
+            before = [task.id]
+            yield task
+    all_ = whole(roof)
+    seams = sum(parts[zone[-1] - 1].night_m for zone in zones[:-1])
+    all_ = Part(all_.gross, 1.0, all_.edges, all_.openings, 0, seams)
+    for row in (*order.DETAILS, *order.DRAINING):
+        wanted = [i for name in row.after for i in making.made.get(name, [])]
+        task = making.make(row, all_, wanted or before)
+        if task is not None:
+            yield task
+    everything = [i for ids in making.made.values() for i in ids]
+    last = making.make(order.CLEAR_UP, all_, everything)
+    if last is not None:
+        yield last
+
+
+def _closing(
+    roof: Roof, parts: tuple[Part, ...], zones: tuple[Zone, ...]
+) -> Iterator[tuple[Row, str, Part, int | None, Zone]]:
+    """Chain what closes the roof: set-up, bay after bay, zone after zone."""
+    yield order.SET_UP, "", whole(roof), None, ()
+    for number, part in enumerate(parts, 1):
+        for row in order.BAY:
+            yield row, f"@{number}", part, number, ()
+    for n, zone in enumerate(zones, 1):
+        part = joined(tuple(parts[b - 1] for b in zone))
+        for row in (*order.BOARDING, order.BEFORE_SHEET, order.FIELD):
+            yield row, f"@zone-{n}" if len(zones) > 1 else "", part, None, zone
+
+
+def opening(outputs: Outputs, person_days: int) -> Task:
+    """Make the task of opening and closing the site, every person every day.
+
+    Parameters
+    ----------
+    outputs : Outputs
+        The firm's outputs [-].
+    person_days : int
+        People times days [-].
+
+    Returns
+    -------
+    Task
+        Its hours [h].
+    """
+    name, says = order.OPEN_AND_CLOSE, "Open the site, close it for the night"
+    named = (("people times days", float(person_days)),)
+    quantity, hours, low, high = hours_of(name, "person_day", says, named, outputs)
+    return Task(f"task:{name}", says, None, quantity, hours, low, high, (), False, False, 1)
