@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date
 from functools import lru_cache
-from math import dist
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -62,13 +62,7 @@ def rates_with(**changes: object) -> Rates:
         for step in way:
             table = table[step]
         table[last] = value
-    return Rates.model_validate_json(_json(data))
-
-
-def _json(data: object) -> str:
-    import json
-
-    return json.dumps(data)
+    return Rates.model_validate_json(json.dumps(data))
 
 
 def survey(job: Job) -> SimpleNamespace:
@@ -127,8 +121,18 @@ def screws_per_m2(w: SimpleNamespace) -> float:
     return float(mean / board)
 
 
+_WORKED: dict[str, SimpleNamespace] = {}
+
+
 def taken_off(job: Job, rates: Rates | None = None) -> SimpleNamespace:
-    """Work everything up to the order; one bay is the whole roof."""
+    """Work everything up to the order; one bay is the whole roof. The answer is kept."""
+    key = job.model_dump_json() + (rates.model_dump_json() if rates else "")
+    if key not in _WORKED:
+        _WORKED[key] = _taken_off(job, rates)
+    return _WORKED[key]
+
+
+def _taken_off(job: Job, rates: Rates | None) -> SimpleNamespace:
     w = designed(job, rates)
     r, s, d = w.rates, job.survey, job.design
     w.boards = boards.work(w.plan, w.build.board, w.rise.chosen_mm, d.layers, False, r.basis)
@@ -208,8 +212,3 @@ def cured(job: Job, found: Finding) -> Job:
     assert found.remedy is not None
     assert found.remedy.changes, f"{found.code} has no changes"
     return apply(job, found.remedy.changes)
-
-
-def apart(a: tuple[float, float], b: tuple[float, float]) -> float:
-    """Distance of two points."""
-    return dist(a, b)

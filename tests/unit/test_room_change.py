@@ -3,11 +3,11 @@
 from datetime import date
 
 import pytest
+from tests.unit import rooms
 
 from evenfall.errors import InvalidInput
 from evenfall.model.change import apply, position, steps
 from evenfall.model.finding import Change
-from tests.unit import rooms
 
 
 def garage(path: str, value: object):
@@ -22,7 +22,8 @@ def test_a_path_splits_at_dots_and_brackets():
 
 def test_an_entry_is_found_by_name_by_side_by_corners_and_by_number():
     job = rooms.job("garage")
-    assert garage("survey.openings[stove-vent].diameter_mm", 91.0).survey.openings[0].diameter_mm == 91
+    vent = garage("survey.openings[stove-vent].diameter_mm", 91.0).survey.openings[0]
+    assert vent.diameter_mm == 91
     assert garage("survey.sides[C-D].boundary_m", 1.5).survey.sides[2].boundary_m == 1.5
     assert garage("survey.tapes[B-D].length_m", 7.9).survey.tapes[5].length_m == 7.9
     assert garage("survey.readings[3].percent", 17.0).survey.readings[3].percent == 17

@@ -3,11 +3,11 @@
 from dataclasses import fields
 
 import pytest
+from tests.unit import rooms
 
 from evenfall.errors import InvalidInput
 from evenfall.model import choice
 from evenfall.model.choice import build_up
-from tests.unit import rooms
 
 
 def chosen(name: str = "courtyard", **changes: object):

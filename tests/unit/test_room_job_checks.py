@@ -1,9 +1,9 @@
 """What one table of a job says about another: every slip is told with its path."""
 
 import pytest
+from tests.unit import rooms
 
 from evenfall.model.job_checks import side_names, slips
-from tests.unit import rooms
 
 SIDE = {"side": "B-C", "kind": "verge", "boundary_m": 2.15}
 TAPE = {"between": "A-B", "length_m": 5.41}

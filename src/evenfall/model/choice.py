@@ -60,6 +60,11 @@ class Vcl:
     bituminous: bool
     nights: int
 
+    @property
+    def sticks(self) -> bool:
+        """Whether it is bonded to the deck, so that boards may be glued to it."""
+        return self.kind == "self_adhesive_bitumen"
+
 
 @dataclass(frozen=True, slots=True)
 class Rubber:

@@ -18,6 +18,7 @@ KERB_ABOVE_SURFACE = Cited(0.15, "m", _SEED, "kerb above the finished surface", 
 FASCIA_COVER_MM = Cited(10, "mm", _SEED, "fascia below the old lower edge", "planning seed")
 PATCHES_PER_SEAM = Cited(2, "each", _SEED, "T-joints of one seam", "common practice")
 
+FELT_LAYERS = Cited(3, "each", _SEED, "layers of one felt system, at most", "common practice")
 FELT_BULK = Cited(350, "kg/m3", _SEED, "old felt, loose", "planning seed")
 DECK_BULK_FACTOR = Cited(2.1, "-", _SEED, "broken deck, loose over solid", "planning seed")
 QUILT_BULK_FACTOR = Cited(1.2, "-", _SEED, "quilt, loose over laid", "planning seed")

@@ -33,6 +33,8 @@ REINFORCED_LAP_MM = _cited(150.0, "mm", "aluminium-polythene, taped: 100 to 150"
 TORCHED_SIDE_LAP_MM = _cited(100.0, "mm", "torched bitumen, side: 75 to 100")
 TORCHED_END_LAP_MM = _cited(150.0, "mm", "torched bitumen, end")
 
+LOOSE_HOLDS_PA = _cited(0.0, "Pa", "bond to the deck of a VCL that is only taped at its laps")
+
 # turn-ups
 TURN_UP_MM = _cited(
     200.0, "mm", "turn-up of the reference roof; it must pass the insulation", "planning seed"

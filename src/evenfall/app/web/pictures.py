@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from evenfall.app.web.words import clock, day
 from evenfall.drawing import (
     Area,
     Drawing,
-    HatchName,
     Item,
     Layer,
     Line,
-    NightLine,
     Reading,
     Ring,
     Rooflight,
     to_svg,
     water_out,
 )
+from evenfall.drawing.inks import HatchName
 from evenfall.flow import DRAWINGS, WorkedJob
 from evenfall.model.programmed import Bay, Day
 from evenfall.model.surveyed import Point
@@ -41,7 +40,6 @@ _COVERS: dict[str, tuple[HatchName, str]] = {
     "vcl": ("evening", "VCL"),
     "sheet": ("plain", "sheet"),
 }
-_FIRST = ("evenings", "edges", "roof outline")
 
 
 @dataclass(frozen=True, slots=True)

@@ -122,7 +122,7 @@ def work(
         lost_before=lost_before,
         saved_pence=money_saved.show(lost_before, lost, price),
         findings=(
-            *_verdict(u, target, least_u, screws_per_m2),
+            *_verdict(u, target, least_u, screws_per_m2, build),
             *_hybrid(layers, build, below),
             *_vents(build, below),
         ),
@@ -147,12 +147,12 @@ def _table(layers: tuple[Layer, ...]) -> Table:
 
 
 def _verdict(
-    u: Working, target: Known, least_u: float, screws_per_m2: float
+    u: Working, target: Known, least_u: float, screws_per_m2: float, build: BuildUp
 ) -> tuple[Finding, ...]:
     if least_u > target:
         return ()  # the rise stick says it, with what would reach it
     if u.value > target:
-        return (_screwed_cold(u, target, screws_per_m2),)
+        return (_screwed_cold(u, target, screws_per_m2, build),)
     says = f"The roof reaches {u.value:.2f} W/m²K; {target:.2f} is asked for."
     source, basis = target.source, target.basis
     return (
@@ -160,17 +160,19 @@ def _verdict(
     )
 
 
-def _screwed_cold(u: Working, target: Known, screws_per_m2: float) -> Finding:
+def _screwed_cold(u: Working, target: Known, screws_per_m2: float, build: BuildUp) -> Finding:
     """Say that the roof would be warm enough with the fewest screws, not with those of the wind."""
     says = (
         f"With the {screws_per_m2:.1f} screws in a square metre that the wind asks for the roof "
-        f"reaches {u.value:.3f} W/m²K; {target:.2f} is asked for. Glue the boards, take thicker "
-        "ones, or have it agreed with building control in writing."
+        f"reaches {u.value:.3f} W/m²K; {target:.2f} is asked for. "
     )
+    cure = Remedy("Take thicker boards, or have it agreed with building control in writing.")
+    if build.vcl.sticks:
+        glue = (Change("design.hold_boards_by", "adhesive"),)
+        cure = Remedy("Glue the boards, take thicker ones, or have it agreed in writing.", glue)
     return Finding(
-        "heat-short-screws", "roof", "agree", says, target.source, target.basis, u.value,
-        target.value, "W/(m2K)",
-        Remedy("Glue the boards.", (Change("design.hold_boards_by", "adhesive"),)),
+        "heat-short-screws", "roof", "agree", says + cure.says, target.source, target.basis,
+        u.value, target.value, "W/(m2K)", cure,
     )  # fmt: skip
 
 

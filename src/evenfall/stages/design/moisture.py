@@ -88,6 +88,7 @@ def _water(found: Condensation, build: BuildUp) -> tuple[Finding, ...]:
     plane = found.worst_plane
     where = plane.name if plane else "the roof"
     grams = found.highest * GRAMS
+    told = f"{grams:.0f}" if grams >= 10 else f"{grams:.1f}"  # a trace is not told as none
     if found.verdict == "c":
         says = f"Water gathers at {where} and does not dry in the year. Take a tighter VCL."
         cure = Remedy("A VCL of higher vapour resistance, its laps and turn-ups sealed.")
@@ -98,7 +99,7 @@ def _water(found: Condensation, build: BuildUp) -> tuple[Finding, ...]:
             ),
         )  # fmt: skip
     says = (
-        f"Up to {grams:.0f} g/m² gathers at {where} by {found.highest_month} and dries by "
+        f"Up to {told} g/m² gathers at {where} by {found.highest_month} and dries by "
         f"{found.dry_month or 'summer'}."
     )
     level: Level = "agree" if found.may_run_off else "note"

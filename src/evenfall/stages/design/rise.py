@@ -8,6 +8,7 @@ from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Covering, Height, Window
 from evenfall.model.surveyed import Falls, Plan
 from evenfall.stages.design import budget
+from evenfall.standards import vcl_practice
 from evenfall.working import Known
 
 MM = 1000
@@ -136,16 +137,33 @@ def _findings(
     if not row.passes_u:
         found.append(_short_of_heat(row, rows, target, build))
     if row.screw_mm is None and build.hold_boards_by == "screws":
-        found.append(
-            Finding(
-                "screw-too-short", "roof", "stop",
-                f"No screw that is sold reaches through {row.thickness_mm} mm into the deck. "
-                "Glue the boards, or order longer screws.",
-                "the rates", build.basis, row.thickness_mm, max(build.screw.lengths_mm), "mm",
-                Remedy("Glue the boards.", (Change("design.hold_boards_by", "adhesive"),)),
-            )
-        )  # fmt: skip
+        found.append(_too_long(row, build))
+    if build.hold_boards_by == "adhesive" and not build.vcl.sticks:
+        found.append(_on_loose_vcl())
     return tuple(found)
+
+
+def _too_long(row: RiseRow, build: BuildUp) -> Finding:
+    """No screw reaches: glue is a way out where the VCL below is itself bonded."""
+    says = f"No screw that is sold reaches through {row.thickness_mm} mm into the deck. "
+    glue = Remedy("Glue the boards.", (Change("design.hold_boards_by", "adhesive"),))
+    cure = glue if build.vcl.sticks else Remedy("Order longer screws, or take thinner boards.")
+    return Finding(
+        "screw-too-short", "roof", "stop", says + cure.says, "the rates", build.basis,
+        row.thickness_mm, max(build.screw.lengths_mm), "mm", cure,
+    )  # fmt: skip
+
+
+def _on_loose_vcl() -> Finding:
+    holds = vcl_practice.LOOSE_HOLDS_PA
+    says = (
+        "The boards are to be glued, but this VCL only lies on the deck: wind would lift all of "
+        "it. Screw the boards through it, or take a VCL that sticks to the deck."
+    )
+    cure = Remedy("Hold the boards with screws.", (Change("design.hold_boards_by", "screws"),))
+    return Finding(
+        "glue-on-loose-vcl", "roof", "stop", says, holds.source, holds.basis, remedy=cure
+    )
 
 
 def _short_of_heat(

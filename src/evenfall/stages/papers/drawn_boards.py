@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from shapely.geometry import Polygon
+from shapely.ops import unary_union
 
 from evenfall.drawing import (
     NOTE,
@@ -21,15 +22,21 @@ from evenfall.drawing import (
     water_out,
 )
 from evenfall.drawing.inks import HatchName
-from evenfall.drawing.sheet import box_of
-from evenfall.model.programmed import Bay, Day
+from evenfall.drawing.sheet import Ring, box_of
+from evenfall.model.programmed import Day
 from evenfall.model.surveyed import Point
+from evenfall.model.taken_off import BoardPiece
 from evenfall.stages.papers.drawn_plan import mm
 from evenfall.stages.papers.words import clock, short_day
 from evenfall.stages.papers.worked import WorkedRoof
 
 MM = 1000
 SMALL_MM = 420  # pieces narrower than this are numbered in small lettering
+SQUARE = 4
+UP = 14  # how far lettering stands over a small roof, paper units
+DOWN = 34  # how far lettering stands under a small roof, paper units
+ARROWS = (0.3, 0.7)  # where along an edge the arrows of water stand
+UPRIGHT = 90.0  # degrees; lettering that is read from the right
 TINY_MM = 230  # pieces narrower than this are numbered at their side in the list only
 GAP_MM = 1600.0  # distance of two small roofs, mm
 A_ROW = 5  # evenings in one row
@@ -56,10 +63,10 @@ def draw_boards(worked: WorkedRoof) -> Drawing:
     """
     boards, plan = worked.boards, worked.plan
     ring = tuple(mm(p) for p in plan.deck)
+    holes = tuple(tuple(mm(p) for p in o.hole) for o in plan.openings if o.diameter_mm is None)
     layers = (
-        Layer("boards", tuple(i for p in boards.pieces for i in _piece(p.ring, p.offcut, p.number))),
-        Layer("openings", tuple(Area((tuple(mm(p) for p in o.hole),), "plain", weight="line")
-                                for o in plan.openings if o.diameter_mm is None)),
+        Layer("boards", tuple(_piece(p, holes) for p in boards.pieces)),
+        Layer("openings", tuple(Area((h,), "plain", weight="line") for h in holes)),
         Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
         Layer("corners", corners(ring, [c.name for c in plan.corners])),
     )  # fmt: skip
@@ -71,15 +78,27 @@ def draw_boards(worked: WorkedRoof) -> Drawing:
     return frame_plan(Drawing("Board plan", alt, layers), mm(plan.deck[0]))
 
 
-def _piece(ring: tuple[tuple[int, int], ...], offcut: bool, number: int) -> Iterator[Item]:
-    points = tuple((float(x), float(y)) for x, y in ring)
+def _piece(piece: BoardPiece, holes: tuple[Ring, ...]) -> Group:
+    """Draw one piece, its number where there is room for it beside the openings."""
+    points = tuple((float(x), float(y)) for x, y in piece.ring)
     box = box_of(points)
     narrow = min(box.width, box.height)
-    area = Area((points,), "foam" if offcut else "plain", weight="thin")
+    area = Area((points,), "foam" if piece.offcut else "plain", weight="thin")
     size = TICK if narrow < SMALL_MM else NOTE
-    angle = 90.0 if box.height > box.width and narrow < SMALL_MM else 0.0
-    told = (Text(*box.centre, str(number), size, bold=True, angle=angle),)
-    yield Group(f"board:{number}", f"piece {number}", (area, *(told if narrow > TINY_MM else ())))
+    angle = UPRIGHT if box.height > box.width and narrow < SMALL_MM else 0.0
+    told = Text(*_inside(points, holes), str(piece.number), size, bold=True, angle=angle)
+    items: tuple[Item, ...] = (area, told) if narrow > TINY_MM else (area,)
+    return Group(f"board:{piece.number}", f"piece {piece.number}", items)
+
+
+def _inside(points: Ring, holes: tuple[Ring, ...]) -> Point:
+    """Return a point well inside a piece, clear of the openings."""
+    shape = Polygon(points)
+    free = shape.difference(unary_union([Polygon(h) for h in holes])) if holes else shape
+    if free.equals(shape) and len(points) == SQUARE:
+        return box_of(points).centre
+    at = free.representative_point()
+    return float(at.x), float(at.y)
 
 
 def draw_evenings(worked: WorkedRoof) -> Drawing:
@@ -125,8 +144,15 @@ def _evening(worked: WorkedRoof, day: Day, dx: float, dy: float, box: Box) -> Gr
 
     covers = dict(day.evening.covers)
     bays = worked.programme.bays
-    parts: list[Item] = [_bay(b, covers.get(b.number, "felt"), moved) for b in bays]
     outline = tuple(moved(p) for p in worked.plan.deck)
+    kinds = {covers.get(b.number, "felt") for b in bays}
+    parts: list[Item] = []
+    if len(kinds) == 1:
+        parts.append(_covered(outline, kinds.pop()))
+    else:
+        parts += [
+            _covered(tuple(moved(p) for p in b.ring), covers.get(b.number, "felt")) for b in bays
+        ]
     if set(covers.values()) == {"sheet"}:
         parts.append(Inset(outline, by=4))
     parts.append(Area((outline,), "none", weight="line"))
@@ -134,17 +160,13 @@ def _evening(worked: WorkedRoof, day: Day, dx: float, dy: float, box: Box) -> Gr
     for id_ in day.evening.water_leaves_by:
         side = next((s for s in worked.plan.sides if s.id == id_), None)
         if side is not None:
-            parts += [water_out(moved(side.a), moved(side.b), t, REACH) for t in (0.3, 0.7)]
+            parts += [water_out(moved(side.a), moved(side.b), t, REACH) for t in ARROWS]
     x, top, foot = box.x0 + dx, box.y1 + dy, box.y0 + dy
-    parts.append(Text(x, top + HEAD_MM / 2, short_day(day.on), NOTE, "start", bold=True))
-    seal = f"closed by {clock(day.evening.sealed_by)}"
-    parts.append(Text(x, foot - HEAD_MM, f"{_cover_words(day)}\n{seal}", TICK, "start"))
+    parts.append(Text(x, top, short_day(day.on), NOTE, "start", bold=True, shift=(0, UP)))
+    told = f"{_cover_words(day)}\nclosed by {clock(day.evening.sealed_by)}"
+    parts.append(Text(x, foot, told, TICK, "start", shift=(0, -DOWN)))
     return Group(f"day:{day.number}", f"{short_day(day.on)}: {day.says}", tuple(parts))
 
 
-def _bay(bay: Bay, cover: str, moved: object) -> Item:
-    assert callable(moved)
-    ring = tuple(moved(p) for p in bay.ring)
+def _covered(ring: Ring, cover: str) -> Area:
     return Area((ring,), COVERS[cover], "evening" if cover == "vcl" else "ink", "hair")
-
-

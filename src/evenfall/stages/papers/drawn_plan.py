@@ -43,7 +43,12 @@ from evenfall.stages.papers.worked import WorkedRoof
 MM = 1000
 WALL_MM = 260  # how thick a wall is drawn; nobody measured it
 PARAPET_MM = 200  # how thick a parapet is drawn; nobody measured it
-INSIDE, OUTSIDE = -26.0, 44.0  # where a dimension stands, paper units from its side
+INSIDE = -26.0  # where a dimension along a wall stands, paper units from its side
+OUTSIDE = 44.0  # where a dimension along an open edge stands, paper units from its side
+ARROWS = (0.25, 0.75)  # where along an edge the arrows of water stand
+SHORT = 0.15  # how far an arrow stops short of the edge, m
+APART = 0.6  # radians between an arrow to an outlet and the fall
+CLEAR = 12  # how far a name stands off its dot, paper units
 NAME_IN = 210  # how far inside an edge its name stands, mm
 REACH = 900  # length of an arrow of water, mm
 WALLS = ("wall", "step")
@@ -234,7 +239,7 @@ def _heights(worked: WorkedRoof) -> Iterator[Item]:
         above = height.available.value - worked.case.job.survey.covering.thickness_mm
         words = f"{spoken(height.name)} +{above:.0f}"
         dot = Circle(x, y, MM / 24, "ink", "thin", "ink")
-        tag = Label(x, y, words, TICK, seat="beside", clear=12)
+        tag = Label(x, y, words, TICK, seat="beside", clear=CLEAR)
         yield Group(height.id, f"{words} mm above the old felt", (dot, tag))
 
 
@@ -252,16 +257,16 @@ def _water(worked: WorkedRoof) -> Iterator[Item]:
     words = f"1 in {MM / slope:.0f}"
     if outlets:
         end = mm(outlets[0].centre)
-        for turn in (-0.6, 0.6):
+        for turn in (-APART, APART):
             way = _turned(falls.downhill, turn)
             tip = (end[0] - way[0] * REACH / 4, end[1] - way[1] * REACH / 4)
             yield Arrow((tip[0] - way[0] * REACH, tip[1] - way[1] * REACH), tip)
         at = (end[0] - falls.downhill[0] * REACH, end[1] - falls.downhill[1] * REACH)
     else:
-        for share in (0.25, 0.75):
+        for share in ARROWS:
             start = mm(side.place(side.length_m * share, REACH / MM))
-            yield Arrow(start, mm(side.place(side.length_m * share, 0.15)))
-        at = mm(side.place(side.length_m * 0.25, REACH / MM / 2))
+            yield Arrow(start, mm(side.place(side.length_m * share, SHORT)))
+        at = mm(side.place(side.length_m / 4, REACH / MM / 2))
     yield Label(*at, words, NOTE, "water", bold=True, seat="beside", clear=10)
 
 

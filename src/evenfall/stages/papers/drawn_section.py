@@ -19,10 +19,10 @@ from evenfall.drawing import (
     Staff,
     Text,
 )
+from evenfall.drawing.inks import Ink
 from evenfall.model.designed import HeightAt
 from evenfall.model.surveyed import Point, SideAt
 from evenfall.stages.papers.layers import Course, courses, fascia_depth
-from evenfall.drawing.inks import Ink
 from evenfall.stages.papers.section_parts import (
     CAP,
     band,
@@ -41,6 +41,8 @@ DEPTH = 620.0  # how much of the roof a section shows, mm
 WALL_MM = 215.0  # how thick a wall is drawn; nobody measured it
 BELOW = 60.0  # how far the section reaches below the joists, mm
 TIMBER_MM = 50.0  # width of the edge timber as drawn, mm
+UP = 13  # how far lettering stands over its line, paper units
+ASIDE = 26  # how far lettering stands beside its line, paper units
 HOLES_APART = 19.0  # least distance of two holes on the stick, mm at one to ten
 SCALE = 10.0  # sections are printed at one to ten
 EDGES = ("eaves", "verge", "party_line", "parapet")
@@ -124,9 +126,10 @@ def draw_eaves_section(worked: WorkedRoof) -> Drawing:
     stack = _stack(worked, first, second)
     old = worked.case.job.survey.covering.thickness_mm
     rise = stack.top(0) - old
+    inset = 0.0 if side.kind == "parapet" else TIMBER_MM
     layers = [
         Layer("structure", tuple(_structure(worked, side))),
-        Layer("build-up", tuple(_draw_stack(stack, 0.0, DEPTH, TIMBER_MM))),
+        Layer("build-up", tuple(_draw_stack(stack, 0.0, DEPTH, inset))),
         Layer("edge", tuple(_edge(worked, side, stack))),
         Layer("old roof", tuple(_old(worked, side, old))),
         Layer("names", tuple(_names(worked, stack, old))),
@@ -246,7 +249,7 @@ def _rise(worked: WorkedRoof, side: SideAt, stack: Stack, old: float) -> Iterato
         yield Dimension((x, top), (x, top - depth), f"fascia {depth:.0f}", 0.0, "worked", TICK)
         if measured.fascia_depth_mm:
             before = measured.fascia_depth_mm
-            x -= TIMBER_MM * 1.3
+            x -= TIMBER_MM * 3 / 2
             text = f"was {before:.0f}"
             yield Dimension((x, old), (x, old - before), text, 0.0, "taped", TICK, "pencil")
 
@@ -336,13 +339,13 @@ def _upstand(item: HeightAt, top: float) -> Iterator[Item]:
     yield Line(((0.0, top), (0.0, min(must, item.available.value))), "ink", "cut")
     x = -TIMBER_MM
     yield Dimension((x, must), (x, top), f"{item.required:.0f}", 0.0, "worked", TICK)
-    yield Text(x, (must + top) / 2, "upstand", TICK, "end", shift=(-14, 0))
+    yield Text(x, (must + top) / 2, "upstand", TICK, "end", shift=(-ASIDE, 0))
     left = item.margin.value
     told = f"{left:.0f} mm left" if left >= 0 else f"{-left:.0f} mm short"
     height = item.available.value
     yield Line(((-DEPTH, height), (0.0, height)), "ink", "line", "limit")
     ink: Ink = "chalk" if left < TIMBER_MM / 2 else "ink"
-    yield Text(x, max(must, height), told, NOTE, "end", ink, bold=True, shift=(0, 12))
+    yield Text(x, max(must, height), told, NOTE, "end", ink, bold=True, shift=(0, UP))
 
 
 def _named_left(stack: Stack, old: float) -> Iterator[Item]:
@@ -350,7 +353,7 @@ def _named_left(stack: Stack, old: float) -> Iterator[Item]:
         if c - a > TIMBER_MM:
             yield Text(-DEPTH / 2, (a + c) / 2, course.says, NOTE, bold=True)
     top = stack.rows[-1][2][0]
-    yield Text(-DEPTH / 2, top, "sheet", TICK, shift=(0, 13))
+    yield Text(-DEPTH / 2, top, "sheet", TICK, shift=(0, UP))
     yield Text(-DEPTH + TIMBER_MM, old, "old felt", TICK, "start", "pencil")
 
 
@@ -368,5 +371,3 @@ def _stick(worked: WorkedRoof, item: HeightAt) -> Iterator[Item]:
     yield Break((-DEPTH, item.build_up.value + CAP), (-DEPTH, _foot(worked) - CAP))
     yield Staff(x, 0.0, most, tuple(shown[1:]), item.build_up.value, limit)
     yield Break((x - TIMBER_MM / 2, most), (x + TIMBER_MM / 2, most))
-
-

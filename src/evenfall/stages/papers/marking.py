@@ -20,7 +20,7 @@ class Marked:
 
 
 def marked(worked: WorkedRoof, findings: Iterable[Finding]) -> tuple[Marked, ...]:
-    """Number findings in the order given and find their places.
+    """Give findings numbers in the order given, and find their places.
 
     Parameters
     ----------

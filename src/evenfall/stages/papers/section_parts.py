@@ -14,6 +14,7 @@ LEAST_GAP = 34.0  # least distance of two lines of lettering in a section, mm at
 ASIDE = 40.0  # how far lettering stands beside a section, mm
 ABOVE = 260.0  # how much of a wall is drawn above what stands in it, mm
 REVEAL = 70.0  # how deep a frame is drawn, mm
+TURNS = 12  # sides of the half circle of a gutter
 CAP = 25.0  # how thick a capping or a bar is drawn, mm
 
 
@@ -123,7 +124,7 @@ def gutter(face: float, top: float, width: float) -> Line:
     (-100.0, 0.0)
     """
     r = width / 2
-    turns = [math.pi * (1 + i / 12) for i in range(13)]
+    turns = [math.pi * (1 + i / TURNS) for i in range(TURNS + 1)]
     return Line(
         tuple((face - r + r * math.cos(t), top + r * math.sin(t)) for t in turns), "ink", "line"
     )
@@ -215,7 +216,7 @@ def named(rows: Sequence[tuple[str, float]], x: float) -> Iterator[Item]:
         ink = "pencil" if pencil else "ink"
         knee = x + ASIDE
         yield Line(((x, height), (knee, at), (knee + ASIDE / 2, at)), "hair", "hair")
-        yield Text(knee + ASIDE * 0.75, at, words, TICK, "start", ink)  # type: ignore[arg-type]
+        yield Text(knee + ASIDE * 3 / 4, at, words, TICK, "start", ink)  # type: ignore[arg-type]
 
 
 def _apart(heights: Sequence[float]) -> list[float]:

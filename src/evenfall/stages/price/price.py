@@ -15,7 +15,7 @@ from evenfall.model.surveyed import Plan
 from evenfall.model.taken_off import Boards, Items, Lengths, OrderLine, Rolls, Sheet, Strip
 from evenfall.stages.price import vat as tax
 from evenfall.stages.price.lookup import Lookup
-from evenfall.working import Known, Working, formula, measured, total
+from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
 
 DAYS_A_WEEK = 7  # hire goes by the calendar week
 PERCENT = 100
@@ -159,7 +159,7 @@ def work(
     look = Lookup(rates)
     order = (*boards.order, *sheet.order, *rolls.order, *lengths.order, *items.order)
     lines = (
-        *(_material(o, look) for o in order),
+        *(_material(o, look, rates.basis) for o in order),
         *_labour(tasks.tasks, rates),
         *_charges(rates, plan, programme, strip, sampled),
     )
@@ -226,7 +226,7 @@ def _line(
     return PriceLine(block, id_, says, quantity, unit, rate, round(pence.value), pence.basis)
 
 
-def _material(order: OrderLine, look: Lookup) -> PriceLine:
+def _material(order: OrderLine, look: Lookup, basis: Basis) -> PriceLine:
     """Price an order line as it is bought, in packs."""
     pence = look.pence(order)
     rate = pence / order.bought if order.bought else 0.0
@@ -235,8 +235,9 @@ def _material(order: OrderLine, look: Lookup) -> PriceLine:
         (("need", order.unit, order.need),), "need, rounded up to packs",
     )  # fmt: skip
     return PriceLine(
-        "materials", order.id, order.says, bought, order.unit, rate, pence, bought.basis
-    )
+        "materials", order.id, order.says, bought, order.unit, rate, pence,
+        weakest([order.basis, basis]),
+    )  # fmt: skip
 
 
 def _labour(tasks: tuple[Task, ...], rates: Rates) -> Iterator[PriceLine]:

@@ -67,8 +67,7 @@ def slice_along(plan: Plan, way: Point, hours: Callable[[Part], float]) -> Slice
     shut = [_shut(o, way, start) for o in plan.openings]
     least = practice.SMALLEST_BAY
     allowed = tuple(
-        n in (0, last)
-        or (least <= s <= places[-1] - least and not any(a < s < b for a, b in shut))
+        n in (0, last) or (least <= s <= places[-1] - least and not any(a < s < b for a, b in shut))
         for n, s in enumerate(places)
     )
     unit = _units(plan, hours)

@@ -1,4 +1,4 @@
-"""Making the tasks: each kind of work on each part of the roof, with its hours and what precedes."""
+"""Making tasks: each kind of work on each part of the roof, its hours and what precedes it."""
 
 from __future__ import annotations
 
@@ -33,7 +33,7 @@ class _Making:
             return None
         done = [hours_of(c.output, c.unit, row.says, n, self.outputs) for c, n in wanted]
         quantity, hours = _joined(row, wanted, done)
-        low, high = (sum(h[i] for h in done) for i in (2, 3))
+        low, high = sum(h[2] for h in done), sum(h[3] for h in done)
         id_ = f"task:{row.task}{mark}"
         self.made.setdefault(row.task, []).append(id_)
         return Task(

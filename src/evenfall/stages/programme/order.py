@@ -61,9 +61,7 @@ def _net(wanted: Callable[[Roof], bool] = lambda roof: True) -> Amount:
 
 def _number(*kinds: str, on_boards: bool | None = None) -> Amount:
     return lambda roof, part: tuple(
-        (o.name, 1.0)
-        for o in part.openings
-        if o.kind in kinds and on_boards in (None, o.on_boards)
+        (o.name, 1.0) for o in part.openings if o.kind in kinds and on_boards in (None, o.on_boards)
     )
 
 

@@ -32,7 +32,7 @@ class Roof:
     gutters: tuple[tuple[str, float], ...]  # side and pipe in m; only those renewed
     doors_m: tuple[float | None, ...]  # widths of doors with a drained channel
     vcl: Vcl
-    other_vcls: tuple[tuple[str, int], ...]  # name, nights that it stands
+    other_vcls: tuple[tuple[str, str, int], ...]  # name, kind, nights that it stands
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from evenfall.calc.layout.packs import to_packs
@@ -17,7 +17,7 @@ from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Items, Lengths, OrderLine, Rolls, Sheet, Strip
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
-from evenfall.working import Basis, Working, formula, measured, total, weakest
+from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
 
 MM, PERCENT = 1000, 100
 TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
@@ -131,13 +131,15 @@ def wants(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield from _night(roof)
 
 
-def _sum(title: str, unit: str, parts: list[tuple[str, float]]) -> Working:
-    return total(title, "need", unit, parts)
+def _sum(title: str, unit: str, parts: list[tuple[str, float]], *by: Known) -> Working:
+    """Add what was counted on the roof; ``by`` are the practices that it was counted by."""
+    basis = weakest(["measured", *(k.basis for k in by)])
+    return replace(total(title, "need", unit, parts), own_basis=basis)
 
 
 def _vcl(roof: Roof) -> Iterator[tuple[str, Working]]:
     plan = roof.plan
-    sticks = roof.vcl.kind == "self_adhesive_bitumen"
+    sticks = roof.vcl.sticks
     laps = sum(s.length_mm for s in roof.rolls.strips) / MM
     edge = [("perimeter", plan.perimeter.value)]
     edge += [(o.name, o.perimeter_m) for o in plan.openings]
@@ -157,7 +159,10 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
              faces * z.area_m2 * practice.BEAD_REFERENCE_MM / z.bead_mm)
             for z in roof.zones
         ]  # fmt: skip
-        yield "board-adhesive", _sum("Boards glued, as at 300 mm beads", "m2", parts)
+        yield (
+            "board-adhesive",
+            _sum("Boards glued, as at 300 mm beads", "m2", parts, practice.BEAD_REFERENCE_MM),
+        )
     yield "field-adhesive", _sum("Sheet bonded to the boards", "m2", [("gross", plan.gross.value)])
     dressed = {
         "eaves": sheet_practice.DRIP_DRESS_MM,
@@ -167,7 +172,7 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
     up = sheet_practice.WALL_ALLOWANCE_MM
     parts = [(s.name, s.length_m * dressed.get(s.kind, allowance_mm(s)) / MM) for s in plan.sides]
     parts += [(o.name, o.perimeter_m * up / MM) for o in _kerbs(roof)]
-    yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts)
+    yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts, up)
 
 
 def _kerbs(roof: Roof) -> list[OpeningAt]:
@@ -186,7 +191,15 @@ def _rubber(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "corner-patch", _sum("Corners of the roof", "each", [("corners", float(corners))])
     yield "rooflight-corner", _sum("Corners of kerbs", "each", [("kerbs", 4.0 * len(kerbs))])
     crossings = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1) + 4 * len(kerbs)
-    yield "t-patch", _sum("T-joints", "each", [("crossings", float(crossings))])
+    yield (
+        "t-patch",
+        _sum(
+            "T-joints",
+            "each",
+            [("crossings", float(crossings))],
+            take_off_practice.PATCHES_PER_SEAM,
+        ),
+    )
 
 
 def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
@@ -202,7 +215,7 @@ def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "overflow", _sum("Overflow beside the outlet", "each", [("overflow", spouts)])
     wide = take_off_practice.DOOR_WIDTH
     doors = [(h.name, h.width_m or wide) for h in roof.heights if h.drained_channel]
-    yield "door-channel", _sum("Channels at doors", "m", doors)
+    yield "door-channel", _sum("Channels at doors", "m", doors, wide)
 
 
 def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
@@ -220,19 +233,39 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "wall-head-packing", _sum("Wall heads filled", "m", filled)
     high = roof.rise_mm / MM + practice.KERB_ABOVE_SURFACE
     faces = [(o.name, o.perimeter_m * high) for o in _kerbs(roof)]
-    yield "kerb-insulation", _sum("Kerbs insulated outside", "m2", faces)
+    yield (
+        "kerb-insulation",
+        _sum("Kerbs insulated outside", "m2", faces, practice.KERB_ABOVE_SURFACE),
+    )
     ends = joist_ends(plan, roof.joists) if roof.joists.ends != "sound" else 0.0
     treated = ends * practice.JOIST_END_M2
-    yield "joist-preservative", _sum("Joist ends treated", "m2", [("ends", treated)])
+    yield (
+        "joist-preservative",
+        _sum("Joist ends treated", "m2", [("ends", treated)], practice.JOIST_END_M2),
+    )
     edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
     screws = [
         ("edge timber", ceil(edge / practice.TIMBER_SCREW_SPACING)),
         ("deck", ceil(renewed * practice.DECK_SCREW_PER_M2)),
     ]
-    yield "wood-screws", _sum("Timber and deck screwed", "each", [(n, float(v)) for n, v in screws])
+    yield (
+        "wood-screws",
+        _sum(
+            "Timber and deck screwed",
+            "each",
+            [(n, float(v)) for n, v in screws],
+            practice.TIMBER_SCREW_SPACING,
+            practice.DECK_SCREW_PER_M2,
+        ),
+    )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
     number = ceil(trims * practice.TRIM_SCREWS_PER_M)
-    yield "trim-screws", _sum("Trims and bars screwed", "each", [("trims", float(number))])
+    yield (
+        "trim-screws",
+        _sum(
+            "Trims and bars screwed", "each", [("trims", float(number))], practice.TRIM_SCREWS_PER_M
+        ),
+    )
 
 
 def joist_ends(plan: Plan, joists: Joists) -> float:
@@ -263,8 +296,8 @@ def _night(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "night-tape", _sum("Night joints, new VCL to old felt", "m", lines)
     covers = [(_cover(b, beyond), b.number) for b in roof.bays]
     (area, around), number = max(covers, default=((0.0, 0.0), 0))
-    yield "cover-sheet", _sum("Cover for the largest bay", "m2", [(f"bay {number}", area)])
-    yield "sandbags", _sum("Edge of the cover weighted", "m", [(f"bay {number}", around)])
+    yield "cover-sheet", _sum("Cover for the largest bay", "m2", [(f"bay {number}", area)], beyond)
+    yield "sandbags", _sum("Edge of the cover weighted", "m", [(f"bay {number}", around)], beyond)
     yield "felt-bags", _sum("Felt bagged", "kg", [("felt", float(roof.strip.table.rows[0][1]))])
 
 

@@ -13,7 +13,6 @@ from evenfall.standards import dead_loads, take_off_practice
 from evenfall.working import Known, Table, Working, formula, measured, total
 
 MM, PERCENT = 1000, 100
-FELT_EACH_LAYERS = 3
 
 
 @formula("m_felt", "kg", "sample of 300 by 300 mm")
@@ -187,8 +186,13 @@ def _skip(volume: float, charges: tuple[tuple[str, str, float | None], ...]) -> 
 
 
 def _findings(covering: Covering) -> tuple[Finding, ...]:
-    if covering.layers <= FELT_EACH_LAYERS:
+    limit = take_off_practice.FELT_LAYERS
+    if covering.layers <= limit:
         return ()
     says = f"{covering.layers} layers of felt: a second system under the first. Priced as found."
-    practice = take_off_practice.FELT_BULK
-    return (Finding("second-system", "roof", "note", says, practice.source, practice.basis),)
+    return (
+        Finding(
+            "second-system", "roof", "note", says, limit.source, limit.basis, covering.layers,
+            limit.value, "each",
+        ),
+    )  # fmt: skip

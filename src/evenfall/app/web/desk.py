@@ -1,0 +1,184 @@
+"""The desk as a web application: one read-only page, its style, its script, nothing else."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Awaitable, Callable, MutableMapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from fastapi import FastAPI, Request
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
+from fastapi.staticfiles import StaticFiles
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from starlette.exceptions import HTTPException
+
+from evenfall.app.web.page import build
+from evenfall.app.web.source import Seen
+from evenfall.flow import WorkedJob
+
+HERE = Path(__file__).parent
+LIGHTS = ("paper", "dusk", "sun", "machine")
+"""What the page may be seen in; ``machine`` follows the settings of the machine."""
+HOSTS = ("127.0.0.1", "localhost")
+"""Names by which the desk answers; any other is a page elsewhere that asks in our name."""
+YEAR = 365 * 24 * 3600
+
+POLICY = (
+    "default-src 'self'; base-uri 'none'; object-src 'none'; form-action 'none'; "
+    "frame-ancestors 'none'"
+)
+HEADERS = {
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "no-referrer",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+}
+
+Scope = MutableMapping[str, Any]
+Message = MutableMapping[str, Any]
+Receive = Callable[[], Awaitable[Message]]
+Send = Callable[[Message], Awaitable[None]]
+Asgi = Callable[[Scope, Receive, Send], Awaitable[None]]
+
+WRONG = {
+    404: ("There is nothing here.", "The desk is one page, and it begins at its first line."),
+    405: ("The desk only shows.", "It is changed in the job file, not from here."),
+    421: ("This is not your desk.", "Open it by the address that the command line printed."),
+    500: ("The desk could not draw this job.", "The command line says what went wrong."),
+}
+"""What went wrong, and what to do, by the number of the answer."""
+
+
+def make_app(worked: WorkedJob | Callable[[], Seen], *, own_rates: bool = False) -> FastAPI:
+    """Make the desk of a job.
+
+    Parameters
+    ----------
+    worked : WorkedJob or callable
+        The job worked out, or what gives it as it is now [-].
+    own_rates : bool
+        Whether the firm's own rates were found, where ``worked`` is a job [-].
+
+    Returns
+    -------
+    FastAPI
+        The application [-].
+    """
+    source = worked if callable(worked) else _fixed(Seen(worked, own_rates, "job.yaml"))
+    app = FastAPI(title="Evenfall: the desk", docs_url=None, redoc_url=None, openapi_url=None)
+    app.add_middleware(_Guard)
+    app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
+    rendered = lru_cache(maxsize=2 * len(LIGHTS))(_render)
+
+    @app.get("/", response_class=HTMLResponse)
+    def desk(request: Request) -> HTMLResponse:
+        """Show the desk."""
+        light = request.cookies.get("light", "")
+        page = rendered(_Same(source()), light if light in LIGHTS[:-1] else "")
+        return HTMLResponse(page, headers={"cache-control": "no-store"})
+
+    @app.get("/light/{name}")
+    def light(name: str) -> Response:
+        """Remember a light and go back to the desk."""
+        if name not in LIGHTS:
+            raise HTTPException(404)
+        answer = RedirectResponse("/", 303, headers={"cache-control": "no-store"})
+        if name == "machine":
+            answer.delete_cookie("light", samesite="strict")
+        else:
+            answer.set_cookie("light", name, max_age=YEAR, samesite="strict")
+        return answer
+
+    app.add_exception_handler(HTTPException, _wrong)
+    app.add_exception_handler(Exception, _wrong)
+    return app
+
+
+def _fixed(seen: Seen) -> Callable[[], Seen]:
+    return lambda: seen
+
+
+@dataclasses.dataclass(frozen=True, eq=False)
+class _Same:
+    """A job that is equal only to itself, so that comparing it costs nothing."""
+
+    seen: Seen
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.seen is self.seen
+
+    def __hash__(self) -> int:
+        return id(self.seen)
+
+
+def templates() -> Environment:
+    """Return the templates; every text is escaped, and a missing field is an error.
+
+    Returns
+    -------
+    Environment
+        The templates of the desk [-].
+    """
+    return Environment(
+        loader=FileSystemLoader(HERE / "templates"), autoescape=True, undefined=StrictUndefined,
+        trim_blocks=True, lstrip_blocks=True,
+    )  # fmt: skip
+
+
+def _render(same: _Same, light: str) -> str:
+    seen = same.seen
+    page = build(seen.worked, own_rates=seen.own_rates, file=seen.file)
+    fields = {f.name: getattr(page, f.name) for f in dataclasses.fields(page)}
+    told = {"light": light, "lights": LIGHTS, "trouble": seen.trouble, "file": seen.file}
+    return templates().get_template("desk.html").render(**fields, **told)
+
+
+async def _wrong(request: Request, error: Exception) -> HTMLResponse:
+    """Say in words what went wrong; one page for every error."""
+    status = error.status_code if isinstance(error, HTTPException) else 500
+    return HTMLResponse(wrong_page(status), status)
+
+
+def wrong_page(status: int) -> str:
+    """Write the page of an error.
+
+    Parameters
+    ----------
+    status : int
+        Number of the answer [-].
+
+    Returns
+    -------
+    str
+        HTML [-].
+    """
+    says, do = WRONG.get(status, WRONG[404])
+    return templates().get_template("wrong.html").render(says=says, do=do)
+
+
+class _Guard:
+    """Refuse other host names, and send every answer with its headers."""
+
+    def __init__(self, app: Asgi) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Pass a request on."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+
+        async def headed(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                extra = [(k.encode(), v.encode()) for k, v in HEADERS.items()]
+                message["headers"] = [*message.get("headers", ()), *extra]
+            await send(message)
+
+        host = dict(scope["headers"]).get(b"host", b"").decode("latin-1").rsplit(":", 1)[0]
+        if host not in HOSTS:
+            await HTMLResponse(wrong_page(421), 421)(scope, receive, headed)
+            return
+        await self.app(scope, receive, headed)

@@ -1,0 +1,56 @@
+// The desk works without this script. It spares a page load for a light, closes slips, and joins
+// the marks on the plan with the marks in the margin.
+
+const root = document.documentElement
+
+for (const link of document.querySelectorAll('[data-light-of]')) {
+  link.addEventListener('click', async (press) => {
+    if (press.metaKey || press.ctrlKey || press.shiftKey) return
+    press.preventDefault()
+    const name = link.dataset.lightOf
+    if (name === 'machine') delete root.dataset.light
+    else root.dataset.light = name
+    for (const other of document.querySelectorAll('[data-light-of]')) {
+      if (other === link) other.setAttribute('aria-current', 'true')
+      else other.removeAttribute('aria-current')
+    }
+    await fetch(link.href, { redirect: 'manual' }) // the server remembers it
+  })
+}
+
+const slips = () => document.querySelectorAll('details[name="slip"][open]')
+
+document.addEventListener('keydown', (key) => {
+  if (key.key !== 'Escape') return
+  for (const slip of slips()) {
+    slip.open = false
+    slip.querySelector('summary').focus()
+  }
+})
+
+document.addEventListener('pointerdown', (press) => {
+  for (const slip of slips()) if (!slip.contains(press.target)) slip.open = false
+})
+
+for (const slip of document.querySelectorAll('details[name="slip"]')) {
+  slip.addEventListener('toggle', () => {
+    const paper = slip.querySelector('.slip')
+    paper.classList.remove('from-left')
+    if (slip.open && paper.getBoundingClientRect().left < 0) paper.classList.add('from-left')
+  })
+}
+
+function show(number) {
+  const mark = document.getElementById(`mark-${number}`)
+  if (!mark) return
+  for (const old of document.querySelectorAll('.shown')) old.classList.remove('shown')
+  for (let at = mark.parentElement; at; at = at.parentElement) {
+    if (at.tagName === 'DETAILS') at.open = true
+  }
+  mark.classList.add('shown')
+  mark.scrollIntoView({ block: 'nearest' })
+}
+
+for (const mark of document.querySelectorAll('[data-key^="finding:"]')) {
+  mark.addEventListener('click', () => show(mark.dataset.key.split(':')[1]))
+}

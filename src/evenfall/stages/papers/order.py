@@ -1,0 +1,96 @@
+"""The order: what all take-off rooms want, by the counter where it is bought; no prices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from evenfall.model.taken_off import OrderLine
+from evenfall.stages.papers.words import listed
+from evenfall.stages.papers.worked import WorkedRoof
+
+COUNTERS = {
+    "board": "Insulation boards",
+    "sheet": "Rubber sheet and VCL",
+    "vcl": "Rubber sheet and VCL",
+    "length": "Timber, trims and gutter",
+    "screw": "Fixings, adhesives and sundries",
+    "item": "Fixings, adhesives and sundries",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of an order."""
+
+    id: str
+    what: str
+    need: float
+    unit: str
+    packs: str
+    bought: float
+    note: str
+    basis: str
+
+
+@dataclass(frozen=True, slots=True)
+class Counter:
+    """What is bought at one counter."""
+
+    name: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One stock length or board and what is sawn from it."""
+
+    what: str
+    stock: str
+    pieces: str
+    left_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The whole order."""
+
+    counters: tuple[Counter, ...]
+    cuts: tuple[Cut, ...]
+
+
+def order(worked: WorkedRoof) -> Order:
+    """Gather the order lines of all take-off rooms.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Order
+        Lines by counter, in the order of the work, and the cutting list [-].
+    """
+    rooms = (worked.boards, worked.sheet, worked.rolls, worked.lengths, worked.items)
+    lines: dict[str, list[Line]] = {name: [] for name in COUNTERS.values()}
+    for room in rooms:
+        for one in room.order:
+            lines[COUNTERS.get(one.id.partition(":")[0], COUNTERS["item"])].append(_line(one))
+    counters = tuple(Counter(name, tuple(found)) for name, found in lines.items() if found)
+    return Order(counters, _cuts(worked))
+
+
+def _line(one: OrderLine) -> Line:
+    packs = listed([f"{count} × {words}" for count, _, words in one.packs])
+    return Line(one.id, one.says, one.need.value, one.unit, packs, one.bought, one.note, one.basis)
+
+
+def _cuts(worked: WorkedRoof) -> tuple[Cut, ...]:
+    return tuple(
+        Cut(
+            run.says, f"{bar.stock_mm} mm", ", ".join(f"{mm} for {name}" for name, mm in bar.cuts),
+            bar.left_mm,
+        )
+        for run in worked.lengths.runs
+        for bar in run.bars
+    )  # fmt: skip

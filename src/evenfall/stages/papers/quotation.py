@@ -1,0 +1,270 @@
+"""The quotation as data: what the client reads, and nothing of what the firm pays or adds."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from evenfall.stages.papers import terms
+from evenfall.stages.papers.groups import PriceGroup, price_groups
+from evenfall.stages.papers.scope import Layer, Part, days_of, layers, opening, parts
+from evenfall.stages.papers.telling import Told, for_client, told
+from evenfall.stages.papers.words import about, sentence
+from evenfall.stages.papers.worked import WorkedRoof
+
+SHORT = {"m2": "m²", "m": "m", "each": "each", "day": "day", "job": "job"}
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """Who offers what to whom, and until when."""
+
+    firm: str
+    firm_address: str
+    telephone: str
+    email: str
+    reference: str
+    title: str
+    client: str
+    address: str
+    surveyed_on: date
+    on: date
+    valid_until: date
+    invented: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One quiet number at the head of the paper."""
+
+    before: str
+    value: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class DayTold:
+    """One day as the client lives through it."""
+
+    on: date
+    does: str
+    notice: str
+    evening: str
+
+
+@dataclass(frozen=True, slots=True)
+class OptionTold:
+    """One option beside the roof as quoted."""
+
+    says: str
+    more_pence: int
+    total_pence: int
+    days: int
+    u: str
+    open_points: int
+
+
+@dataclass(frozen=True, slots=True)
+class Payment:
+    """One stage of payment."""
+
+    says: str
+    percent: float
+    pence: int
+
+
+@dataclass(frozen=True, slots=True)
+class Rate:
+    """A rate agreed beforehand for what cannot be seen yet, without VAT."""
+
+    says: str
+    unit: str
+    pence: int
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """The price."""
+
+    groups: tuple[PriceGroup, ...]
+    net_pence: int
+    vat_percent: float
+    vat_pence: int
+    vat_says: str
+    total_pence: int
+    stages: tuple[Payment, ...]
+    rates: tuple[Rate, ...]
+    options: tuple[OptionTold, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What stands in every quotation."""
+
+    left_out: tuple[str, ...]
+    house: tuple[str, ...]
+    weather: str
+    normal: tuple[str, ...]
+    not_normal: str
+    care: tuple[str, ...]
+    cancel: str
+    start_early: str
+    not_design: str
+    guarantee: str
+
+
+@dataclass(frozen=True, slots=True)
+class Quotation:
+    """All of it."""
+
+    head: Head
+    opening: str
+    figures: tuple[Figure, ...]
+    layers: tuple[Layer, ...]
+    parts: tuple[Part, ...]
+    assumed: tuple[str, ...]
+    stops: tuple[Told, ...]
+    agree: tuple[Told, ...]
+    know: tuple[Told, ...]
+    rules: tuple[Told, ...]
+    money: Money
+    days: tuple[DayTold, ...]
+    reserve: str
+    words: Words
+
+
+RULES = ("planning-", "notice-", "party-wall", "rules-of-")
+
+
+def quotation(worked: WorkedRoof) -> Quotation:
+    """Gather what the client reads.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Quotation
+        Typed page data; money in whole pence at selling prices only [pence].
+    """
+    said = told(for_client(worked))
+    rules = tuple(t for t in said if t.code.startswith(RULES))
+    rest = tuple(t for t in said if not t.code.startswith(RULES))
+    return Quotation(
+        head=_head(worked),
+        opening=opening(worked),
+        figures=_figures(worked),
+        layers=layers(worked),
+        parts=parts(worked),
+        assumed=_assumed(worked),
+        stops=tuple(t for t in said if t.level == "stop"),
+        agree=tuple(t for t in rest if t.level == "agree"),
+        know=tuple(t for t in rest if t.level == "note"),
+        rules=tuple(t for t in rules if t.level != "stop"),
+        money=_money(worked),
+        days=tuple(
+            DayTold(d.on, d.does, d.notice, d.evening) for d in days_of(worked.programme)
+        ),
+        reserve=_reserve(worked),
+        words=_words(worked),
+    )  # fmt: skip
+
+
+def _head(worked: WorkedRoof) -> Head:
+    meta, firm = worked.meta, worked.case.rates.firm
+    return Head(
+        firm.name, firm.address, firm.telephone, firm.email, meta.reference, meta.title,
+        meta.client, meta.address, meta.surveyed_on, meta.on, worked.price.valid_until,
+        meta.invented,
+    )  # fmt: skip
+
+
+def _figures(worked: WorkedRoof) -> tuple[Figure, ...]:
+    price, days = worked.price, len(worked.programme.days)
+    taxed = "the price with VAT" if price.vat.value else "the price, no VAT charged"
+    return (
+        Figure("", f"£{price.total.value / 100:,.2f}", taxed),
+        Figure("", f"{days}", "working days" if days > 1 else "working day"),
+        Figure(f"{worked.rise.before_u.value:.2f}", f"{worked.heat.u.value:.2f}",
+               "W/m²K of heat let through"),
+        Figure("", f"{worked.heights.rise_at_edge.value:.0f}", "mm higher at the most, at the edge"),
+    )  # fmt: skip
+
+
+def _assumed(worked: WorkedRoof) -> tuple[str, ...]:
+    survey = worked.case.job.survey
+    sound = 100 - survey.deck.renew_percent
+    felt = f"{survey.covering.layers} layers" if survey.covering.layers > 1 else "one layer"
+    found = [
+        f"That about {sound:.0f} % of the boarding is sound; replacing the rest is in the price.",
+        f"That the old covering is {felt} of felt, about {survey.covering.thickness_mm:.0f} mm "
+        "thick.",
+    ]
+    if survey.covering.asbestos == "none_found":
+        found.append("The felt was sampled for asbestos and none was found.")
+    return tuple(found)
+
+
+def _money(worked: WorkedRoof) -> Money:
+    price = worked.price
+    net = round(price.net.value)
+    return Money(
+        groups=price_groups(price.lines, net),
+        net_pence=net,
+        vat_percent=price.vat_percent,
+        vat_pence=round(price.vat.value),
+        vat_says=_vat(worked),
+        total_pence=round(price.total.value),
+        stages=tuple(Payment(sentence(s.says)[:-1], s.percent, s.pence) for s in price.stages),
+        rates=tuple(Rate(p.says, SHORT.get(p.unit, p.unit), p.pence) for p in price.provisional),
+        options=tuple(
+            OptionTold(o.says.rstrip("."), o.more_pence, o.total_pence, o.days, f"{o.u:.2f}",
+                       o.stops)
+            for o in worked.options.options
+        ),
+    )  # fmt: skip
+
+
+def _vat(worked: WorkedRoof) -> str:
+    """Say why VAT is what it is; the case was declared by the firm."""
+    case = worked.case.job.design.vat.case
+    return {
+        "standard": "",
+        "insulation_zero": "Charged at the rate for installing energy-saving materials. Should the "
+        "tax office see it otherwise, the difference is charged.",
+        "reverse_charge": "No VAT is charged here: you account for it yourself (reverse charge).",
+        "not_registered": "We are not registered for VAT and charge none.",
+    }[case]
+
+
+def _reserve(worked: WorkedRoof) -> str:
+    programme, spare = worked.programme, worked.programme.wet_reserve.value
+    first, last = programme.days[0].on, programme.finish_on
+    kept = f" We keep {spare:g} more in hand for the weather." if spare else ""
+    day = "day" if len(programme.days) == 1 else "days"
+    span = f"{first.day} {first:%B} to {last.day} {last:%B %Y}"
+    return f"{len(programme.days)} working {day}, planned for {span}.{kept}"
+
+
+def _words(worked: WorkedRoof) -> Words:
+    years = worked.case.rates.terms.workmanship_years
+    saved = worked.heat.lost_before.value - worked.heat.lost.value
+    return Words(
+        left_out=terms.LEFT_OUT,
+        house=terms.HOUSE,
+        weather=terms.WEATHER,
+        normal=terms.NORMAL,
+        not_normal=terms.NOT_NORMAL,
+        care=terms.CARE,
+        cancel=terms.CANCEL,
+        start_early=terms.START_EARLY,
+        not_design=terms.NOT_DESIGN,
+        guarantee=(
+            f"We stand for our work for {years} years from handover. The maker's guarantee of the "
+            "sheet comes with the handover file. Neither covers walking and storage on the roof, "
+            "holes made by others, or movement of the building."
+            + (f" The roof saves {about(saved)} kWh of heat a year." if saved > 0 else "")
+        ),
+    )

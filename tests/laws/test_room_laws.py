@@ -1,0 +1,214 @@
+"""Laws of the rooms: areas add up, orders cover, prices add up, thicker is warmer and higher."""
+
+from dataclasses import replace
+from math import dist, isclose
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from tests.unit import plans, rooms
+
+from evenfall.model.choice import Board
+from evenfall.model.job import Falls as Chosen
+from evenfall.model.job import Height, Opening, Side, SpotLevel, Tape
+from evenfall.model.surveyed import Plan
+from evenfall.stages.design import budget, thicknesses
+from evenfall.stages.price import price
+from evenfall.stages.survey import falls, levels, plan
+from evenfall.stages.takeoff import boards, lengths, rolls, sheet
+from evenfall.working import Working
+
+FEW = settings(max_examples=25, deadline=None)
+METRES = st.floats(2.6, 9.0)
+KINDS = st.sampled_from(["wall", "eaves", "verge", "parapet", "party_line", "step"])
+
+
+def surveyed(a: float, b: float, lean: float, openings=(), kinds=("verge",) * 4) -> Plan:
+    """Tape a leaning four-sided roof exactly."""
+    ring = ((0.0, 0.0), (a, 0.0), (a + lean, b), (lean / 2, b))
+    names = "ABCD"
+    tapes = tuple(
+        Tape(between=f"{names[i]}-{names[j]}", length_m=dist(ring[i], ring[j]))
+        for i, j in ((0, 1), (1, 2), (2, 3), (3, 0), (0, 2), (1, 3))
+    )
+    sides = tuple(
+        Side(
+            side=f"{p}-{q}", kind=kind, boundary_m=4.0,
+            parapet_height_mm=310 if kind == "parapet" else None,
+        )
+        for p, q, kind in zip(names, names[1:] + "A", kinds, strict=True)
+    )  # fmt: skip
+    return plan.work(tuple(names), tapes, 3.0, sides, openings)
+
+
+@st.composite
+def light(draw):
+    """A rooflight that lies well inside of the smallest roof."""
+    return Opening(
+        name="light", kind="rooflight", side="A-B", along_m=draw(st.floats(0.7, 0.9)),
+        in_m=draw(st.floats(0.5, 0.8)), length_m=draw(st.floats(0.3, 1.1)),
+        width_m=draw(st.floats(0.3, 1.2)), stands_on=draw(st.sampled_from(["deck", "boards"])),
+    )  # fmt: skip
+
+
+@given(METRES, METRES, st.floats(0.0, 0.4), light())
+@FEW
+def test_net_and_openings_make_up_the_gross(a, b, lean, opening):
+    found = surveyed(a, b, lean, (opening,))
+    kerb = 0.047 if opening.stands_on == "boards" else 0.0
+    hole = (opening.length_m - 2 * kerb) * (opening.width_m - 2 * kerb)
+    assert isclose(found.gross.value, b * (a + a + lean / 2) / 2, rel_tol=1e-6)
+    assert isclose(found.net.value + hole, found.gross.value, rel_tol=1e-9)
+    assert 0 < found.net.value < found.gross.value
+
+
+@given(METRES, METRES, st.floats(0.0, 0.4), st.tuples(KINDS, KINDS, KINDS, KINDS))
+@FEW
+def test_sheet_and_vcl_cover_what_the_roof_needs(a, b, lean, kinds):
+    roof = surveyed(a, b, lean, kinds=kinds)
+    build = plans.build(plans.job())
+    stock = replace(build.rubber, widths_m=(3.05, 6.1, 9.15), step_m=0.1)
+    found = sheet.work(roof, stock, "demo")
+    assert found.order[0].bought >= found.order[0].need.value - 1e-9
+    assert found.area.value >= found.need_mm[0] * found.need_mm[1] / 1e6
+    assert min(found.need_mm) > 1000 * min(a, b)
+    deck = plans.job().survey.deck
+    vcl = rolls.work(roof, plans.falls(), build.vcl, 120, deck, "demo").order[0]
+    assert vcl.bought >= vcl.need.value - 1e-9
+    assert vcl.need.value >= roof.gross.value
+
+
+@given(METRES, METRES, light())
+@settings(max_examples=8, deadline=None)
+def test_the_boards_bought_cover_the_roof(a, b, opening):
+    roof = surveyed(a, b, 0.0, (opening,))
+    found = boards.work(roof, plans.build(plans.job()).board, 120, 1, False, "demo")
+    assert found.bought >= found.bound
+    assert found.bought * 2.88 >= roof.net.value - 1e-3
+    assert 0 <= found.waste_percent < 100
+
+
+@given(METRES, METRES, st.tuples(KINDS, KINDS, KINDS, KINDS))
+@FEW
+def test_lengths_cover_every_edge(a, b, kinds):
+    roof = surveyed(a, b, 0.0, kinds=kinds)
+    sold = tuple(
+        lengths.Section(x.name, x.says, x.lengths_mm, x.depth_mm, x.joint_gap_mm)
+        for x in rooms.demo_rates().lengths
+    )
+    s = plans.job().survey
+    sides = tuple(x.model_copy(update={"fascia_depth_mm": 150.0}) for x in s.sides)
+    found = lengths.work(
+        roof, plans.falls(), sides, s.joists, 18.0, (), (True, True), 90, sold, "demo"
+    )
+    for run, line in zip(found.runs, found.order, strict=True):
+        assert line.bought >= line.need.value - 1e-9
+        assert sum(bar.stock_mm for bar in run.bars) / 1000 >= run.bound_m - 1e-9
+
+
+JOBS = st.sampled_from(["garage", "rear-extension", "courtyard"])
+EDITS = {
+    "survey.deck.renew_percent": st.sampled_from([0.0, 7.5, 33.0, 100.0]),
+    "survey.joists.ends": st.sampled_from(["sound", "soft"]),
+    "survey.covering.sample_300_by_300_kg": st.floats(0.3, 3.5),
+    "design.quilt": st.sampled_from(["keep", "remove"]),
+    "design.wall_head": st.sampled_from(["fill", "leave"]),
+    "design.overlay_mm": st.sampled_from([0.0, 9.0, 18.0]),
+    "design.hold_boards_by": st.sampled_from(["adhesive", "screws"]),
+    "design.fascia": st.sampled_from(["keep", "renew"]),
+    "design.gutter": st.sampled_from(["keep", "renew"]),
+}
+
+
+@st.composite
+def edited(draw):
+    """An example with some of its keys changed."""
+    keys = draw(st.lists(st.sampled_from(sorted(EDITS)), max_size=4, unique=True))
+    return rooms.changed(rooms.job(draw(JOBS)), **{k: draw(EDITS[k]) for k in keys})
+
+
+@given(edited())
+@settings(max_examples=20, deadline=None)
+def test_every_order_line_covers_its_need_and_every_price_is_a_sum(job):
+    w = rooms.taken_off(job)
+    for line in w.order:
+        assert line.bought >= line.need.value - 1e-9, line.id
+        assert line.need.value > 0, line.id
+        assert isclose(line.bought, sum(n * size for n, size, _ in line.packs)), line.id
+    assert len({line.id for line in w.order}) == len(w.order)
+    found = rooms.priced(w)
+    cost = sum(x.pence for x in found.lines)
+    net = cost + found.overhead.value + found.margin.value
+    assert found.cost.value == cost
+    assert found.net.value == max(net, w.rates.terms.minimum_charge_pence)
+    assert found.total.value == found.net.value + found.vat.value
+    assert sum(s.pence for s in found.stages) == found.total.value
+    assert w.plan.net.value <= w.plan.gross.value
+    assert isclose(w.strip.mass.value, sum(row[1] for row in w.strip.table.rows))
+
+
+@given(st.integers(1, 10_000_000), st.floats(0, 40), st.floats(0, 60))
+def test_a_net_price_is_never_below_the_cost(cost, overhead, margin):
+    one = price.percent_of(cost, overhead)
+    two = price.percent_of(cost + one, margin)
+    assert price.net_price(cost, one, two, 0) >= cost
+
+
+@given(
+    st.floats(0.018, 0.045), st.sampled_from(["adhesive", "screws"]), st.sampled_from([0.0, 40.0]),
+    st.floats(0.0, 200.0), st.integers(1, 2),
+)  # fmt: skip
+@FEW
+def test_a_thicker_board_is_never_colder(lambda_, held, tube_mm, quilt_mm, layers):
+    sizes = tuple((mm, lambda_) for mm in range(40, 170, 10))
+    job = rooms.changed(
+        plans.job(), **{"design.hold_boards_by": held, "survey.below.quilt_mm": quilt_mm,
+                        "design.quilt": "keep"}
+    )  # fmt: skip
+    plain = plans.build(job, layers=layers)  # type: ignore[arg-type]
+    build = replace(
+        plain, board=Board("b", "b", 2400, 1200, 32.0, 0.4, 90.0, 60.0, sizes),
+        screw=replace(plain.screw, tube_mm=tube_mm),
+    )  # fmt: skip
+    s, net = job.survey, Working("Net", "A", "m2", "by hand", 20.0)
+    rows = thicknesses.work(
+        build, s.deck, s.below, s.covering, s.joists, job.site, "england", None, net
+    ).rows
+    us, heat, mass = ([getattr(r, k) for r in rows] for k in ("u", "heat_kwh", "mass_kg_m2"))
+    assert us == sorted(us, reverse=True)
+    assert heat == sorted(heat, reverse=True)
+    assert mass == sorted(mass)
+
+
+@given(
+    st.sampled_from(["sill", "threshold", "dpc", "flue", "cable"]), st.floats(-50, 900),
+    st.floats(0.1, 6.0), st.floats(20, 300), st.floats(0.1, 90),
+)  # fmt: skip
+def test_the_margin_falls_one_for_one_with_the_thickness(kind, above, along, mm, more):
+    height = Height(name="it", kind=kind, side="C-D", along_m=along, above_covering_mm=above)
+    job = plans.job()
+    item = budget.items((height,), (), plans.plan())[0]
+    at = [
+        budget.left(item, plans.build(job), t, plans.falls(), job.survey.covering).value
+        for t in (mm, mm + more)
+    ]
+    assert isclose(at[0] - at[1], more, abs_tol=1e-9)
+
+
+@given(st.floats(-20, 40), st.floats(-20, 40), st.integers(25, 120), st.floats(20, 60))
+@FEW
+def test_firrings_are_never_thinner_than_their_thin_end_and_never_take_fall_away(
+    x, y, one_in, thin
+):
+    roof = plans.plan()
+    at = {"A": (0.0, 0.0), "B": (6.2, 0.0), "C": (6.2, 4.1), "D": (0.0, 4.1)}
+    spots = tuple(
+        SpotLevel(name=n, corner=n, below_line_mm=1000 - x * p - y * q) for n, (p, q) in at.items()
+    )
+    chosen = Chosen(kind="firrings", low_side="A-B", one_in=one_in, thin_end_mm=thin)
+    found = falls.work(chosen, plans.job().survey.joists, roof, levels.work(spots, roof))
+    assume(found.firrings)
+    assert min(f.thin_mm for f in found.firrings) >= round(thin)
+    assert all(f.thick_mm >= f.thin_mm for f in found.firrings)
+    assert found.finished.value >= max(y, 1000 / one_in) - 1e-9
+    assert min(found.rise.at(p) for p in roof.deck) == pytest.approx(thin)

@@ -1,0 +1,88 @@
+"""The boards room: pieces that fill the roof, boards bought, notes on layers."""
+
+import pytest
+from shapely.geometry import Polygon
+from shapely.ops import unary_union
+from tests.unit import plans, rooms
+from tests.unit.plans import codes, one
+
+from evenfall.model.choice import Board
+from evenfall.stages.takeoff import boards
+
+FOAM = plans.build(plans.job()).board
+SMALL = Board("small", "small board", 1200, 600, 32.0, 0.4, 90.0, 60.0, ((120, 0.022),))
+
+
+def worked(ring=plans.OBLONG, board=FOAM, mm=120, layers=1):
+    return boards.work(plans.plan(ring, kinds=("verge",) * len(ring), walls_m=(0.0,) * len(ring)),
+                       board, mm, layers, False, "demo")  # fmt: skip
+
+
+@pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])
+def test_the_pieces_fill_the_roof_beside_its_square_openings_and_never_overlap(name):
+    w = rooms.taken_off(rooms.job(name))
+    pieces = [Polygon(p.ring) for p in w.boards.pieces]
+    holes = [Polygon(boards.in_mm(o.hole)) for o in w.plan.openings if o.diameter_mm is None]
+    roof = Polygon(boards.in_mm(w.plan.deck)).difference(unary_union(holes))
+    assert sum(p.area for p in pieces) == pytest.approx(roof.area, rel=1e-3)
+    assert unary_union(pieces).symmetric_difference(roof).area < 1e-3 * roof.area
+
+
+@pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])
+def test_no_more_is_sawn_from_a_board_than_it_has(name):
+    w = rooms.taken_off(rooms.job(name))
+    whole = w.build.board.length_mm * w.build.board.width_mm
+    sawn: dict[int, float] = {}
+    for piece in w.boards.pieces:
+        sawn[piece.board] = sawn.get(piece.board, 0.0) + piece.length_mm * piece.width_mm
+    assert set(sawn) == set(range(1, w.boards.bought // w.boards.layers + 1))
+    assert max(sawn.values()) <= whole
+
+
+def test_the_boards_bought_lie_between_the_bound_and_one_for_each_piece():
+    found = worked()
+    assert found.bound == 9  # 25.42 / 2.88 = 8.8
+    assert found.bound <= found.bought <= len(found.pieces)
+
+
+def test_waste_is_what_the_roof_does_not_take():
+    found = worked()
+    assert found.waste_percent == pytest.approx(100 * (1 - 25.42 / (2.88 * found.bought)))
+
+
+def test_two_layers_take_twice_the_boards_of_half_the_thickness():
+    one_layer, two = worked(), worked(mm=240, layers=2)
+    assert two.bought == 2 * one_layer.bought
+    assert (two.thickness_mm, two.bound) == (120, 2 * one_layer.bound)
+    assert two.order[0].id == "board:foam:120"
+
+
+def test_the_order_is_the_count_of_the_plan():
+    line = worked().order[0]
+    assert line.packs == ((worked().bought, 1.0, "board"),)
+    assert line.bought == line.need.value == worked().bought
+    assert line.basis == "demo"
+
+
+@pytest.mark.parametrize(("mm", "told"), [(120, []), (130, ["one-thick-layer"])])
+def test_one_layer_above_120_mm_is_noted(mm, told):
+    board = Board("b", "board", 2400, 1200, 32.0, 0.4, 90.0, 60.0, ((120, 0.022), (130, 0.022)))
+    assert codes(worked(board=board, mm=mm).findings) == told
+
+
+def test_a_second_layer_is_shifted_and_the_note_says_by_how_much():
+    told = one(worked(mm=240, layers=2).findings, "second-layer")
+    assert "200 mm" in told.says
+
+
+def test_a_plan_that_breaks_a_rule_says_so():
+    narrow = ((0.0, 0.0), (5.3, 0.0), (5.3, 0.25), (0.0, 0.25))
+    found = worked(ring=narrow, board=SMALL)
+    assert found.breaches
+    told = one(found.findings, "board-rule")
+    assert told.level == "note"
+    assert found.breaches[0] in told.says
+
+
+def test_rings_are_rounded_to_whole_millimetres():
+    assert boards.in_mm(((0.0004, 1.9996),)) == ((0, 2000),)

@@ -1,0 +1,132 @@
+"""The lengths room: what each edge wants, cutting lists that add up, and the new fascia."""
+
+from collections import Counter
+
+import pytest
+from tests.unit import plans, rooms
+from tests.unit.plans import codes
+
+from evenfall.errors import InvalidInput
+from evenfall.model.surveyed import Slope
+from evenfall.stages.takeoff import lengths
+
+NAMES = ("garage", "rear-extension", "courtyard")
+JOB = plans.job()
+
+
+def worked(name: str, **changes: object):
+    return rooms.taken_off(rooms.changed(rooms.job(name), **changes))
+
+
+def needs(w) -> dict[str, float]:
+    return {r.id.removeprefix("length:"): r.need.value for r in w.lengths.runs}
+
+
+def test_each_edge_gets_the_sections_of_its_kind():
+    w = worked("rear-extension")
+    of = {k: sum(s.length_m for s in w.plan.of_kind(k)) for k in ("eaves", "verge", "wall")}
+    found = needs(w)
+    assert found["drip-trim"] == pytest.approx(of["eaves"], abs=0.01)
+    assert found["kerb-trim"] == pytest.approx(of["verge"], abs=0.01)
+    assert found["wall-bar"] == pytest.approx(of["wall"], abs=0.02)
+    assert found["edge-timber"] == pytest.approx(of["eaves"] + of["verge"], abs=0.01)
+    kerb = 2 * (1.16 + 0.94)
+    assert found["kerb-timber"] == pytest.approx(of["verge"] + kerb, abs=0.01)
+
+
+def test_parapets_get_cappings_and_no_edge_timber():
+    w = worked("courtyard")
+    parapets = sum(s.length_m for s in w.plan.of_kind("parapet"))
+    assert needs(w)["parapet-capping"] == pytest.approx(parapets, abs=0.02)
+    assert needs(w)["edge-timber"] == pytest.approx(w.plan.side("S-T").length_m, abs=0.01)
+    assert not [n for n in needs(w) if n.startswith("fascia")]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_bar_holds_its_cuts_with_a_saw_cut_between(name):
+    for run in worked(name).lengths.runs:
+        for bar in run.bars:
+            assert sum(mm for _, mm in bar.cuts) + bar.left_mm <= bar.stock_mm
+            assert bar.left_mm >= 0
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_cuts_add_up_to_the_need_and_no_plan_beats_the_bound(name):
+    for run in worked(name).lengths.runs:
+        cut = sum(mm for bar in run.bars for _, mm in bar.cuts) / 1000
+        bought = sum(bar.stock_mm for bar in run.bars) / 1000
+        assert cut == pytest.approx(run.need.value)
+        assert cut <= run.bound_m + 1e-9 <= bought + 2e-9
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_order_is_the_bars_by_their_lengths(name):
+    w = worked(name)
+    for run, line in zip(w.lengths.runs, w.lengths.order, strict=True):
+        bars = Counter(bar.stock_mm for bar in run.bars)
+        assert {round(1000 * size): n for n, size, _ in line.packs} == dict(bars)
+        assert line.bought >= line.need.value
+
+
+def test_firrings_come_one_for_each_wedge():
+    w = worked("garage")
+    cuts = [where for r in w.lengths.runs if r.id == "length:firring-timber" for b in r.bars
+            for where, _ in b.cuts]  # fmt: skip
+    assert {c.split()[0] for c in cuts} >= {f.name for f in w.falls.firrings}
+
+
+def test_what_is_kept_is_not_ordered():
+    kept = needs(worked("garage", **{"design.fascia": "keep", "design.gutter": "keep"}))
+    assert not [n for n in kept if n.startswith("fascia") or n in ("gutter", "downpipe")]
+
+
+def test_gutter_and_pipe_have_their_lengths():
+    found = needs(worked("garage"))
+    assert found["gutter"] == pytest.approx(5.41, abs=0.01)
+    assert found["downpipe"] == pytest.approx(2.2)
+
+
+def test_the_new_fascia_covers_the_old_one_and_the_rise():
+    """Old 172 deep, firrings of 22 to 30 along the side, 90 of board, 10 of cover."""
+    side = plans.plan().side("B-C")
+    falls = plans.falls()
+    sloped = type(falls)("firrings", "A-B", falls.downhill, Slope(22.0, 0.0, 2.0), falls.finished,
+                         (), ())  # fmt: skip
+    assert lengths.fascia_need(side, 172, 163, sloped, 90) == pytest.approx(172 + 30.2 + 90 + 10)
+    assert lengths.fascia_need(side, None, 163, sloped, 90) == pytest.approx(163 + 30.2 + 90 + 10)
+
+
+def sections(*depths: float) -> tuple[lengths.Section, ...]:
+    plain = ("edge-timber", "kerb-timber", "drip-trim", "kerb-trim", "wall-bar", "cover-flashing",
+             "gutter", "downpipe")  # fmt: skip
+    return (
+        *(lengths.Section(n, n, (3000,), None, 4) for n in plain),
+        *(lengths.Section(f"fascia-{d:g}", "fascia", (5000,), d, 9) for d in depths),
+    )
+
+
+def fascias(*depths: float):
+    s = JOB.survey
+    return lengths.work(
+        plans.plan(), plans.falls(), s.sides, s.joists, 18.0, s.gutters, (True, True), 120,
+        sections(*depths), "demo",
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(("deepest", "told"), [(293, []), (292.9, ["fascia-deep"])])
+def test_a_fascia_deeper_than_any_sold_is_noted(deepest, told):
+    """Joist 145, deck 18, board 120, cover 10: 293."""
+    assert set(codes(fascias(200, deepest).findings)) == set(told)
+
+
+def test_the_shallowest_fascia_that_is_deep_enough_is_taken():
+    ids = {r.id for r in fascias(200, 300, 400).runs if "fascia" in r.id}
+    assert ids == {"length:fascia-300"}
+
+
+def test_a_section_that_is_not_sold_is_refused_by_name():
+    s = JOB.survey
+    few = tuple(x for x in sections(300) if x.name != "wall-bar")
+    with pytest.raises(InvalidInput, match="wall-bar"):
+        lengths.work(plans.plan(), plans.falls(), s.sides, s.joists, 18.0, s.gutters, (True, True),
+                     120, few, "demo")  # fmt: skip
