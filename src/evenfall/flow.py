@@ -122,6 +122,43 @@ def _screws_per_m2(w: Any) -> float:
     return float(sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / area)
 
 
+def _time(c: Case) -> tasks.When:
+    site = c.job.site
+    return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
+
+
+def _time_roof(c: Case, w: Any) -> tasks.Roof:
+    """Everything about the roof that takes time."""
+    survey, design = c.job.survey, c.job.design
+    below, vcl = survey.below, w.build.vcl
+    fill = design.wall_head == "fill"
+    return tasks.Roof(
+        plan=w.plan,
+        downhill=w.falls.downhill,
+        firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
+        seam_m=w.sheet.chosen.seam_mm / 1000,
+        screws_m2=_screws_per_m2(w),
+        layers=survey.covering.layers,
+        chippings=survey.covering.chippings,
+        renew_percent=survey.deck.renew_percent,
+        quilt_mm=below.quilt_mm if design.quilt == "remove" else 0.0,
+        wall_heads=tuple(
+            s.side for s in survey.sides if fill and s.wall_head and s.wall_head.state != "filled"
+        ),
+        close_vents=design.vents == "close" and below.old_vents > 0,
+        screwed=design.hold_boards_by == "screws",
+        board_layers=design.layers,
+        overlay_mm=design.overlay_mm,
+        new_fascia=design.fascia == "renew",
+        gutters=tuple(
+            (g.side, g.pipe_length_m) for g in survey.gutters if design.gutter == "renew"
+        ),
+        doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
+        vcl=vcl,
+        other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
+    )
+
+
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
@@ -202,12 +239,10 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        w.plan, w.falls, w.boards, w.sheet, w.rolls, w.lengths, w.wind, c.job.survey,
-        c.job.design, c.job.crew, c.rates.outputs, c.rates.basis,
+        _time_roof(c, w), _time(c), c.rates.outputs, c.rates.basis,
     )),
     Room("programme", programme.work, lambda c, w: (
-        w.tasks, w.plan, w.falls, c.job.crew, c.job.calendar, c.job.site, c.weather,
-        w.build.vcl.nights,
+        w.tasks, w.plan, w.falls.downhill, _time(c), w.build.vcl.nights, c.weather,
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(
