@@ -6,7 +6,7 @@ It knows nothing of how the days were packed; it follows the work day by day and
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import combinations
+from itertools import combinations, pairwise
 
 from evenfall.calc.geometry.clipping import clip_polygon
 from evenfall.calc.geometry.polygon import area
@@ -73,7 +73,7 @@ def _dates(days: tuple[Day, ...], when: When) -> Iterator[str]:
             yield f"work on {day.on}, a day off"
         if day.on < when.calendar.start_on:
             yield f"work on {day.on}, before the start"
-    for one, two in zip(days, days[1:], strict=False):
+    for one, two in pairwise(days):
         if two.on <= one.on:
             yield f"{two.on} comes after {one.on}"
 
