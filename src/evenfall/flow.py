@@ -33,6 +33,7 @@ from evenfall.stages.design import (
     water,
     wind,
 )  # fmt: skip
+from evenfall.stages.papers import drawings, groups, marking
 from evenfall.stages.price import options, price
 from evenfall.stages.programme import programme, tasks
 from evenfall.stages.survey import falls, levels, plan
@@ -63,6 +64,7 @@ class Meta:
     on: date
     invented: bool
     note: str
+    below: str  # the room under the roof
     firm: str
     rates: str
     priced_on: date
@@ -111,6 +113,31 @@ KEYS = (
     "strip", "tasks", "programme", "price", "options", "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
+
+DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
+    "plan": lambda w: drawings.draw_plan(w, marking.marked(w, marking.chalked(w))),
+    "boards": drawings.draw_boards,
+    "evenings": drawings.draw_evenings,
+    "eaves": drawings.draw_eaves_section,
+    "height": drawings.draw_height_section,
+}
+"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""
+
+
+def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
+    """Give the price as the client reads it: nothing of what the firm pays or adds.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+
+    Returns
+    -------
+    tuple of PriceGroup
+        Groups at selling prices that add up to the net price [pence].
+    """
+    return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
 def _screws_per_m2(w: Any) -> float:
@@ -220,7 +247,9 @@ ROOMS: tuple[Room, ...] = (
         w.plan, w.build.board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
         c.rates.basis,
     )),
-    Room("sheet", sheet.work, lambda c, w: (w.plan, w.build.rubber, c.rates.basis)),
+    Room("sheet", sheet.work, lambda c, w: (
+        w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
+    )),
     Room("rolls", rolls.work, lambda c, w: (
         w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
     )),
@@ -345,6 +374,7 @@ def _meta(case: Case) -> Meta:
     about, rates = case.job.job, case.rates
     return Meta(
         about.reference, about.title, about.client, about.address, about.nation,
-        about.surveyed_on, case.on, about.invented, about.note, rates.firm.name,
+        about.surveyed_on, case.on, about.invented, about.note, case.job.survey.below.room,
+        rates.firm.name,
         rates.rates.name, rates.rates.priced_on,
     )  # fmt: skip

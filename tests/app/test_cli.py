@@ -75,7 +75,7 @@ WRONG = {
     "empty file": (lambda: "", "empty"),
     "10 MB file": (lambda: "a: b\n" * 2_100_000, "bytes"),
     "binary file": (lambda: b"\x00\x01\x02\xff\xfe" * 50, "binary"),
-    "deep nesting": (lambda: "a: " + "[" * 5000 + "]" * 5000, "32"),
+    "deep nesting": (lambda: "a: " + "[" * 5000 + "]" * 5000, "brackets"),
     "alias bomb": (lambda: BOMB, "&a"),
     "not a table": (lambda: "- 1\n- 2\n", "key: value"),
     "newer format": (lambda: replaced("format: 1", "format: 99"), "newer"),

@@ -134,3 +134,14 @@ def test_tapered_boards_are_said_to_be_outside_of_order_and_price():
     assert told.level == "agree"
     assert "taper-by-scheme" not in cured(told, 0.0, kind="tapered", one_in=60)
     assert found.rise.at((2.0, 0.0)) == pytest.approx(0)  # no thin end under them
+
+
+@pytest.mark.parametrize(
+    ("low_side", "low", "high", "run_m"),
+    [("A-B", (2.0, 0.0), (2.0, 4.1), 4.1), ("C-D", (2.0, 4.1), (2.0, 0.0), 4.1),
+     ("B-C", (6.2, 1.3), (0.0, 1.3), 6.2), ("D-A", (0.0, 1.3), (6.2, 1.3), 6.2)],
+)  # fmt: skip
+def test_the_thin_end_lies_along_the_low_side_wherever_that_is(low_side, low, high, run_m):
+    found = worked(0.0, low_side=low_side, kind="firrings", one_in=50, thin_end_mm=25)
+    assert found.rise.at(low) == pytest.approx(25)
+    assert found.rise.at(high) == pytest.approx(25 + run_m * 20)

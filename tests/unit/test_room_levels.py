@@ -72,3 +72,12 @@ def test_spots_in_one_line_make_no_plane():
     with pytest.raises(InvalidInput) as told:
         worked(*line)
     assert told.value.where == "survey.levels"
+
+
+def test_a_spot_at_no_corner_or_side_is_refused_with_its_path():
+    with pytest.raises(InvalidInput) as told:
+        worked(*read(3.0, 12.0), SpotLevel(name="odd", corner="E", below_line_mm=100))
+    assert told.value.where == "survey.levels[odd].corner"
+    stray = SpotLevel(name="odd", side="A-C", along_m=1, in_m=1, below_line_mm=100)
+    with pytest.raises(InvalidInput, match="A-C"):
+        worked(*read(3.0, 12.0), stray)

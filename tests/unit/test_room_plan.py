@@ -181,3 +181,14 @@ def test_tapes_that_fit_two_plans_are_stopped_with_the_tape_that_settles_it():
     assert told.remedy is not None
     assert "B-D" in told.remedy.says
     assert "plan-folds" not in codes(worked(tapes(ring)).findings)
+
+
+def test_an_opening_at_no_side_is_refused_with_its_path():
+    with pytest.raises(InvalidInput) as told:
+        worked(openings=(ROOFLIGHT.model_copy(update={"side": "A-C"}),))
+    assert told.value.where == "survey.openings[light].side"
+
+
+def test_a_side_that_is_none_is_refused_with_those_that_are():
+    with pytest.raises(InvalidInput, match="D-A"):
+        worked().side("A-C")

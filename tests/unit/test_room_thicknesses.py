@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from tests.unit import plans, rooms
 
+from evenfall.stages.design import layering
 from evenfall.stages.design import thicknesses as room
 from evenfall.standards.sap_climate import external_temperatures
 from evenfall.working import Working
@@ -139,3 +140,18 @@ def test_degree_days_are_those_of_a_sum_by_hand():
 def test_heat_goes_with_u_area_and_degree_days():
     row = worked().rows[0]
     assert row.heat_kwh == pytest.approx(row.u * 23.66 * room.degree_days(JOB.site).value * 0.024)
+
+
+@pytest.mark.parametrize(("layers", "facings"), [(1, 2), (2, 4)])
+def test_each_layer_of_boards_has_two_facings_that_hold_vapour_back(layers, facings):
+    s, build = JOB.survey, plans.build(JOB, 60, layers)
+    found = layering.finished(build, 60 * layers, s.deck, s.below, s.joists)
+    board = next(a for a in found if a.name == "insulation")
+    assert board.s_d == pytest.approx(60.0 * 0.06 * layers + facings * 90.0)
+
+
+def test_no_sheet_is_tighter_than_what_may_be_treated_as_impermeable():
+    s, build = JOB.survey, plans.build(JOB)
+    foil = replace(build, vcl=replace(build.vcl, sd_m=9000.0))
+    found = layering.finished(foil, 120, s.deck, s.below, s.joists)
+    assert next(a for a in found if a.name == "VCL").s_d == 1500

@@ -74,10 +74,11 @@ def rows(worked: WorkedJob) -> Iterator[tuple[str, str]]:
     yield "Price", _price(worked)
     for option in worked.options.options:
         sign = "+" if option.more_pence >= 0 else "−"
-        stops = f", {option.stops} stop" if option.stops else ""
+        stops = f", {counted(option.stops, 'stop')}" if option.stops else ""
         more = f"{sign}{money(abs(option.more_pence))}"
         says = option.says.rstrip(".")
-        yield "Option", f"{says}: {more}, {option.days} days, {option.u:.2f} W/m²K{stops}"
+        days = counted(option.days, "day")
+        yield "Option", f"{says}: {more}, {days}, {option.u:.2f} W/m²K{stops}"
 
 
 def money(pence: float) -> str:
@@ -118,12 +119,13 @@ def _heights(w: WorkedJob) -> str:
     if not w.heights.items:
         return "nothing stands beside the roof"
     tight = w.heights.items[0]
+    number = len(w.heights.items)
     word = "left" if tight.margin.value >= 0 else "short"
     text = (
         f"{abs(tight.margin.value):.0f} mm {word} at {tight.name} ({tight.kind.replace('_', ' ')})"
     )
     rise = f"the edge rises {w.heights.rise_at_edge.value:.0f} mm"
-    return f"{text}; {len(w.heights.items)} measured; {rise}"
+    return f"{text}; {counted(number, 'item')} measured; {rise}"
 
 
 def _heat(w: WorkedJob) -> str:
@@ -175,8 +177,8 @@ def _joists(w: WorkedJob) -> str:
     worst = max(w.joists.cases, key=lambda c: c.bending.value)
     after = w.joists.cases[-1]
     return (
-        f"{worst.bending.value:.0%} of their bending strength {worst.name}; "
-        f"bend {after.deflection.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
+        f"loaded to {worst.bending.value:.0%} of their strength at the worst ({worst.name}); "
+        f"they sag {after.deflection.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
     )
 
 
@@ -184,8 +186,8 @@ def _order(w: WorkedJob) -> str:
     rolls = sum(n for line in w.rolls.order for n, _, _ in line.packs)
     lines = (*w.boards.order, *w.sheet.order, *w.rolls.order, *w.lengths.order, *w.items.order)
     return (
-        f"{w.boards.bought} boards (no plan needs under {w.boards.bound}); sheet "
-        f"{w.sheet.chosen.says}, {w.sheet.mass.value:.0f} kg; {rolls} rolls of VCL; "
+        f"{w.boards.bought} boards ({w.boards.bound} at the very least); sheet in "
+        f"{w.sheet.chosen.says}, {w.sheet.mass.value:.0f} kg; {counted(rolls, 'roll')} of VCL; "
         f"{len(lines)} lines in all"
     )
 
@@ -198,12 +200,37 @@ def _strip(w: WorkedJob) -> str:
 def _days(w: WorkedJob) -> str:
     p = w.programme
     first, last = p.days[0].on, p.finish_on
+    dry = all(cover != "open" for day in p.days for _, cover in day.evening.covers)
+    evenings = "every evening closed" if dry else "NOT closed every evening, see below"
     wet = f" + {p.wet_reserve.value:.0f} in reserve for wet" if p.wet_reserve.value else ""
     chance = f"; {about(p.wet_evening)} turns wet" if p.wet_evening is not None else ""
     return (
-        f"{len(p.days)}{wet}, {first:%a %d %b} to {last:%a %d %b}, {len(p.bays)} bays; "
-        f"every evening closed{chance}"
+        f"{len(p.days)}{wet}, {first:%a %d %b} to {last:%a %d %b}, "
+        f"{counted(len(p.bays), 'bay')}; {evenings}{chance}"
     )
+
+
+def counted(number: int, word: str) -> str:
+    """Put a number before a word, with an s for more than one.
+
+    Parameters
+    ----------
+    number : int
+        How many [-].
+    word : str
+        Of what [-].
+
+    Returns
+    -------
+    str
+        Both [-].
+
+    Examples
+    --------
+    >>> counted(1, "roll"), counted(3, "roll")
+    ('1 roll', '3 rolls')
+    """
+    return f"{number} {word}{'s' * (number != 1)}"
 
 
 def about(chance: float) -> str:

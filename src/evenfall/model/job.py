@@ -216,10 +216,9 @@ class Reading(Record):
 
 
 class Gutter(Record):
-    """The gutter along one side, and its pipe."""
+    """The half-round gutter along one side, and its pipe."""
 
     side: Between
-    shape: Literal["half_round"] = "half_round"
     width_mm: Annotated[float, Field(ge=50, le=300)]
     fall_mm_per_m: Annotated[float, Field(ge=0, le=20)]
     outlet_at: Literal["end", "middle"]

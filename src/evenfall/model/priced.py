@@ -56,6 +56,7 @@ class Price:
     margin: Working
     net: Working
     vat_percent: float
+    vat_reason: str  # as declared
     vat: Working
     total: Working
     per_m2: Working  # pence without VAT

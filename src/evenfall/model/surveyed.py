@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding
 from evenfall.model.job import OpeningKind, SideKind
 from evenfall.working import Table, Working
@@ -90,7 +91,11 @@ class Plan:
 
     def side(self, name: str) -> SideAt:
         """Find a side by its name, ``A-B``."""
-        return next(s for s in self.sides if s.name == name)
+        for side in self.sides:
+            if side.name == name:
+                return side
+        known = ", ".join(s.name for s in self.sides)
+        raise InvalidInput(f'"{name}"', f"a side round the roof: {known}", where="survey.sides")
 
     def of_kind(self, *kinds: str) -> tuple[SideAt, ...]:
         """Pick the sides of some kinds."""

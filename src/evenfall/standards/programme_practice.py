@@ -22,8 +22,8 @@ def _seed(value: float, unit: str, where: str) -> Cited:
 # what may be opened, and how it is closed
 SEAL_MARGIN = _seed(60, "min", "open no more than is sealed within; left before dusk")
 SLOWNESS = _seed(0.5, "-", "bays are sized at this share of the way from typical to slow hours")
-"""Ten pieces of work are hardly all at their slowest on one day: with three-cornered spreads between
-low, typical and high hours the sum stays below this in about 99 days of 100."""
+"""Ten pieces of work are hardly all at their slowest on one day: with three-cornered spreads
+between low, typical and high hours the sum stays below this in about 99 days of 100."""
 SMALLEST_BAY = _seed(0.6, "m", "depth below which a bay is not worth a night line")
 MARKED_TO = _seed(0.1, "m", "night lines are set out to")
 NIGHT_LAP = _seed(0.15, "m", "night line sealed on each side of it, clear of any kerb or pipe")

@@ -1,1 +1,33 @@
-"""The ink: PDF, SVG, XLSX and calendar files made from what stages/papers says."""
+"""The ink: PDF, SVG, XLSX and calendar files made from what `stages.papers` says."""
+
+from __future__ import annotations
+
+from evenfall.flow import WorkedJob
+
+
+def papers(worked: WorkedJob) -> dict[str, bytes]:
+    """Make all papers of a worked job.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    dict of str to bytes
+        Files by name; the same bytes for the same job [-].
+    """
+    from evenfall.app.papers.calendar_file import programme_ics
+    from evenfall.app.papers.pdf import compiled, sources
+    from evenfall.app.papers.pictures import plan_svg
+    from evenfall.app.papers.workbook import order_xlsx
+
+    quotation, calculations = sources(worked)
+    return {
+        "quotation.pdf": compiled(quotation),
+        "calculations.pdf": compiled(calculations),
+        "plan.svg": plan_svg(worked),
+        "order.xlsx": order_xlsx(worked),
+        "programme.ics": programme_ics(worked),
+    }

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from evenfall.app.web.slips import Slip, chain, slip
 from evenfall.app.web.words import measure, money, number, unit
-from evenfall.flow import WorkedJob
+from evenfall.flow import WorkedJob, price_groups
 from evenfall.model.priced import Options, Price
 from evenfall.model.taken_off import OrderLine
 
@@ -110,30 +109,20 @@ def _order(line: OrderLine) -> Order:
     return Order(line.says, line.note, f"{number(round(line.need.value, 1))}{said}", packs)
 
 
-def groups(price: Price) -> tuple[Line, ...]:
-    """Share the price without VAT among its groups, as the client reads it.
-
-    Overhead and margin are spread over the groups; what rounding leaves lies in the largest.
+def groups(worked: WorkedJob) -> tuple[Line, ...]:
+    """List the price without VAT in groups, as the quotation does.
 
     Parameters
     ----------
-    price : Price
-        The price [-].
+    worked : WorkedJob
+        The job worked out [-].
 
     Returns
     -------
     tuple of Line
         Groups whose amounts add up to the net price [-].
     """
-    costs: dict[str, int] = defaultdict(int)
-    for line in price.lines:
-        costs[line.block] += line.pence
-    whole, net = sum(costs.values()), round(price.net.value)
-    if not whole:
-        return ()
-    parts = {block: round(net * cost / whole) for block, cost in costs.items()}
-    parts[max(parts, key=lambda b: parts[b])] += net - sum(parts.values())
-    return tuple(Line(says, money(parts[b])) for b, says in BLOCKS.items() if b in parts)
+    return tuple(Line(g.says, money(g.pence)) for g in price_groups(worked))
 
 
 def sums(price: Price) -> tuple[Line, ...]:

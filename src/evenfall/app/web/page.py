@@ -127,7 +127,7 @@ def build(worked: WorkedJob, *, own_rates: bool, file: str) -> Page:
         evenings=evenings(worked),
         evenings_say=_evenings_say(worked),
         order=of_money.order(worked),
-        groups=of_money.groups(worked.price),
+        groups=of_money.groups(worked),
         sums=of_money.sums(worked.price),
         stages=of_money.stages(worked.price),
         provisional=of_money.provisional(worked.price),

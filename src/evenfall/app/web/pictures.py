@@ -2,25 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from evenfall.app.web.words import clock, day
-from evenfall.drawing import (
-    Area,
-    Drawing,
-    Item,
-    Layer,
-    Line,
-    Reading,
-    Ring,
-    Rooflight,
-    to_svg,
-    water_out,
-)
-from evenfall.drawing.inks import HatchName
+from evenfall.drawing import Area, Drawing, Group, Layer, Reading, Ring, Text, to_svg
 from evenfall.flow import DRAWINGS, WorkedJob
-from evenfall.model.programmed import Bay, Day
+from evenfall.model.programmed import Day
 from evenfall.model.surveyed import Point
 
 WIDE, HIGH = 660, 560
@@ -34,12 +21,8 @@ SMALL, LOW = 150, 116
 MM = 1000
 
 _STYLE = ' style="font-variant-numeric:tabular-nums lining-nums"'
-_COVERS: dict[str, tuple[HatchName, str]] = {
-    "felt": ("felt", "old felt"),
-    "open": ("cannot", "open"),
-    "vcl": ("evening", "VCL"),
-    "sheet": ("plain", "sheet"),
-}
+COVERS = {"felt": "old felt", "open": "open", "vcl": "VCL", "sheet": "sheet"}
+"""What keeps the rain out, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +44,7 @@ class Evening:
     says: str = field(metadata={"help": "The work of the day."})
     hands: str = field(metadata={"help": "People and hours."})
     closed: str = field(metadata={"help": "When the roof is closed, and when it is dark."})
-    cover: str = field(metadata={"help": "What keeps the rain out of each bay, in words."})
+    water: str = field(metadata={"help": "Where water leaves tonight."})
     svg: str = field(metadata={"help": "The small plan."})
 
 
@@ -152,54 +135,40 @@ def evenings(worked: WorkedJob) -> tuple[Evening, ...]:
     tuple of Evening
         One for each day of the programme [-].
     """
-    return tuple(_evening(worked, d) for d in worked.programme.days)
+    if not worked.programme.days:
+        return ()
+    row: Drawing = DRAWINGS["evenings"](worked)
+    roofs = [g for layer in row.layers for g in layer.items if isinstance(g, Group)]
+    return tuple(
+        _evening(today, roof) for today, roof in zip(worked.programme.days, roofs, strict=True)
+    )
 
 
-def _evening(worked: WorkedJob, today: Day) -> Evening:
+def _evening(today: Day, roof: Group) -> Evening:
+    """Take one roof out of the row; what is lettered there, the page says beside it."""
     dusk = today.evening
-    said = {number: _COVERS[cover][1] for number, cover in dusk.covers}
-    cover = "; ".join(f"bay {n}: {word}" for n, word in said.items())
+    cover = "; ".join(f"bay {n} {COVERS[cover]}" for n, cover in dusk.covers)
+    ways = _listed(tuple(way.replace(":", " ") for way in dusk.water_leaves_by))
+    bare = tuple(item for item in roof.items if not isinstance(item, Text))
     picture = Drawing(
         f"Evening of {day(today.on)}",
-        f"{cover}. Water leaves by {', '.join(dusk.water_leaves_by)}.",
-        tuple(_at_dusk(worked, today)),
+        f"{cover}. Water leaves by {ways}.",
+        (Layer("evenings", bare),),
     )
     return Evening(
         day(today.on),
         today.says,
         f"{today.people} people, {today.hours:.1f} h",
         f"closed by {clock(dusk.sealed_by)}, dark at {clock(dusk.dusk)}",
-        cover,
+        f"water leaves by {ways}",
         _svg(picture, SMALL, LOW, f"e-{today.number}"),
     )
 
 
-def _at_dusk(worked: WorkedJob, today: Day) -> Iterator[Layer]:
-    plan, bays = worked.plan, {b.number: b for b in worked.programme.bays}
-    covers = [(bays[n], cover) for n, cover in today.evening.covers if n in bays]
-    yield Layer("evenings", tuple(_bay(bay, cover) for bay, cover in covers))
-    openings = (Rooflight(_ring(o.ring)) for o in plan.openings if o.diameter_mm is None)
-    outline = Area((_ring(plan.deck),), "none", weight="cut")
-    yield Layer("roof outline", (outline, *openings))
-    yield Layer("night line", tuple(_night(ends) for ends in today.evening.night_lines))
-    yield Layer("water", tuple(_leaving(worked, today)))
-
-
-def _bay(bay: Bay, cover: str) -> Item:
-    return Area((_ring(bay.ring),), _COVERS[cover][0], weight="thin")
-
-
-def _night(ends: tuple[Point, Point]) -> Item:
-    return Line(tuple(_mm(p) for p in ends), "evening", "night")
-
-
-def _leaving(worked: WorkedJob, today: Day) -> Iterator[Item]:
-    """Draw an arrow over each side that water leaves by tonight."""
-    for id_ in today.evening.water_leaves_by:
-        for side in worked.plan.sides:
-            if side.id == id_ or f"gutter:{side.name}" == id_:
-                for share in (0.3, 0.7):
-                    yield water_out(_mm(side.a), _mm(side.b), share, 1200)
+def _listed(words: tuple[str, ...]) -> str:
+    """Join words as they are said."""
+    *first, last = words or ("nothing",)
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _mm(point: Point) -> Point:

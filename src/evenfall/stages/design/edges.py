@@ -39,7 +39,8 @@ def work(sides: tuple[Side, ...], plan: Plan, wall_head: str) -> Edges:
     Edges
         Edges, and why they carry no heat loss yet [m].
     """
-    listed = tuple(EdgeAt(s.id, KINDS[s.kind], s.length_m) for s in plan.sides)
+    known = {s.side: s for s in sides}
+    listed = tuple(EdgeAt(s.id, _says(known[s.name], wall_head), s.length_m) for s in plan.sides)
     kerbs = tuple(
         EdgeAt(o.id, f"rooflight kerb on the {'boards' if o.on_boards else 'deck'}", o.perimeter_m)
         for o in plan.openings
@@ -47,6 +48,19 @@ def work(sides: tuple[Side, ...], plan: Plan, wall_head: str) -> Edges:
     )
     found = tuple(_open(s) for s in sides if _left_open(s, wall_head))
     return Edges((*listed, *kerbs), WHY_EMPTY, found)
+
+
+def _says(side: Side, wall_head: str) -> str:
+    """Say what an edge is, with what its heat will hang on."""
+    said = [KINDS[side.kind]]
+    if side.wall_of is not None:
+        said.append(f"against {side.wall_of}")
+    head = side.wall_head
+    if head is not None:
+        state = "left open" if _left_open(side, wall_head) else "filled"
+        size = f"{head.slot_height_mm:.0f} × {head.slot_width_mm:.0f} mm"
+        said.append(f"wall head {size} {state}")
+    return ", ".join(said)
 
 
 def _left_open(side: Side, wall_head: str) -> bool:

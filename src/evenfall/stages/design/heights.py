@@ -70,7 +70,10 @@ def work(
     listed = budget.items(heights, windows, plan)
     worked = [(i, _at(i, chosen_mm, build, falls, covering)) for i in listed]
     worked.sort(key=lambda pair: pair[1].margin.value)
-    findings = tuple(_finding(i, h, covering, build.layers) for i, h in worked)
+    findings = (
+        *(_finding(i, h, covering, build.layers) for i, h in worked),
+        *(_only_way(w) for w in windows if w.only_escape or w.only_airing),
+    )
     edge = _edge(chosen_mm, build, covering, plan, falls)
     return Heights(tuple(h for _, h in worked), edge, findings)
 
@@ -128,6 +131,22 @@ def _finding(item: budget.Item, height: HeightAt, covering: Covering, layers: in
         return Finding("upstand-agreed", item.id, "note", says, source, basis, margin, 0.0, "mm")
     says = f"{margin:.0f} mm left at {what}."
     return Finding("upstand-good", item.id, "fine", says, source, basis, margin, 0.0, "mm")
+
+
+def _only_way(window: Window) -> Finding:
+    """Remind of a window that people depend on: it must open as wide as before."""
+    use = "the only way out in a fire" if window.only_escape else "the only quick airing"
+    if window.only_escape and window.only_airing:
+        use += " and the only quick airing"
+    says = (
+        f"{window.name} is {use} of the room ({window.room}): try that it still opens fully over "
+        "trims, upstand and kerb, before and after."
+    )
+    source = roofing_practice.UPSTAND
+    return Finding(
+        "only-window", f"window:{window.name}", "note", says, source.source, source.basis,
+        remedy=Remedy("Open it fully with a batten held at the height of the new upstand."),
+    )  # fmt: skip
 
 
 def _remedy(item: budget.Item, height: HeightAt, layers: int) -> Remedy:

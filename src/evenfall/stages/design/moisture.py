@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from evenfall.calc.physics import mould
 from evenfall.calc.physics.condensation import Condensation, monthly
 from evenfall.calc.physics.transmittance import combined_method
@@ -11,7 +13,7 @@ from evenfall.model.finding import Finding, Level, Remedy
 from evenfall.model.job import Below, Deck, Joists, Reading, Site
 from evenfall.stages.design import layering
 from evenfall.standards import iso_13788, roofing_practice
-from evenfall.working import Cited, Working
+from evenfall.working import Cited, Table, Working
 
 TIGHT = "the VCL"
 GRAMS = 1000
@@ -57,7 +59,7 @@ def work(
         verdict=found.verdict,
         peak=_peak(found),
         peak_month=found.highest_month or "none",
-        months=found.table,
+        months=_months(found, site),
         f_rsi=factor,
         f_rsi_required=_required(demand),
         without_vcl=monthly(layering.vapour(bare), months).verdict,
@@ -66,6 +68,12 @@ def work(
             *_water(found, build), *_mould(factor, demand), *(_timber(r) for r in readings),
         ),
     )  # fmt: skip
+
+
+def _months(found: Condensation, site: Site) -> Table:
+    """Say where the outside humidity is from: no standard gives it for this place."""
+    source = f"{iso_13788.SOURCE}; outside humidity: {site.outside_humidity_source}"
+    return replace(found.table, source=source)
 
 
 def _peak(found: Condensation) -> Working:

@@ -27,7 +27,7 @@ from evenfall.model.programmed import Day
 from evenfall.model.surveyed import Point
 from evenfall.model.taken_off import BoardPiece
 from evenfall.stages.papers.drawn_plan import mm
-from evenfall.stages.papers.words import clock, short_day
+from evenfall.stages.papers.words import by_the_quarter, short_day
 from evenfall.stages.papers.worked import WorkedRoof
 
 MM = 1000
@@ -163,7 +163,9 @@ def _evening(worked: WorkedRoof, day: Day, dx: float, dy: float, box: Box) -> Gr
             parts += [water_out(moved(side.a), moved(side.b), t, REACH) for t in ARROWS]
     x, top, foot = box.x0 + dx, box.y1 + dy, box.y0 + dy
     parts.append(Text(x, top, short_day(day.on), NOTE, "start", bold=True, shift=(0, UP)))
-    told = f"{_cover_words(day)}\nclosed by {clock(day.evening.sealed_by)}"
+    told = _cover_words(day)
+    if set(covers.values()) != {"sheet"}:
+        told += f"\nclosed by {by_the_quarter(day.evening.sealed_by)}"
     parts.append(Text(x, foot, told, TICK, "start", shift=(0, -DOWN)))
     return Group(f"day:{day.number}", f"{short_day(day.on)}: {day.says}", tuple(parts))
 

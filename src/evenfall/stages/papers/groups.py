@@ -156,5 +156,5 @@ def net_of_groups(worked: WorkedRoof) -> Working:
         The net price [pence].
     """
     groups = price_groups(worked.price.lines, round(worked.price.net.value))
-    parts = [(g.says.split(",")[0], float(g.pence)) for g in groups]
+    parts = [(g.key, float(g.pence)) for g in groups]
     return total("Price without VAT: the groups of the quotation", "net", "pence", parts)

@@ -9,7 +9,7 @@ from evenfall.stages.papers import terms
 from evenfall.stages.papers.groups import PriceGroup, price_groups
 from evenfall.stages.papers.scope import Layer, Part, days_of, layers, opening, parts
 from evenfall.stages.papers.telling import Told, for_client, told
-from evenfall.stages.papers.words import about, sentence
+from evenfall.stages.papers.words import sentence
 from evenfall.stages.papers.worked import WorkedRoof
 
 SHORT = {"m2": "m²", "m": "m", "each": "each", "day": "day", "job": "job"}
@@ -189,7 +189,7 @@ def _figures(worked: WorkedRoof) -> tuple[Figure, ...]:
         Figure("", f"{days}", "working days" if days > 1 else "working day"),
         Figure(f"{worked.rise.before_u.value:.2f}", f"{worked.heat.u.value:.2f}",
                "W/m²K of heat let through"),
-        Figure("", f"{worked.heights.rise_at_edge.value:.0f}", "mm higher at the most, at the edge"),
+        Figure("", f"{worked.heights.rise_at_edge.value:.0f}", "mm higher at the edge, at most"),
     )  # fmt: skip
 
 
@@ -250,7 +250,6 @@ def _reserve(worked: WorkedRoof) -> str:
 
 def _words(worked: WorkedRoof) -> Words:
     years = worked.case.rates.terms.workmanship_years
-    saved = worked.heat.lost_before.value - worked.heat.lost.value
     return Words(
         left_out=terms.LEFT_OUT,
         house=terms.HOUSE,
@@ -265,6 +264,5 @@ def _words(worked: WorkedRoof) -> Words:
             f"We stand for our work for {years} years from handover. The maker's guarantee of the "
             "sheet comes with the handover file. Neither covers walking and storage on the roof, "
             "holes made by others, or movement of the building."
-            + (f" The roof saves {about(saved)} kWh of heat a year." if saved > 0 else "")
         ),
     )

@@ -8,7 +8,7 @@ from datetime import date
 
 from evenfall.model.choice import build_up
 from evenfall.model.programmed import Day, Programme
-from evenfall.stages.papers.words import about, clock, listed, metres, spoken
+from evenfall.stages.papers.words import about, by_the_quarter, listed, metres, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
 PERCENT = 100
@@ -79,12 +79,14 @@ def opening(worked: WorkedRoof) -> str:
     """
     slope = worked.falls.finished.value
     fall = f" It falls 1 in {MM / slope:.0f}, so that rain runs off." if slope > 0 else ""
+    saved = worked.heat.lost_before.value - worked.heat.lost.value
+    heat = f" It saves {about(saved)} kWh of heat a year." if saved > 0 else ""
     board = worked.rise.chosen_mm
     return (
         f"We take off the old felt, mend the boarding, and build a warm roof of "
         f"{worked.plan.gross.value:.0f} m² on it: a vapour control layer, {board} mm of insulation "
         f"and one rubber sheet over everything, with new edges.{fall} The timber then stays on the "
-        "warm, dry side."
+        f"warm, dry side.{heat}"
     )
 
 
@@ -174,7 +176,10 @@ def _edges(worked: WorkedRoof) -> Iterator[Part]:
         if sides:
             names = listed([s.name for s in sides])
             length = metres(sum(s.length_m for s in sides))
-            yield Part(f"{word.capitalize()} {names}", TURNED[kind].capitalize() + ".", length)
+            many = "" if word.endswith("s") or not sides[1:] else "s"
+            yield Part(
+                f"{word.capitalize()}{many} {names}", TURNED[kind].capitalize() + ".", length
+            )
 
 
 def _fascia(worked: WorkedRoof) -> Iterator[Part]:
@@ -197,9 +202,7 @@ def _through(worked: WorkedRoof) -> Iterator[Part]:
 # --- the days ------------------------------------------------------------------------------------
 
 NOTICE = (
-    ("strip-", "noise, dust, the skip filling up"),
-    ("new-deck", "sawing and hammering"),
-    ("patch-deck", "sawing and hammering"),
+    ("strip-", "noise and dust, the skip filling up"),
     ("vcl-", "some smell of primer"),
     ("sheet-field", "smell of glue: windows beside the roof shut"),
     ("fascia", "work on ladders at the edge"),
@@ -232,9 +235,11 @@ def _does(day: Day) -> str:
 def _notice(day: Day) -> str:
     names = [id_.removeprefix("task:") for id_, _ in day.work]
     found = dict.fromkeys(says for start, says in NOTICE if any(n.startswith(start) for n in names))
-    return listed(list(found)[:2]) if found else ""
+    return "; ".join(list(found)[:2])
 
 
 def _evening(day: Day) -> str:
     kinds = dict.fromkeys(COVER[c] for _, c in day.evening.covers if c in COVER)
-    return f"{listed(list(kinds))}, closed by {clock(day.evening.sealed_by)}" if kinds else ""
+    if list(kinds) == [COVER["sheet"]]:
+        return COVER["sheet"]
+    return f"{listed(list(kinds))}, closed by {by_the_quarter(day.evening.sealed_by)}"

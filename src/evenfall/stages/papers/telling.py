@@ -71,6 +71,11 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
         f"The roof will let through {f.value:.2f} W/m²K; the regulations ask for "
         f"{f.limit:.2f}. Nothing thicker fits, so building control must agree in writing."
     ),
+    "heat-short-screws": lambda f: (
+        f"With the screws that hold the boards down the roof lets through {f.value:.3f} W/m²K; the "
+        f"regulations ask for {f.limit:.2f}. Building control must agree in writing, or we glue "
+        "the boards."
+    ),
     "outlet-alone": lambda f: (
         "The roof has one outlet. If leaves block it there must be another way out: please agree a "
         "second outlet or an overflow."
@@ -176,6 +181,6 @@ def told(findings: Iterable[Finding]) -> tuple[Told, ...]:
         Numbered from 1 [-].
     """
     return tuple(
-        Told(n, f.code, f.level, sentence(CLIENT.get(f.code, lambda g: g.says)(f)))
+        Told(n, f.code, f.level, sentence(CLIENT[f.code](f) if f.code in CLIENT else f.says))
         for n, f in enumerate(findings, 1)
     )

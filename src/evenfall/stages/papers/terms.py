@@ -53,7 +53,7 @@ CARE = (
 CANCEL = (
     f"You may cancel this contract without giving a reason within {practice.CANCEL_DAYS:.0f} days. "
     "The days count from the day after you sign; where goods are delivered to you they count from "
-    "the day after the last of them arrives. Tell us in writing, by letter or by email; you may use "
+    "the day after the last of them arrives. Tell us in writing, by letter or email; you may use "
     "the form below but need not. It is enough that you send it before the time is over. We then "
     "pay back what you have paid, at the latest as many days after we hear from you."
 )

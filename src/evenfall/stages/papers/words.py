@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date
+from math import ceil
 
 PENCE = 100
+QUARTERS = 4  # of an hour
 
 
 def pounds(pence: float) -> str:
@@ -92,6 +94,27 @@ def clock(hour: float) -> str:
     """
     minutes = round(hour * 60)
     return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def by_the_quarter(hour: float) -> str:
+    """Say an hour of the day by which something is done, to the next quarter of an hour.
+
+    Parameters
+    ----------
+    hour : float
+        Hours after midnight [h].
+
+    Returns
+    -------
+    str
+        Hours and minutes [-].
+
+    Examples
+    --------
+    >>> by_the_quarter(14.55), by_the_quarter(15.5)
+    ('14:45', '15:30')
+    """
+    return clock(ceil(round(hour * QUARTERS, 6)) / QUARTERS)
 
 
 def spoken(name: str) -> str:

@@ -184,6 +184,7 @@ def work(
         margin=margin,
         net=net,
         vat_percent=float(percent),
+        vat_reason=vat.reason,
         vat=due,
         total=whole,
         per_m2=per_square_metre.show(net, plan.gross),

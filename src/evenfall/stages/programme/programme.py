@@ -18,7 +18,7 @@ from evenfall.stages.programme.hindrances import nights_on_vcl
 from evenfall.stages.programme.order import OPEN_AND_CLOSE
 from evenfall.stages.programme.roof import When
 from evenfall.standards import programme_practice as practice
-from evenfall.working import Known, Working, measured, weakest
+from evenfall.working import Basis, Known, Working, measured, weakest
 
 Line = tuple[Point, Point]
 BESIDE = 0.01  # m; a point so far from a night line lies in the bay on that side
@@ -190,7 +190,7 @@ def _wet_evening(days: tuple[Day, ...], weather: Weather | None) -> Known | None
     if not known:
         return None
     where = f"weather: {weather.source}, {len(known)} days of these months"
-    basis = "demo" if weather.invented else "measured"
+    basis: Basis = "demo" if weather.invented else "measured"
     return measured(sum(known) / len(known), "-", where, basis)
 
 

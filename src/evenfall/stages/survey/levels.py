@@ -67,8 +67,13 @@ def place(spot: SpotLevel, plan: Plan) -> Point:
         The place [m].
     """
     if spot.corner is not None:
-        corner = next(c for c in plan.corners if c.name == spot.corner)
-        return (corner.x_m, corner.y_m)
+        at = {c.name: (c.x_m, c.y_m) for c in plan.corners}
+        if spot.corner not in at:
+            raise InvalidInput(
+                f'"{spot.corner}"', f"one of the corners {', '.join(at)}",
+                where=f"survey.levels[{spot.name}].corner",
+            )  # fmt: skip
+        return at[spot.corner]
     return plan.side(spot.side or "").place(spot.along_m or 0.0, spot.in_m or 0.0)
 
 

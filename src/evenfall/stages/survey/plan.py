@@ -163,7 +163,12 @@ def _corners(names: tuple[str, ...], deck: Ring, found: Adjusted) -> tuple[Corne
 
 
 def _opening(opening: Opening, sides: tuple[SideAt, ...]) -> OpeningAt:
-    side = next(s for s in sides if s.name == opening.side)
+    side = next((s for s in sides if s.name == opening.side), None)
+    if side is None:
+        raise InvalidInput(
+            f'"{opening.side}"', f"a side round the roof: {', '.join(s.name for s in sides)}",
+            where=f"survey.openings[{opening.name}].side",
+        )  # fmt: skip
     if opening.diameter_mm is not None:
         radius = opening.diameter_mm / MM / 2
         centre = side.place(opening.along_m, opening.in_m)

@@ -170,7 +170,10 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
         "party_line": sheet_practice.KERB_ALLOWANCE_MM,
     }
     up = sheet_practice.WALL_ALLOWANCE_MM
-    parts = [(s.name, s.length_m * dressed.get(s.kind, allowance_mm(s)) / MM) for s in plan.sides]
+    parts = [
+        (s.name, s.length_m * dressed.get(s.kind, allowance_mm(s, roof.design.kerb_height_mm)) / MM)
+        for s in plan.sides
+    ]
     parts += [(o.name, o.perimeter_m * up / MM) for o in _kerbs(roof)]
     yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts, up)
 

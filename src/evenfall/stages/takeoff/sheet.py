@@ -16,6 +16,7 @@ from evenfall.working import Basis, Cited, Working, formula, measured
 MM = 1000
 SIGMAS = 2  # the sheet is ordered for the plan and twice what it is good to
 RUNNERS_UP = 3
+KERBED = ("verge", "party_line")
 ALLOWANCE: dict[str, Cited] = {
     "eaves": practice.DRIP_ALLOWANCE_MM,
     "verge": practice.KERB_ALLOWANCE_MM,
@@ -76,7 +77,9 @@ def sheet_mass(width: float, cut: float, kg_m2: float) -> float:
     return width * cut * kg_m2
 
 
-def work(plan: Plan, rubber: Rubber, basis: Basis) -> Sheet:
+def work(
+    plan: Plan, rubber: Rubber, basis: Basis, kerb_mm: float = practice.KERB_USUAL_MM
+) -> Sheet:
     """Choose the sheet.
 
     Parameters
@@ -87,13 +90,15 @@ def work(plan: Plan, rubber: Rubber, basis: Basis) -> Sheet:
         Widths, longest cut and mass [-].
     basis : str
         Basis of the rates [-].
+    kerb_mm : float
+        Height of the kerb along verges [mm].
 
     Returns
     -------
     Sheet
         What to order, the runners-up, mass and hands [mm, kg].
     """
-    allowances = [allowance_mm(s) for s in plan.sides]
+    allowances = [allowance_mm(s, kerb_mm) for s in plan.sides]
     unsure = ceil(SIGMAS * plan.good_to_mm)
     stock = [
         (round(w * MM), round(rubber.longest_m * MM), round(rubber.step_m * MM), 1,
@@ -126,13 +131,15 @@ def work(plan: Plan, rubber: Rubber, basis: Basis) -> Sheet:
     )
 
 
-def allowance_mm(side: SideAt) -> int:
+def allowance_mm(side: SideAt, kerb_mm: float = practice.KERB_USUAL_MM) -> int:
     """Give what the sheet needs beyond a side.
 
     Parameters
     ----------
     side : SideAt
         Its kind; a parapet is covered up its face and over its top [-].
+    kerb_mm : float
+        Height of the kerb along verges; the allowance is for a usual one [mm].
 
     Returns
     -------
@@ -140,6 +147,8 @@ def allowance_mm(side: SideAt) -> int:
         Allowance [mm].
     """
     least = int(ALLOWANCE[side.kind])
+    if side.kind in KERBED:
+        return least + ceil(kerb_mm - practice.KERB_USUAL_MM)
     if side.kind != "parapet":
         return least
     return max(least, ceil(side.parapet_height_mm + practice.PARAPET_TOP_MM))

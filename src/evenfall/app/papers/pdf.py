@@ -1,0 +1,191 @@
+"""PDF: the pages that `stages.papers` told as data, set by typst from the templates beside this.
+
+Everything is compiled in memory with the one font of its package: no system font, no network. The
+PDF is tagged, an archive PDF and accessible; a warning of the compiler is an error here.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import dataclass, is_dataclass, replace
+from datetime import UTC, date, datetime
+from functools import cache
+from importlib.util import find_spec
+from pathlib import Path
+from typing import Any
+
+import typst
+
+from evenfall.drawing import Drawing, to_svg
+from evenfall.drawing.inks import LIGHTS, PX_PER_MM, Paper
+from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
+
+TEMPLATES = Path(__file__).parent / "templates"
+STANDARDS = ["a-2a", "ua-1"]
+WIDE_MM, HIGH_MM = 172.0, 165.0
+"""Room for a plan on the page."""
+SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500)
+MARGIN_PX = 29.0
+"""Frame and clear strip on each side of a plan."""
+
+
+class TypesettingError(RuntimeError):
+    """A template or its data is wrong: the compiler warned or refused; ours to mend."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """All that one PDF is made of."""
+
+    template: str
+    data: str
+    drawings: str
+    on: date
+
+
+def sources(worked: WorkedJob) -> tuple[Source, Source]:
+    """Make what the two PDFs are compiled from.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    tuple of Source
+        Quotation and calculation sheets [-].
+    """
+    plan = to_scale(DRAWINGS["quoted"](worked))
+    sections = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
+    eaves, *height = [_placed(s) for s in sections if s is not None]
+    evenings = _placed(DRAWINGS["evenings"](worked))
+    quoted = {"plan": _placed(plan), "sections": [eaves, *height], "evenings": evenings}
+    shown = {"boards": _placed(to_scale(DRAWINGS["boards"](worked))), "programme": evenings}
+    shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
+    return (
+        Source("quotation.typ", _json(PAPERS["quotation"](worked)), _json(quoted), worked.meta.on),
+        Source("calculations.typ", _json(PAPERS["calculations"](worked)), _json(shown),
+               worked.meta.on),
+    )  # fmt: skip
+
+
+def compiled(source: Source) -> bytes:
+    """Compile one PDF.
+
+    Parameters
+    ----------
+    source : Source
+        Template, data and drawings [-].
+
+    Returns
+    -------
+    bytes
+        The PDF; the same for the same source [-].
+
+    Raises
+    ------
+    TypesettingError
+        The compiler refused or warned.
+    """
+    return compile_typst(
+        TEMPLATES / source.template, {"data": source.data, "drawings": source.drawings}, source.on
+    )
+
+
+def compile_typst(template: Path | bytes, inputs: dict[str, str], on: date) -> bytes:
+    """Compile a template; nothing may be left to warn about.
+
+    Parameters
+    ----------
+    template : Path or bytes
+        File, or the text itself [-].
+    inputs : dict of str to str
+        What it reads from ``sys.inputs`` [-].
+    on : date
+        The date that the PDF bears [-].
+
+    Returns
+    -------
+    bytes
+        A tagged PDF [-].
+
+    Raises
+    ------
+    TypesettingError
+        The compiler refused or warned.
+    """
+    moment = int(datetime(on.year, on.month, on.day, tzinfo=UTC).timestamp())
+    try:
+        compiler = typst.Compiler(
+            template, root=TEMPLATES, font_paths=_fonts(), ignore_system_fonts=True,
+            sys_inputs=inputs,
+        )  # fmt: skip
+        made, warnings = compiler.compile_with_warnings(
+            format="pdf", pdf_standards=STANDARDS, timestamp=moment
+        )
+    except typst.TypstError as error:
+        raise TypesettingError(f"{error.message} {' '.join(error.hints)}") from error
+    if warnings:
+        raise TypesettingError("; ".join(w.message for w in warnings))
+    return bytes(made)
+
+
+@cache
+def _fonts() -> Any:
+    """Find the one font; its package is not imported, for it would read its own files."""
+    spec = find_spec("font_source_sans_pro")
+    if spec is None or spec.origin is None:
+        raise TypesettingError("the package font-source-sans-pro is missing")
+    folder = Path(spec.origin).parent / "files"
+    return typst.Fonts(
+        include_system_fonts=False, include_embedded_fonts=False, font_paths=[str(folder)]
+    )
+
+
+def to_scale(drawing: Drawing, wide_mm: float = WIDE_MM, high_mm: float = HIGH_MM) -> Drawing:
+    """Give a plan the largest usual scale at which it fits the page.
+
+    Parameters
+    ----------
+    drawing : Drawing
+        The plan [mm].
+    wide_mm, high_mm : float
+        Room on the page [mm].
+
+    Returns
+    -------
+    Drawing
+        The plan with its scale [mm].
+    """
+    light = LIGHTS["print"]
+    for scale in SCALES:
+        paper = Paper(scale / PX_PER_MM, light.unit, light.least_text)
+        box, edge = drawing.bounds(paper), 2 * MARGIN_PX / PX_PER_MM
+        if box.width / scale + edge <= wide_mm and box.height / scale + edge <= high_mm:
+            return replace(drawing, scale=float(scale))
+    return replace(drawing, scale=float(SCALES[-1]))
+
+
+def _placed(drawing: Drawing) -> dict[str, Any]:
+    """Write a drawing with its width on paper; one too wide for the page is drawn smaller."""
+    svg = to_svg(drawing, None, "print")
+    width = float(svg.split('viewBox="0 0 ', 1)[1].split(" ", 1)[0]) / PX_PER_MM
+    fits = width <= WIDE_MM
+    told = f"1 : {drawing.scale:g}" if fits else "not to scale"
+    return {"svg": svg, "width": min(width, WIDE_MM), "alt": drawing.alt, "title": drawing.title,
+            "scale": told}  # fmt: skip
+
+
+def _json(value: Any) -> str:
+    return json.dumps(value, default=_plain, ensure_ascii=False)
+
+
+def _plain(value: Any) -> Any:
+    if is_dataclass(value):
+        names: Iterable[str] = value.__dataclass_fields__
+        return {name: getattr(value, name) for name in names}
+    if isinstance(value, date):
+        return f"{value.day} {value:%B %Y}"
+    return float(value)

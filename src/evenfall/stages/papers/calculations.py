@@ -1,0 +1,297 @@
+"""The calculation sheets as data: every Working and Table of every room, found by walking it.
+
+The paper goes to building control and into the handover file. What the firm pays, adds and how
+long its people take stays out: of the price only the selling side is shown, the task hours not at
+all.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import date
+
+from evenfall.model.priced import Price
+from evenfall.stages.papers.groups import net_of_groups
+from evenfall.stages.papers.symbols import Run, minus, runs, unit
+from evenfall.stages.papers.words import pounds, spoken
+from evenfall.stages.papers.worked import WorkedRoof
+from evenfall.working import Known, Table, Working, figure
+
+TITLES: dict[str, str] = {
+    "plan": "Plan",
+    "levels": "Levels of the old roof",
+    "falls": "Falls",
+    "rise": "Thickness",
+    "heights": "Heights beside the roof",
+    "heat": "Heat",
+    "edges": "Heat at the edges",
+    "moisture": "Moisture",
+    "drying": "Drying",
+    "wind": "Wind and what holds it down",
+    "joists": "Joists",
+    "water": "Rain and the ways it leaves by",
+    "fire": "Fire from outside",
+    "rules": "Planning",
+    "boards": "Boards",
+    "sheet": "Rubber sheet",
+    "rolls": "Vapour control layer",
+    "lengths": "Timber, trims and gutter",
+    "items": "Fixings, adhesives and sundries",
+    "strip": "What comes off",
+    "programme": "Days",
+    "price": "Price",
+}
+"""Rooms in the order of the paper; tasks and options have nothing of their own for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """A number that went into a working; ``ref`` is the working it came from."""
+
+    symbol: tuple[Run, ...]
+    value: str
+    source: str
+    basis: str
+    ref: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """One working as it is printed."""
+
+    number: str
+    about: str
+    title: str
+    symbol: tuple[Run, ...]
+    expression: tuple[Run, ...]
+    numbers: tuple[Run, ...]
+    result: str
+    source: str
+    basis: str
+    inputs: tuple[Input, ...]
+    kind: str = "sum"
+
+
+@dataclass(frozen=True, slots=True)
+class Grid:
+    """One table as it is printed."""
+
+    number: str
+    about: str
+    title: str
+    columns: tuple[str, ...]
+    right: tuple[bool, ...]
+    rows: tuple[tuple[str, ...], ...]
+    source: str
+    basis: str
+    kind: str = "grid"
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """One room of the worked job."""
+
+    key: str
+    number: int
+    title: str
+    lines: tuple[Sum | Grid, ...]
+    why_empty: str
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """All that was walked: the rooms, and where each working stands."""
+
+    rooms: tuple[Room, ...]
+    numbers: dict[Working, str] = field(repr=False)
+    leaves: tuple[tuple[str, Known, str], ...] = field(repr=False)  # symbol, number, where used
+    formulas: tuple[tuple[Working, str], ...] = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """Whose roof, who worked it, and when."""
+
+    firm: str
+    reference: str
+    title: str
+    client: str
+    address: str
+    surveyed_on: date
+    on: date
+    invented: bool
+
+
+def walk(value: object, about: str = "") -> Iterator[tuple[str, Working | Table]]:
+    """Find every Working and Table in a result, with the name of what it belongs to.
+
+    Parameters
+    ----------
+    value : object
+        A room's result, or any part of it [-].
+    about : str
+        Name of what is being looked into [-].
+
+    Yields
+    ------
+    tuple of (str, Working or Table)
+        In the order of the fields [-].
+
+    Examples
+    --------
+    >>> from evenfall.working import total
+    >>> [line.symbol for _, line in walk((total("Sum", "s", "m", []), "a word"))]
+    ['s']
+    """
+    if isinstance(value, Working | Table):
+        yield about, value
+    elif isinstance(value, tuple):
+        for part in value:
+            yield from walk(part, about)
+    elif dataclasses.is_dataclass(value):
+        own = _name(value) or about
+        for name in value.__dataclass_fields__:
+            yield from walk(getattr(value, name), own)
+
+
+def _name(value: object) -> str:
+    zone = getattr(value, "zone", None)
+    if zone is not None:
+        return f"zone {zone}"
+    id_, name = getattr(value, "id", ""), getattr(value, "name", "")
+    return spoken(str(id_).partition(":")[2] or str(name))
+
+
+class _Walker:
+    """Numbers workings in the order in which a reader needs them, each once."""
+
+    def __init__(self) -> None:
+        self.numbers: dict[Working, str] = {}
+        self.leaves: dict[tuple[str, str, float, str], tuple[str, Known, str]] = {}
+        self.formulas: list[tuple[Working, str]] = []
+        self.room, self.lines = 0, list[Sum | Grid]()
+
+    def enter(self, number: int) -> None:
+        self.room, self.lines = number, []
+
+    def add(self, about: str, line: Working | Table) -> None:
+        if isinstance(line, Table):
+            self.lines.append(_grid(self._next(), about, line))
+        elif line not in self.numbers:
+            self._sum(about, line)
+
+    def _next(self) -> str:
+        return f"{self.room}.{len(self.lines) + 1}"
+
+    def _sum(self, about: str, line: Working) -> None:
+        for _, _, value in line.of:
+            if isinstance(value, Working) and value not in self.numbers:
+                self._sum(about, value)
+        number = self._next()
+        self.numbers[line] = number
+        self.formulas.append((line, number))
+        inputs = tuple(self._input(s, u, v, number) for s, u, v in line.of)
+        self.lines.append(_sum(number, about, line, inputs))
+
+    def _input(self, symbol: str, unit_: str, value: Known | Working | float, at: str) -> Input:
+        shown = f"{minus(figure(float(value)))} {unit(unit_)}".strip()
+        if isinstance(value, Working):
+            return Input(runs(symbol), shown, "", "", self.numbers[value])
+        if isinstance(value, Known):
+            key = (value.source, value.where, value.value, value.unit)
+            self.leaves.setdefault(key, (symbol, value, at))
+            source = value.source if value.source != "job" else value.where
+            return Input(runs(symbol), shown, source, value.basis, "")
+        return Input(runs(symbol), shown, "", "", "")
+
+
+def _sum(number: str, about: str, line: Working, inputs: tuple[Input, ...]) -> Sum:
+    result = f"{minus(figure(line.value))} {unit(line.unit)}".strip()
+    if line.unit == "pence":
+        result = f"{result}, {pounds(line.value)}"
+    numbers = line.numbers if line.numbers not in (line.expression, figure(line.value)) else ""
+    names = {symbol for symbol, _, _ in line.of}
+    told = () if line.expression in names else runs(line.expression)
+    if all(i.ref == "" and not i.source for i in inputs):
+        inputs = tuple(i for i in inputs if not numbers)
+    return Sum(
+        number, about, line.title, runs(line.symbol), told, runs(minus(numbers)), result,
+        line.source, line.basis, inputs,
+    )  # fmt: skip
+
+
+def _grid(number: str, about: str, table: Table) -> Grid:
+    columns = tuple(f"{n}, {unit(u)}" if unit(u) else n for n, u in table.columns)
+    right = tuple(
+        bool(table.rows) and all(not isinstance(row[i], str) for row in table.rows)
+        for i in range(len(columns))
+    )
+    rows = tuple(tuple(_cell(c) for c in row) for row in table.rows)
+    return Grid(number, about, table.title, columns, right, rows, table.source, table.basis)
+
+
+def _cell(cell: float | str) -> str:
+    return cell if isinstance(cell, str) else minus(figure(float(cell)))
+
+
+def book(worked: WorkedRoof) -> Book:
+    """Walk all rooms and number what is found.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Book
+        Rooms with their lines, numbered by room [-].
+    """
+    walker, rooms = _Walker(), []
+    for number, (key, title) in enumerate(TITLES.items(), 1):
+        result = getattr(worked, key)
+        walker.enter(number)
+        found = _selling(worked) if isinstance(result, Price) else walk(result)
+        for about, line in found:
+            walker.add(about, line)
+        why = getattr(result, "why_empty", "")
+        rooms.append(Room(key, number, title, tuple(walker.lines), why))
+    return Book(
+        tuple(rooms), walker.numbers, tuple(walker.leaves.values()), tuple(walker.formulas)
+    )  # fmt: skip
+
+
+def _selling(worked: WorkedRoof) -> Iterator[tuple[str, Working]]:
+    """Show net, VAT, total and price a square metre from the groups of the quotation on."""
+    price, net = worked.price, net_of_groups(worked)
+    vat = _instead(price.vat, price.net, net)
+    yield "", vat
+    yield "", _instead(_instead(price.total, price.net, net), price.vat, vat)
+    yield "", _instead(price.per_m2, price.net, net)
+
+
+def _instead(line: Working, old: Working, new: Working) -> Working:
+    """Put another working in the place of an input."""
+    of = tuple((s, u, new if v == old else v) for s, u, v in line.of)
+    return dataclasses.replace(line, of=of)
+
+
+def flat(book_: Book, kinds: Iterable[str] = ("sum", "grid")) -> Iterator[Sum | Grid]:
+    """Give all lines of all rooms.
+
+    Parameters
+    ----------
+    book_ : Book
+        What was walked [-].
+    kinds : iterable of str
+        ``sum``, ``grid`` or both [-].
+
+    Yields
+    ------
+    Sum or Grid
+        In the order of the paper [-].
+    """
+    wanted = set(kinds)
+    return (line for room in book_.rooms for line in room.lines if line.kind in wanted)
