@@ -33,7 +33,7 @@ from evenfall.stages.design import (
     water,
     wind,
 )  # fmt: skip
-from evenfall.stages.papers import drawings, groups, marking
+from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
 from evenfall.stages.price import options, price
 from evenfall.stages.programme import programme, tasks
 from evenfall.stages.survey import falls, levels, plan
@@ -116,12 +116,20 @@ KEYS = (
 
 DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "plan": lambda w: drawings.draw_plan(w, marking.marked(w, marking.chalked(w))),
+    "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
 }
 """Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""
+
+PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
+    "quotation": quotation.quotation,
+    "calculations": sheets.calculations,
+    "order": order.order,
+}
+"""What each paper says, as data; how it looks is the business of `app.papers`."""
 
 
 def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:

@@ -23,5 +23,5 @@ def plan_svg(worked: WorkedJob) -> bytes:
     bytes
         UTF-8 text [-].
     """
-    plan = to_scale(DRAWINGS["chalked"](worked), WIDE_MM, HIGH_MM)
+    plan = to_scale(DRAWINGS["plan"](worked), WIDE_MM, HIGH_MM)
     return to_svg(plan, None, "paper", prefix="plan").encode()

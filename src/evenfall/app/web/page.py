@@ -53,7 +53,7 @@ class Page:
     about: str = field(metadata={"help": "Client, address, reference."})
     worked_on: str = field(metadata={"help": "When and from which file it was worked."})
     prices: str = field(metadata={"help": "Whose prices, and of when."})
-    invented: bool = field(metadata={"help": "Whether job or prices are invented."})
+    invented: bool = field(metadata={"help": "Whether the job is invented."})
     note: str = field(metadata={"help": "What the owner wrote about the job."})
     figures: tuple[Figure, ...] = field(metadata={"help": "The quiet numbers at the head."})
     marks: tuple[Chalk, ...] = field(metadata={"help": "Marks that stand open, heaviest first."})
@@ -62,6 +62,7 @@ class Page:
     fine: tuple[Chalk, ...] = field(metadata={"help": "What was checked and is fine."})
     count: str = field(metadata={"help": "How many of each weight, in words."})
     views: tuple[View, ...] = field(metadata={"help": "The plan, looked at in several ways."})
+    at: str = field(metadata={"help": "Where the section is taken, in words."})
     section: str = field(metadata={"help": "The section as SVG; empty without one."})
     governs: str = field(metadata={"help": "What governs the thickness, in a sentence."})
     holes: tuple[Hole, ...] = field(metadata={"help": "The rise stick, the thickest on top."})
@@ -109,9 +110,9 @@ def build(worked: WorkedJob, *, own_rates: bool, file: str) -> Page:
     return Page(
         title=meta.title,
         about=f"{meta.client}, {meta.address} · {meta.reference}",
-        worked_on=f"worked as on {_day(meta.on)} from {file}, surveyed {_day(meta.surveyed_on)}",
+        worked_on=f"surveyed {_day(meta.surveyed_on)}, worked from {file} as on {_day(meta.on)}",
         prices=_prices(worked, own_rates),
-        invented=meta.invented or worked.case.rates.rates.invented,
+        invented=meta.invented,
         note=meta.note,
         figures=figures,
         marks=heavy[:open_],
@@ -121,7 +122,8 @@ def build(worked: WorkedJob, *, own_rates: bool, file: str) -> Page:
         count=_count(marks, len(fine)),
         views=views(worked),
         section=section(worked),
-        governs=rise.governs,
+        governs=rise.governs[:1].upper() + rise.governs[1:],
+        at=_at(worked),
         holes=stick.holes(rise),
         stick_says=stick.says(rise),
         evenings=evenings(worked),
@@ -148,8 +150,8 @@ def _day(on: date) -> str:
 
 def _prices(worked: WorkedJob, own_rates: bool) -> str:
     meta = worked.meta
-    told = f"prices of {_day(meta.priced_on)}: {meta.rates}"
-    return told if own_rates else f"{told}. They are invented: put yours in rates.yaml beside it"
+    told = f"prices of {_day(meta.priced_on)}"
+    return told if own_rates else f"{told}, invented: put yours into rates.yaml beside it"
 
 
 def _count(marks: tuple[Chalk, ...], fine: int) -> str:
@@ -208,6 +210,11 @@ def _left(worked: WorkedJob) -> Figure:
     label = f"mm too high {place}" if short else f"mm left {place}"
     text = f"{abs(tight.margin.value):.0f}"
     return Figure("left", text, label, short and not tight.agreed, slips.slip(tight.margin))
+
+
+def _at(worked: WorkedJob) -> str:
+    items = worked.heights.items
+    return f"at the {items[0].name.replace('-', ' ')}" if items else "at the edge"
 
 
 def _evenings_say(worked: WorkedJob) -> str:

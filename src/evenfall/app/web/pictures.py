@@ -14,7 +14,7 @@ WIDE, HIGH = 660, 560
 """The plan at the desk, in px; the page shows it no smaller."""
 NARROW, TALLEST = 320, 420
 """The plan on a phone, in px."""
-BESIDE = 320
+BESIDE = 330
 """The section, in px."""
 SMALL, LOW = 150, 116
 """An evening, in px."""

@@ -6,30 +6,14 @@ from evenfall.drawing import Drawing
 from evenfall.stages.papers.drawn_boards import draw_boards, draw_evenings
 from evenfall.stages.papers.drawn_plan import draw_plan
 from evenfall.stages.papers.drawn_section import draw_eaves_section, draw_height_section
-from evenfall.stages.papers.marking import chalked, marked
+from evenfall.stages.papers.marking import marked
 from evenfall.stages.papers.telling import for_client
 from evenfall.stages.papers.worked import WorkedRoof
 
 __all__ = [
-    "draw_boards", "draw_chalked_plan", "draw_client_plan", "draw_eaves_section", "draw_evenings",
-    "draw_height_section", "draw_plan",
+    "draw_boards", "draw_client_plan", "draw_eaves_section", "draw_evenings", "draw_height_section",
+    "draw_plan",
 ]  # fmt: skip
-
-
-def draw_chalked_plan(worked: WorkedRoof) -> Drawing:
-    """Draw the plan with every chalk mark that the roofer reads.
-
-    Parameters
-    ----------
-    worked : WorkedRoof
-        The worked job [-].
-
-    Returns
-    -------
-    Drawing
-        The plan [mm].
-    """
-    return draw_plan(worked, marked(worked, chalked(worked)))
 
 
 def draw_client_plan(worked: WorkedRoof) -> Drawing:

@@ -1,0 +1,78 @@
+"""Every remedy that carries a change clears its finding, on the examples and on spoilt ones."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from evenfall.flow import work_out
+from evenfall.model.change import apply
+from evenfall.model.finding import Change
+
+SPOILT = {
+    "as it is": (),
+    "vents left open": (Change("design.vents", "leave"),),
+    "wall heads left open": (Change("design.wall_head", "leave"),),
+    "no fall made": (Change("design.falls.kind", "keep"),),
+    "a slight fall": (Change("design.falls.kind", "firrings"), Change("design.falls.one_in", 90)),
+    "too thick": (Change("design.thickness_mm", 75),),
+    "thickest": (Change("design.thickness_mm", 160),),
+    "thinnest": (Change("design.thickness_mm", 50),),
+    "one person": (Change("crew.people", 1),),
+    "a VCL for no night": (Change("design.vcl", "polythene"),),
+    "zero rate without a reason": (Change("design.vat.case", "insulation_zero"),),
+    "not registered": (Change("design.vat.case", "not_registered"),),
+    "wet quilt kept": (
+        Change("design.quilt", "keep"),
+        Change("survey.below.quilt_mm", 90),
+        Change("survey.below.quilt_wet", True),
+    ),
+    "quilt kept": (Change("design.quilt", "keep"), Change("survey.below.quilt_mm", 140)),
+    "uneven deck": (
+        Change("design.hold_boards_by", "adhesive"),
+        Change("survey.deck.dish_under_2m_mm", 14),
+    ),
+    "a door without its channel": (Change("survey.heights[bin-door].drained_channel", False),),
+}
+SELDOM = {"too thick", "thickest", "thinnest", "a door without its channel"}
+
+
+def spoilt(case, changes):
+    job = apply(case.job, (Change("design.options", []),))
+    for change in changes:
+        try:
+            job = apply(job, (change,))
+            work_out(replace(case, job=job))
+        except ValueError:
+            return None  # this roof has no such door, or its board no such thickness
+    return replace(case, job=job)
+
+
+@pytest.mark.parametrize("how", SPOILT)
+def test_a_remedy_with_a_change_clears_its_finding(cases, how):
+    tried = 0
+    for name, case in cases.items():
+        bad = spoilt(case, SPOILT[how])
+        if bad is None:
+            assert how in SELDOM, f"{name} cannot be spoilt so"
+            continue
+        before = work_out(bad)
+        for finding in before.findings:
+            if finding.remedy is None or not finding.remedy.changes:
+                continue
+            tried += 1
+            mended = work_out(replace(bad, job=apply(bad.job, finding.remedy.changes)), before)
+            left = {(f.code, f.subject) for f in mended.findings}
+            assert (finding.code, finding.subject) not in left, (name, finding)
+    assert tried, "nothing to mend: the case tests nothing"
+
+
+def test_the_spoilt_jobs_bring_out_many_kinds_of_remedy(cases):
+    kinds = set()
+    for changes in SPOILT.values():
+        for case in cases.values():
+            bad = spoilt(case, changes)
+            if bad is not None:
+                kinds |= {f.code for f in work_out(bad).findings if f.remedy and f.remedy.changes}
+    assert len(kinds) >= 10, sorted(kinds)
