@@ -1,7 +1,8 @@
 """The quick working of the example against the sum of its own bare kernels.
 
-The kernels are what no program could leave out: the least squares of the plan, the taut strings of
-the moisture, the searches and integer programmes of the cutting. While the job is worked once, the
+The kernels are what no program could leave out: the least squares of the plan, the taut strings
+(hulls) of the moisture, the searches and integer programmes of cutting and packing, the search for
+the bays. While the job is worked once, the
 calls of these functions are written down with their arguments; the floor makes the same calls
 again and nothing else.
 """
@@ -30,6 +31,8 @@ KERNELS = (
     ("evenfall.stages.takeoff.rolls", "plan_rolls"),
     ("evenfall.stages.takeoff.lengths", "plan_lengths"),
     ("evenfall.stages.takeoff.items", "to_packs"),
+    ("evenfall.stages.programme.bays", "slice_along"),
+    ("evenfall.stages.programme.bays", "cut"),
 )
 
 Call = tuple[Callable[..., Any], tuple[Any, ...], dict[str, Any]]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import date
 from functools import lru_cache
 from pathlib import Path
@@ -11,25 +12,16 @@ from typing import Any
 
 from evenfall.app.loading import DEMO_RATES
 from evenfall.app.reading import read_file
+from evenfall.flow import ROOMS
+from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding
 from evenfall.model.job import Job
 from evenfall.model.job_checks import slips
+from evenfall.model.priced import Price
 from evenfall.model.programmed import Bay, Day, Evening, Programme, Task, Tasks
 from evenfall.model.rates import Rates
-from evenfall.stages.design import (
-    edges,
-    heat,
-    heights,
-    moisture,
-    rise,
-    thicknesses,
-    wind,
-)
-from evenfall.stages.price import price
-from evenfall.stages.survey import falls, levels, plan
-from evenfall.stages.takeoff import boards, items, lengths, rolls, sheet, strip
 from evenfall.working import Table, Working, total
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -65,50 +57,34 @@ def rates_with(**changes: object) -> Rates:
     return Rates.model_validate_json(json.dumps(data))
 
 
+SURVEY = ("plan", "levels", "falls")
+DESIGN = ("thicknesses", "rise", "heights", "wind", "heat", "edges", "moisture")
+TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
+
+
+def _work(w: SimpleNamespace, keys: tuple[str, ...], on: date = ON) -> SimpleNamespace:
+    """Work some rooms as the flow wires them; rooms before them are already in ``w``."""
+    case = Case(w.job, w.rates, on)
+    for room in ROOMS:
+        if room.key in keys:
+            w.seen[room.key] = room.sees(case, w)
+            setattr(w, room.key, room.work(*w.seen[room.key]))
+    return w
+
+
+def _begin(job: Job, rates: Rates | None) -> SimpleNamespace:
+    rates = rates or demo_rates()
+    return SimpleNamespace(job=job, rates=rates, build=build_up(job.design, rates), seen={})
+
+
 def survey(job: Job) -> SimpleNamespace:
     """Work plan, levels and falls."""
-    s = job.survey
-    w = SimpleNamespace(job=job)
-    w.plan = plan.work(s.corners, s.tapes, s.tape_accuracy_mm, s.sides, s.openings)
-    w.levels = levels.work(s.levels, w.plan)
-    w.falls = falls.work(job.design.falls, s.joists, w.plan, w.levels)
-    return w
+    return _work(_begin(job, None), SURVEY)
 
 
 def designed(job: Job, rates: Rates | None = None) -> SimpleNamespace:
-    """Work the survey, and heights, rise, heat, moisture and edges."""
-    w, r, s, d = survey(job), rates or demo_rates(), job.survey, job.design
-    w.rates, w.build = r, build_up(d, r)
-    w.thicknesses = thicknesses.work(
-        w.build, s.deck, s.below, s.covering, s.joists, job.site, job.job.nation, d.target_u,
-        w.plan.net,
-    )  # fmt: skip
-    prices = next(
-        tuple((z.thickness_mm, z.price_pence) for z in b.sizes)
-        for b in r.boards
-        if b.name == d.board
-    )
-    w.rise = rise.work(
-        w.thicknesses, w.build, s.covering, s.heights, s.windows, w.plan, w.falls, prices
-    )
-    w.heights = heights.work(
-        w.rise.chosen_mm, w.build, s.covering, s.heights, s.windows, w.plan, w.falls
-    )
-    w.wind = wind.work(
-        job.site, s.sides, s.deck, s.below.cables_in_void, w.build, w.rise.chosen_mm, w.plan,
-        r.adhesive, tuple(w.falls.rise.at(p) for p in w.plan.deck)
-        if w.falls.kind == "tapered" else (),
-    )  # fmt: skip
-    w.heat = heat.work(
-        w.rise.chosen_mm, w.build, s.deck, s.below, s.covering, s.joists, job.site,
-        w.thicknesses.target_u, w.plan.net, w.thicknesses.before_u, screws_per_m2(w),
-        r.terms.heat_price_pence_kwh,
-    )  # fmt: skip
-    w.edges = edges.work(s.sides, w.plan, d.wall_head)
-    w.moisture = moisture.work(
-        w.rise.chosen_mm, w.build, s.deck, s.below, s.joists, s.readings, job.site
-    )
-    return w
+    """Work the survey, and heights, rise, wind, heat, moisture and edges."""
+    return _work(_begin(job, rates), SURVEY + DESIGN)
 
 
 def screws_per_m2(w: SimpleNamespace) -> float:
@@ -134,28 +110,11 @@ def taken_off(job: Job, rates: Rates | None = None) -> SimpleNamespace:
 
 def _taken_off(job: Job, rates: Rates | None) -> SimpleNamespace:
     w = designed(job, rates)
-    r, s, d = w.rates, job.survey, job.design
-    w.boards = boards.work(w.plan, w.build.board, w.rise.chosen_mm, d.layers, False, r.basis)
-    w.sheet = sheet.work(w.plan, w.build.rubber, r.basis)
-    w.rolls = rolls.work(w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, s.deck, r.basis)
-    sections = tuple(
-        lengths.Section(x.name, x.says, x.lengths_mm, x.depth_mm, x.joint_gap_mm) for x in r.lengths
-    )
-    w.lengths = lengths.work(
-        w.plan, w.falls, s.sides, s.joists, s.deck.thickness_mm, s.gutters,
-        (d.fascia == "renew", d.gutter == "renew"), w.rise.chosen_mm, sections, r.basis,
-    )  # fmt: skip
-    w.strip = strip.work(
-        w.plan, s.covering, s.deck, s.below, d.quilt,
-        tuple((c.name, c.says, c.holds_m3) for c in r.charges),
-    )  # fmt: skip
-    low = w.plan.side(d.falls.low_side)
-    w.bays = (Bay(1, w.plan.deck, w.plan.gross.value, (low.a, low.b)),)
-    w.roof = items.Roof(
-        w.plan, w.wind.zones, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths, w.strip,
-        w.bays, w.build.vcl, d, s.deck, s.joists, s.sides, s.heights, w.heights.rise_at_edge.value,
-    )  # fmt: skip
-    w.items = items.work(w.roof, r.items, r.screw, r.basis)
+    low = w.plan.side(job.design.falls.low_side)
+    bay = Bay(1, w.plan.deck, w.plan.gross.value, (low.a, low.b))
+    w.programme = replace(programme(*DAYS), bays=(bay,))
+    _work(w, TAKE_OFF)
+    w.roof = w.seen["items"][0]
     w.order = (
         *w.boards.order, *w.sheet.order, *w.rolls.order, *w.lengths.order, *w.items.order,
     )  # fmt: skip
@@ -188,13 +147,11 @@ DAYS = (date(2026, 12, 7), date(2026, 12, 8), date(2026, 12, 9), date(2026, 12, 
 HOURS = (("task:strip@1", 6.35), ("task:strip@2", 3.15), ("task:sheet", 5.25), ("task:none", 0.0))
 
 
-def priced(w: SimpleNamespace, on: date = ON, days: tuple[date, ...] = DAYS) -> Any:
+def priced(w: SimpleNamespace, on: date = ON, days: tuple[date, ...] = DAYS) -> Price:
     """Price what was taken off, with hours and days by hand."""
-    job = w.job
-    return price.work(
-        w.boards, w.sheet, w.rolls, w.lengths, w.items, w.strip, tasks(*HOURS), programme(*days),
-        w.plan, w.rates, job.design.vat, on, job.survey.covering.asbestos != "not_sampled",
-    )  # fmt: skip
+    by_hand = SimpleNamespace(**vars(w) | {"tasks": tasks(*HOURS), "programme": programme(*days)})
+    found: Price = _work(by_hand, ("price",), on).price
+    return found
 
 
 def codes(findings: tuple[Finding, ...]) -> list[str]:

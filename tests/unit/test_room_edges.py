@@ -45,3 +45,11 @@ def test_filling_the_wall_head_clears_it():
     job = rooms.changed(EXTENSION, **{"design.wall_head": "leave"})
     found = one(rooms.designed(job).edges.findings, "wall-head-open")
     assert rooms.designed(rooms.cured(job, found)).edges.findings == ()
+
+
+def test_an_edge_says_what_its_heat_hangs_on():
+    said = {e.id: e.says for e in worked().edges}
+    assert said["side:A-B"] == "eaves, wall head 41 × 271 mm filled"
+    assert said["side:C-D"] == "wall abutment, against brick"
+    left = {e.id: e.says for e in worked(**{"design.wall_head": "leave"}).edges}
+    assert left["side:A-B"].endswith("left open")

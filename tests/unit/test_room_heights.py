@@ -190,3 +190,19 @@ def test_the_remedies_clear_their_findings_in_a_real_job():
     )
     found = one(rooms.designed(door).heights.findings, "upstand-short")
     assert "upstand-short" not in codes(rooms.designed(rooms.cured(door, found)).heights.findings)
+
+
+@pytest.mark.parametrize(
+    ("escape", "airing", "said"),
+    [
+        (True, False, "way out"),
+        (False, True, "quick airing"),
+        (True, True, "way out in a fire and"),
+    ],
+)
+def test_a_window_that_people_depend_on_is_to_be_tried(escape, airing, said):
+    relied = WINDOW.model_copy(update={"only_escape": escape, "only_airing": airing})
+    found = one(worked(windows=(relied,)).findings, "only-window")
+    assert (found.level, found.subject) == ("note", "window:stair")
+    assert said in found.says
+    assert "only-window" not in codes(worked(windows=(WINDOW,)).findings)

@@ -116,3 +116,7 @@ def test_a_reading_is_judged_by_the_ladder_of_the_handbook(percent, code, level)
     assert (told.level, told.subject, told.value) == (level, "reading:by-gutter", percent)
     assert f"{percent:g} %" in told.says
     assert (told.remedy is None) == (level == "fine")
+
+
+def test_the_months_say_where_the_outside_humidity_is_from():
+    assert "Invented monthly means for a town in the hills" in worked().months.source

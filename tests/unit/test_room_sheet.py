@@ -91,3 +91,9 @@ def test_the_parapets_of_the_courtyard_are_in_its_order():
     high, lower = (rooms.survey(j).plan for j in (rooms.job("courtyard"), low))
     assert sheet.allowance_mm(high.side("Q-R")) == 436 + 150
     assert sheet.allowance_mm(lower.side("Q-R")) == 251
+
+
+@pytest.mark.parametrize(("kerb_mm", "verge_mm"), [(75, 240), (74.5, 240), (80.2, 246), (60, 225)])
+def test_a_higher_kerb_takes_more_sheet_along_verges_and_party_lines_only(kerb_mm, verge_mm):
+    sides = plans.plan(kinds=("eaves", "verge", "wall", "party_line")).sides
+    assert [sheet.allowance_mm(s, kerb_mm) for s in sides] == [150, verge_mm, 250, verge_mm]

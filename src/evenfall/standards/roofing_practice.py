@@ -30,6 +30,9 @@ FLUE_ABOVE_ROOF = Cited(
     "published, second-hand",
 )  # fmt: skip
 SASH_CLEAR = Cited(25, "mm", _HOUSE, "sash swinging clear of the finished surface", "planning seed")
+WINDOW_OPENS = Cited(
+    100, "%", _HOUSE, "a window that people depend on opens as wide as before", "planning seed"
+)
 CABLE_CLEAR = Cited(150, "mm", _HOUSE, "cable clear of the finished surface", "planning seed")
 MARGIN_TIGHT = Cited(
     10, "mm", _HOUSE, "margin below which levels are checked again", "planning seed"

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from collections.abc import Awaitable, Callable, MutableMapping
-from functools import lru_cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -12,6 +13,7 @@ from fastapi import FastAPI, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
 from starlette.exceptions import HTTPException
 
 from evenfall.app.web.page import build
@@ -114,6 +116,7 @@ class _Same:
         return id(self.seen)
 
 
+@cache
 def templates() -> Environment:
     """Return the templates; every text is escaped, and a missing field is an error.
 
@@ -122,15 +125,46 @@ def templates() -> Environment:
     Environment
         The templates of the desk [-].
     """
-    return Environment(
+    found = Environment(
         loader=FileSystemLoader(HERE / "templates"), autoescape=True, undefined=StrictUndefined,
         trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
+    found.filters["lowered"] = lowered
+    return found
+
+
+_SYMBOL = re.compile(r"\b([^\W\d_]{1,2})_(\w+)|([^\W_]+_\w+)")
+
+
+def lowered(formula: str) -> Markup:
+    """Write a formula with its indices lowered; a name of whole words is written as words.
+
+    Parameters
+    ----------
+    formula : str
+        Such as ``U_c = U + ΔU_g`` [-].
+
+    Returns
+    -------
+    Markup
+        HTML, everything else escaped [-].
+
+    Examples
+    --------
+    >>> lowered("ΔU_g < build_up")
+    Markup('ΔU<sub>g</sub> &lt; build up')
+    """
+    def one(found: re.Match[str]) -> str:
+        if found[3]:
+            return found[3].replace("_", " ")
+        return f"{found[1]}<sub>{found[2].replace('_', ',')}</sub>"
+
+    return Markup(_SYMBOL.sub(one, str(escape(formula))))
 
 
 def _render(same: _Same, light: str) -> str:
     seen = same.seen
-    page = build(seen.worked, own_rates=seen.own_rates, file=seen.file)
+    page = build(seen.worked, own_rates=seen.own_rates)
     fields = {f.name: getattr(page, f.name) for f in dataclasses.fields(page)}
     told = {"light": light, "lights": LIGHTS, "trouble": seen.trouble, "file": seen.file}
     return templates().get_template("desk.html").render(**fields, **told)
@@ -139,7 +173,8 @@ def _render(same: _Same, light: str) -> str:
 async def _wrong(request: Request, error: Exception) -> HTMLResponse:
     """Say in words what went wrong; one page for every error."""
     status = error.status_code if isinstance(error, HTTPException) else 500
-    return HTMLResponse(wrong_page(status), status)
+    extra = HEADERS if status == 500 else {}  # answered outside of the guard
+    return HTMLResponse(wrong_page(status), status, extra)
 
 
 def wrong_page(status: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from evenfall.app.web.slips import Slip, chain, slip
+from evenfall.app.web.slips import Slip, slip
 from evenfall.app.web.words import measure, money, number, unit
 from evenfall.flow import WorkedJob, price_groups
 from evenfall.model.priced import Options, Price
@@ -231,9 +231,5 @@ def owner(price: Price) -> Owner:
 
 
 def _workings(price: Price) -> Iterator[Slip]:
-    seen = set()
-    for working in chain(price.total):
-        told = slip(working)
-        if told.title not in seen:
-            seen.add(told.title)
-            yield told
+    yield slip(price.total)
+    yield slip(price.per_m2)

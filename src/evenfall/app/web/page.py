@@ -21,6 +21,8 @@ from evenfall.working import weakest
 OPEN_MARKS = 6
 """Chalk marks that stand open in the margin; all stops do, however many there are."""
 
+OWN_RATES = "Put your own into rates.yaml beside the job file."
+
 
 @dataclass(frozen=True, slots=True)
 class Figure:
@@ -51,8 +53,9 @@ class Page:
 
     title: str = field(metadata={"help": "Title of the job."})
     about: str = field(metadata={"help": "Client, address, reference."})
-    worked_on: str = field(metadata={"help": "When and from which file it was worked."})
+    worked_on: str = field(metadata={"help": "When it was surveyed and worked."})
     prices: str = field(metadata={"help": "Whose prices, and of when."})
+    rates: str = field(metadata={"help": "Name of the rates, and what to do where they are not own."})
     invented: bool = field(metadata={"help": "Whether the job is invented."})
     note: str = field(metadata={"help": "What the owner wrote about the job."})
     figures: tuple[Figure, ...] = field(metadata={"help": "The quiet numbers at the head."})
@@ -63,7 +66,7 @@ class Page:
     count: str = field(metadata={"help": "How many of each weight, in words."})
     views: tuple[View, ...] = field(metadata={"help": "The plan, looked at in several ways."})
     at: str = field(metadata={"help": "Where the section is taken, in words."})
-    section: str = field(metadata={"help": "The section as SVG; empty without one."})
+    section: str = field(metadata={"help": "The rise stick beside the section, as SVG."})
     governs: str = field(metadata={"help": "What governs the thickness, in a sentence."})
     holes: tuple[Hole, ...] = field(metadata={"help": "The rise stick, the thickest on top."})
     stick_says: str = field(metadata={"help": "What the roof is asked to reach, and was before."})
@@ -82,7 +85,7 @@ class Page:
     head_lines: tuple[Slip, ...] = field(metadata={"help": "Workings printed under the sheet."})
 
 
-def build(worked: WorkedJob, *, own_rates: bool, file: str) -> Page:
+def build(worked: WorkedJob, *, own_rates: bool) -> Page:
     """Gather all that the desk shows.
 
     Parameters
@@ -91,8 +94,6 @@ def build(worked: WorkedJob, *, own_rates: bool, file: str) -> Page:
         The job worked out [-].
     own_rates : bool
         Whether the firm's own rates were found [-].
-    file : str
-        Name of the job file [-].
 
     Returns
     -------
@@ -110,8 +111,9 @@ def build(worked: WorkedJob, *, own_rates: bool, file: str) -> Page:
     return Page(
         title=meta.title,
         about=f"{meta.client}, {meta.address} · {meta.reference}",
-        worked_on=f"surveyed {_day(meta.surveyed_on)}, worked from {file} as on {_day(meta.on)}",
+        worked_on=f"surveyed {_day(meta.surveyed_on)}, worked as on {_day(meta.on)}",
         prices=_prices(worked, own_rates),
+        rates=meta.rates if own_rates else f"{meta.rates}. {OWN_RATES}",
         invented=meta.invented,
         note=meta.note,
         figures=figures,
@@ -151,7 +153,7 @@ def _day(on: date) -> str:
 def _prices(worked: WorkedJob, own_rates: bool) -> str:
     meta = worked.meta
     told = f"prices of {_day(meta.priced_on)}"
-    return told if own_rates else f"{told}, invented: put yours into rates.yaml beside it"
+    return told if own_rates else f"{told}, invented"
 
 
 def _count(marks: tuple[Chalk, ...], fine: int) -> str:

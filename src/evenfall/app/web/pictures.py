@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from evenfall.app.web.words import clock, day
+from evenfall.app.web.upright import upright
+from evenfall.app.web.words import by_the_quarter, clock, day
 from evenfall.drawing import Area, Drawing, Group, Layer, Reading, Ring, Text, to_svg
 from evenfall.flow import DRAWINGS, WorkedJob
 from evenfall.model.programmed import Day
@@ -16,7 +17,7 @@ NARROW, TALLEST = 320, 420
 """The plan on a phone, in px."""
 BESIDE = 330
 """The section, in px."""
-SMALL, LOW = 150, 116
+SMALL, LOW = 116, 104
 """An evening, in px."""
 MM = 1000
 
@@ -103,7 +104,7 @@ def _svg(drawing: Drawing, width: float, height: float | None, prefix: str) -> s
 
 
 def section(worked: WorkedJob) -> str:
-    """Draw the section where it is tightest, else at the eaves.
+    """Draw the rise stick beside the section at the tightest place.
 
     Parameters
     ----------
@@ -115,8 +116,7 @@ def section(worked: WorkedJob) -> str:
     str
         SVG [-].
     """
-    drawing = DRAWINGS["height"](worked) or DRAWINGS["eaves"](worked)
-    return _svg(drawing, BESIDE, None, "section")
+    return _svg(upright(worked), BESIDE, None, "section")
 
 
 # --- evenings ------------------------------------------------------------------------------------
@@ -148,7 +148,7 @@ def _evening(today: Day, roof: Group) -> Evening:
     """Take one roof out of the row; what is lettered there, the page says beside it."""
     dusk = today.evening
     cover = "; ".join(f"bay {n} {COVERS[cover]}" for n, cover in dusk.covers)
-    ways = _listed(tuple(way.replace(":", " ") for way in dusk.water_leaves_by))
+    ways = _listed(tuple(_way(way) for way in dusk.water_leaves_by))
     bare = tuple(item for item in roof.items if not isinstance(item, Text))
     picture = Drawing(
         f"Evening of {day(today.on)}",
@@ -159,10 +159,16 @@ def _evening(today: Day, roof: Group) -> Evening:
         day(today.on),
         today.says,
         f"{today.people} people, {today.hours:.1f} h",
-        f"closed by {clock(dusk.sealed_by)}, dark at {clock(dusk.dusk)}",
+        f"closed {by_the_quarter(dusk.sealed_by)}, dark {clock(dusk.dusk)}",
         f"water leaves by {ways}",
         _svg(picture, SMALL, LOW, f"e-{today.number}"),
     )
+
+
+def _way(id_: str) -> str:
+    """Name a side or an opening."""
+    kind, _, name = id_.partition(":")
+    return f"side {name}" if kind == "side" else f"the {name.replace('-', ' ')}"
 
 
 def _listed(words: tuple[str, ...]) -> str:

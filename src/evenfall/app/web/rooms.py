@@ -84,7 +84,7 @@ def room(key: str, title: str, result: Any) -> Room:
         title,
         getattr(result, "why_empty", ""),
         tuple(f for f in facts if f.number),
-        tuple(_unique(slip(part) for w in _workings(result) for part in chain(w))),
+        tuple(_unique(slip(p, rows=False) for w in _workings(result) for p in chain(w))),
         tuple(_grids(result)),
     )
 

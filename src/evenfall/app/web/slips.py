@@ -47,7 +47,7 @@ class Grid:
     basis: str = field(default="", metadata={"help": "How well it is known."})
 
 
-def slip(working: Working, shut: frozenset[str] = frozenset()) -> Slip:
+def slip(working: Working, shut: frozenset[str] = frozenset(), *, rows: bool = True) -> Slip:
     """Write a working on a slip.
 
     Parameters
@@ -56,6 +56,8 @@ def slip(working: Working, shut: frozenset[str] = frozenset()) -> Slip:
         How a number came about [any].
     shut : frozenset of str
         Symbols whose own workings are not shown [-].
+    rows : bool
+        Whether what went in is listed as well [-].
 
     Returns
     -------
@@ -78,7 +80,7 @@ def slip(working: Working, shut: frozenset[str] = frozenset()) -> Slip:
         measure(working.value, working.unit),
         working.source,
         working.basis,
-        tuple(_row(name, code, value, shut) for name, code, value in working.of),
+        tuple(_row(name, code, value, shut) for name, code, value in working.of if rows),
     )
 
 

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import re
 from datetime import date
+from math import ceil
 
 from evenfall.working import figure
 
 PENCE_A_POUND = 100
 MINUTES = 60
+QUARTERS = 4
 
 _POWER = {"2": "²", "3": "³"}
 _UNITS = ("mm_m", "kg_m2", "pence_m2", "l_s", "m2", "m3", "mm", "kwh", "kg", "pa", "n", "m",
@@ -157,6 +159,27 @@ def clock(hour: float) -> str:
     """
     minutes = round(hour * MINUTES)
     return f"{minutes // MINUTES}:{minutes % MINUTES:02d}"
+
+
+def by_the_quarter(hour: float) -> str:
+    """Write the quarter of an hour by which something is done.
+
+    Parameters
+    ----------
+    hour : float
+        Hours since midnight [h].
+
+    Returns
+    -------
+    str
+        Such as "14:45" [-].
+
+    Examples
+    --------
+    >>> by_the_quarter(14.55), by_the_quarter(15.5)
+    ('14:45', '15:30')
+    """
+    return clock(ceil(round(hour * QUARTERS, 6)) / QUARTERS)
 
 
 def heading(name: str) -> tuple[str, str]:

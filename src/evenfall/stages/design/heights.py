@@ -142,7 +142,7 @@ def _only_way(window: Window) -> Finding:
         f"{window.name} is {use} of the room ({window.room}): try that it still opens fully over "
         "trims, upstand and kerb, before and after."
     )
-    source = roofing_practice.UPSTAND
+    source = roofing_practice.WINDOW_OPENS
     return Finding(
         "only-window", f"window:{window.name}", "note", says, source.source, source.basis,
         remedy=Remedy("Open it fully with a batten held at the height of the new upstand."),

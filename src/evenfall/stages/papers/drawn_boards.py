@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
@@ -39,8 +41,8 @@ ARROWS = (0.3, 0.7)  # where along an edge the arrows of water stand
 UPRIGHT = 90.0  # degrees; lettering that is read from the right
 TINY_MM = 230  # pieces narrower than this are numbered at their side in the list only
 GAP_MM = 1600.0  # distance of two small roofs, mm
-A_ROW = 5  # evenings in one row
-HEAD_MM = 900.0  # room for the lettering over and under a small roof, mm
+A_ROW = 6  # evenings in one row, at most
+LETTERED_MM = 21.0  # room for the lettering over and under a small roof, mm of paper
 REACH = 1400.0  # length of an arrow of water on a small roof, mm
 COVERS: dict[str, HatchName] = {
     "felt": "felt", "open": "deck", "vcl": "evening", "sheet": "plain",
@@ -116,13 +118,16 @@ def draw_evenings(worked: WorkedRoof) -> Drawing:
     """
     days = worked.programme.days
     box = box_of([mm(p) for p in worked.plan.deck])
-    step_x, step_y = box.width + GAP_MM, box.height + GAP_MM + 2 * HEAD_MM
+    rows = ceil(len(days) / A_ROW)
+    row = ceil(len(days) / rows)
+    step_x = box.width + GAP_MM
+    scale = max(1.0, max(row, A_ROW - 1) * step_x / ROW_MM)
+    step_y = box.height + LETTERED_MM * scale
     items = tuple(
-        _evening(worked, day, (i % A_ROW) * step_x - box.x0, -(i // A_ROW) * step_y - box.y0, box)
+        _evening(worked, day, (i % row) * step_x - box.x0, -(i // row) * step_y - box.y0, box)
         for i, day in enumerate(days)
     )
     told = "; ".join(f"{short_day(d.on)}: {_cover_words(d)}" for d in days)
-    scale = max(1.0, min(len(days), A_ROW) * step_x / ROW_MM)
     return Drawing("The evenings", f"The roof at dusk, day by day. {told}.",
                    (Layer("evenings", items),), scale)  # fmt: skip
 

@@ -43,12 +43,13 @@ from evenfall.stages.papers.worked import WorkedRoof
 MM = 1000
 WALL_MM = 260  # how thick a wall is drawn; nobody measured it
 PARAPET_MM = 200  # how thick a parapet is drawn; nobody measured it
-INSIDE = -26.0  # where a dimension along a wall stands, paper units from its side
+INSIDE = -46.0  # where a dimension along a wall stands, paper units from its side
 OUTSIDE = 44.0  # where a dimension along an open edge stands, paper units from its side
 ARROWS = (0.25, 0.75)  # where along an edge the arrows of water stand
 SHORT = 0.15  # how far an arrow stops short of the edge, m
 APART = 0.6  # radians between an arrow to an outlet and the fall
 CLEAR = 12  # how far a name stands off its dot, paper units
+NAME_ALONG = 0.38  # where along an edge its name stands, clear of arrows and marks
 NAME_IN = 210  # how far inside an edge its name stands, mm
 REACH = 900  # length of an arrow of water, mm
 WALLS = ("wall", "step")
@@ -191,7 +192,7 @@ def _names(worked: WorkedRoof) -> Iterator[Item]:
         if side.kind not in (*OPEN, "parapet"):
             continue
         word = SIDES[side.kind] + (", gutter" if side.name in with_gutter else "")
-        at = mm(side.place(side.length_m / 4, NAME_IN / MM))
+        at = mm(side.place(side.length_m * NAME_ALONG, NAME_IN / MM))
         angle = reading(mm(side.a), mm(side.b))
         yield Text(*at, word, TICK, "middle", "pencil", angle=angle)
 

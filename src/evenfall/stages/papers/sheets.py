@@ -13,8 +13,9 @@ from evenfall.stages.papers.words import pounds, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.working import BASES, Known, Working, figure
 
-WEAK = ("demo", "from memory", "planning seed")
-"""Bases that are listed one by one for checking, the weakest first."""
+INVENTED = "demo"
+WEAK = ("from memory", "planning seed")
+"""Bases that are listed one by one for checking, the weaker first."""
 MONTHS = ("no water gathers", "water gathers and dries within the year", "water does not dry")
 PERCENT = 100
 SOURCE_OF = {
@@ -169,6 +170,12 @@ def _counts(walked: Book) -> tuple[Count, ...]:
 
 
 def _weak(walked: Book) -> Iterator[Weak]:
+    """List each weak number and formula; invented rates are no source and are told in one line."""
+    invented = [number for _, number, _ in walked.leaves if number.basis == INVENTED]
+    if invented:
+        count = len(invented)
+        yield Weak(INVENTED, "the rates: sizes, coverages, wastes, strengths", f"{count} numbers",
+                   "rates marked invented", "")  # fmt: skip
     for basis in WEAK:
         for symbol, number, ref in walked.leaves:
             if number.basis == basis:

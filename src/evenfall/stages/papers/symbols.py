@@ -11,15 +11,17 @@ GREEK = {
     "rho": "ρ", "sigma": "σ", "tau": "τ", "phi": "φ", "chi": "χ", "psi": "ψ", "omega": "ω",
     "Delta": "Δ",
 }  # fmt: skip
-UNITS = {"m2K/W": "m²K/W", "W/(m2K)": "W/(m²K)", "m2": "m²", "m3": "m³", "N/m2": "N/m²",
-         "kN/m2": "kN/m²", "kg/m2": "kg/m²", "kg/m3": "kg/m³", "1/m2": "1/m²", "mm2": "mm²",
-         "W/m2K": "W/(m²K)", "K d": "K·d", "l/(s m2)": "l/(s·m²)", "each": "", "-": "",
-         "C": "°C", "m3/kN": "m³/kN", "m/s2": "m/s²", "l/s per mm^2.5": "l/s per mm^2.5",
-         "kg/(m s Pa)": "kg/(m·s·Pa)", "person_day": "person-days"}  # fmt: skip
+UNITS = {
+    "m2K/W": "m²K/W", "W/(m2K)": "W/(m²K)", "W/m2K": "W/(m²K)", "K d": "K·d", "each": "", "-": "",
+    "C": "°C", "l/(s m2)": "l/(s·m²)", "kg/(m s Pa)": "kg/(m·s·Pa)", "person_day": "person-days",
+    "each/each": "",
+}  # fmt: skip
+"""Units that raising a power does not settle."""
 
 Run = tuple[str, str]
 """Kind (``t`` text, ``b`` below the line, ``h`` above it) and text."""
 
+_RAISED = re.compile(r"\b(m|mm)([23])(?![\w.])")
 _TEN = re.compile(r"(\d)e([+-])0*(\d+)")
 _LESS = re.compile(r"(^|[^\w)])-(?=\d)")
 _TWICE = re.compile(r"([−+×/^(] ?)−(\d[\d.]*)")
@@ -41,10 +43,10 @@ def unit(name: str) -> str:
 
     Examples
     --------
-    >>> unit("m2K/W"), unit("-"), unit("Pa")
-    ('m²K/W', '', 'Pa')
+    >>> unit("m2K/W"), unit("-"), unit("m2/l")
+    ('m²K/W', '', 'm²/l')
     """
-    return UNITS.get(name, name)
+    return UNITS.get(name, _RAISED.sub(lambda m: m[1] + "²³"[int(m[2]) - 2], name))
 
 
 def minus(numbers: str) -> str:

@@ -60,7 +60,7 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
     ),
     "joist-soft": lambda f: (
         "The ends of some joists are soft. How many need new timber is only seen when the roof is "
-        "open; the rate for it stands below."
+        "open; the rate for it is agreed in this quotation."
     ),
     "joist-sag": lambda f: (
         f"The joists sag {f.value:.0f} mm, more than the {f.limit:.0f} mm that we take without "
