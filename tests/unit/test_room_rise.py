@@ -112,7 +112,7 @@ def test_the_remedies_clear_their_findings_in_a_real_job():
 
 
 SHORT = rooms.rates_with(
-    screw=rooms.demo_rates().screw.model_dump(mode="json") | {"lengths_mm": [60, 90]}
+    screw=rooms.demo_rates().screw.model_dump(mode="json") | {"lengths_mm": [60, 90], "tube_mm": 0}
 )
 
 

@@ -108,6 +108,11 @@ class BuildUp:
     vents: Literal["close", "leave"]
     basis: Basis
 
+    def under_head_mm(self, chosen_mm: float) -> float:
+        """Layers between the top of the deck and the head of a screw; a tube sinks the head."""
+        above = chosen_mm + self.overlay_mm + self.vcl.thickness_mm
+        return max(0.0, above - self.screw.tube_mm)
+
 
 def pick(stock: Sequence[N], name: str, where: str) -> N:
     """Find something in the rates by its name.

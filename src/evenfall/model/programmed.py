@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from math import dist
 from typing import Literal
 
 from evenfall.model.finding import Finding
@@ -40,7 +41,14 @@ class Bay:
     number: int
     ring: Ring
     area_m2: float
-    night_line: tuple[Point, Point] | None  # from end to end, where its VCL meets old felt tonight
+    night_line: tuple[Point, Point] | None  # where its VCL meets old felt tonight; the longest
+    night_lines: tuple[tuple[Point, Point], ...] = ()  # all of them
+
+    @property
+    def night_m(self) -> float:
+        """Length of its night lines."""
+        lines = self.night_lines or ((self.night_line,) if self.night_line else ())
+        return sum(dist(a, b) for a, b in lines)
 
 
 @dataclass(frozen=True, slots=True)

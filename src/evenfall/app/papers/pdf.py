@@ -22,7 +22,7 @@ from evenfall.drawing.inks import LIGHTS, PX_PER_MM, Paper
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
 
 TEMPLATES = Path(__file__).parent / "templates"
-STANDARDS = ["a-2a", "ua-1"]
+STANDARDS: list[Any] = ["a-2a", "ua-1"]
 WIDE_MM, HIGH_MM = 172.0, 165.0
 """Room for a plan on the page."""
 SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500)
@@ -129,7 +129,9 @@ def compile_typst(template: Path | bytes, inputs: dict[str, str], on: date) -> b
         raise TypesettingError(f"{error.message} {' '.join(error.hints)}") from error
     if warnings:
         raise TypesettingError("; ".join(w.message for w in warnings))
-    return bytes(made)
+    if not isinstance(made, bytes):  # pragma: no cover
+        raise TypesettingError("the PDF came in pieces")
+    return made
 
 
 @cache

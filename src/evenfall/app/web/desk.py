@@ -154,6 +154,7 @@ def lowered(formula: str) -> Markup:
     >>> lowered("ΔU_g < build_up")
     Markup('ΔU<sub>g</sub> &lt; build up')
     """
+
     def one(found: re.Match[str]) -> str:
         if found[3]:
             return found[3].replace("_", " ")

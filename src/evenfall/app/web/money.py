@@ -104,9 +104,16 @@ def order(worked: WorkedJob) -> tuple[Group, ...]:
 
 
 def _order(line: OrderLine) -> Order:
-    packs = " + ".join(f"{count} × {words}" for count, _, words in line.packs)
+    packs = " + ".join(_pack(count, words) for count, _, words in line.packs)
     said = "" if line.unit == "each" else f" {unit(line.unit)}"
     return Order(line.says, line.note, f"{number(round(line.need.value, 1))}{said}", packs)
+
+
+def _pack(count: int, words: str) -> str:
+    """Say how many packs; a pack of one is no pack."""
+    if words == "pack of 1":
+        return f"{count}"
+    return words if count == 1 and words[:1].isdigit() else f"{count} × {words}"
 
 
 def groups(worked: WorkedJob) -> tuple[Line, ...]:
@@ -175,7 +182,7 @@ def provisional(price: Price) -> tuple[Line, ...]:
     tuple of Line
         One for each rate [-].
     """
-    return tuple(Line(p.says, money(p.pence), f"a {unit(p.unit)}") for p in price.provisional)
+    return tuple(Line(p.says, f"{money(p.pence)} a {unit(p.unit)}") for p in price.provisional)
 
 
 def offers(options: Options) -> tuple[Offer, ...]:

@@ -55,7 +55,9 @@ class Page:
     about: str = field(metadata={"help": "Client, address, reference."})
     worked_on: str = field(metadata={"help": "When it was surveyed and worked."})
     prices: str = field(metadata={"help": "Whose prices, and of when."})
-    rates: str = field(metadata={"help": "Name of the rates, and what to do where they are not own."})
+    rates: str = field(
+        metadata={"help": "Name of the rates, and what to do where they are not own."}
+    )
     invented: bool = field(metadata={"help": "Whether the job is invented."})
     note: str = field(metadata={"help": "What the owner wrote about the job."})
     figures: tuple[Figure, ...] = field(metadata={"help": "The quiet numbers at the head."})

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 
 from evenfall.app.web.upright import upright
 from evenfall.app.web.words import by_the_quarter, clock, day
-from evenfall.drawing import Area, Drawing, Group, Layer, Reading, Ring, Text, to_svg
+from evenfall.drawing import Area, Drawing, Group, Layer, Mark, Reading, Ring, Text, to_svg
 from evenfall.flow import DRAWINGS, WorkedJob
 from evenfall.model.programmed import Day
 from evenfall.model.surveyed import Point
@@ -20,6 +20,9 @@ BESIDE = 330
 SMALL, LOW = 116, 104
 """An evening, in px."""
 MM = 1000
+MARKS = "chalk marks"
+WIDE_ONLY = ("names", "heights")
+"""Layers of the plan that a phone does without."""
 
 _STYLE = ' style="font-variant-numeric:tabular-nums lining-nums"'
 COVERS = {"felt": "old felt", "open": "open", "vcl": "VCL", "sheet": "sheet"}
@@ -44,7 +47,8 @@ class Evening:
     day: str = field(metadata={"help": "Day of the week and date."})
     says: str = field(metadata={"help": "The work of the day."})
     hands: str = field(metadata={"help": "People and hours."})
-    closed: str = field(metadata={"help": "When the roof is closed, and when it is dark."})
+    closed: str = field(metadata={"help": "When the roof is closed."})
+    dark: str = field(metadata={"help": "When it is dark."})
     water: str = field(metadata={"help": "Where water leaves tonight."})
     svg: str = field(metadata={"help": "The small plan."})
 
@@ -64,8 +68,8 @@ def views(worked: WorkedJob) -> tuple[View, ...]:
     """
     plan: Drawing = DRAWINGS["plan"](worked)
     boards: Drawing = DRAWINGS["boards"](worked)
-    marks = tuple(layer for layer in plan.layers if layer.name == "chalk marks")
-    if not any(layer.name == "chalk marks" for layer in boards.layers):
+    marks = tuple(layer for layer in plan.layers if layer.name == MARKS)
+    if not any(layer.name == MARKS for layer in boards.layers):
         boards = replace(boards, layers=(*boards.layers, *marks))
     told = (
         ("found", "as found: old felt, levels in mm above its lowest point", _found(plan, worked)),
@@ -93,9 +97,24 @@ def _wide(drawing: Drawing, key: str) -> str:
 
 
 def _narrow(drawing: Drawing, key: str) -> str:
+    """Draw for a phone: what has no room there stands in the lists below the plan."""
+    layers = tuple(_light(layer) for layer in drawing.layers if layer.name not in WIDE_ONLY)
+    drawing = replace(drawing, layers=layers)
     box = drawing.bounds()
     tall = box.height > box.width * TALLEST / NARROW
     return _svg(drawing, NARROW, TALLEST if tall else None, f"n-{key}")
+
+
+def _light(layer: Layer) -> Layer:
+    """Leave the marks out that only note something."""
+    if layer.name != MARKS:
+        return layer
+    kept = (g for g in layer.items if isinstance(g, Group) and not _notes(g))
+    return replace(layer, items=tuple(kept))
+
+
+def _notes(group: Group) -> bool:
+    return all(isinstance(mark, Mark) and mark.kind == "note" for mark in group.items)
 
 
 def _svg(drawing: Drawing, width: float, height: float | None, prefix: str) -> str:
@@ -159,8 +178,9 @@ def _evening(today: Day, roof: Group) -> Evening:
         day(today.on),
         today.says,
         f"{today.people} people, {today.hours:.1f} h",
-        f"closed {by_the_quarter(dusk.sealed_by)}, dark {clock(dusk.dusk)}",
-        f"water leaves by {ways}",
+        f"closed {by_the_quarter(dusk.sealed_by)}",
+        f"dark {clock(dusk.dusk)}",
+        f"water by {ways}",
         _svg(picture, SMALL, LOW, f"e-{today.number}"),
     )
 
@@ -168,7 +188,7 @@ def _evening(today: Day, roof: Group) -> Evening:
 def _way(id_: str) -> str:
     """Name a side or an opening."""
     kind, _, name = id_.partition(":")
-    return f"side {name}" if kind == "side" else f"the {name.replace('-', ' ')}"
+    return name if kind == "side" else f"the {name.replace('-', ' ')}"
 
 
 def _listed(words: tuple[str, ...]) -> str:

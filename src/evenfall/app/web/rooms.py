@@ -41,6 +41,13 @@ TITLES = {
 _LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
            "downhill", "towards", "night_line"}  # fmt: skip
+_WATER = {"verdict", "without_vcl", "two_kelvin_colder"}
+VERDICTS = {
+    "a": "no water gathers",
+    "b": "water gathers and dries",
+    "c": "water gathers and stays",
+}
+"""What the letters of the moisture calculation mean."""
 _WORDS = {True: "yes", False: "no", None: "none"}
 
 
@@ -84,7 +91,7 @@ def room(key: str, title: str, result: Any) -> Room:
         title,
         getattr(result, "why_empty", ""),
         tuple(f for f in facts if f.number),
-        tuple(_unique(slip(p, rows=False) for w in _workings(result) for p in chain(w))),
+        tuple(_unique(_slips(result))),
         tuple(_grids(result)),
     )
 
@@ -101,6 +108,8 @@ def _is_fact(value: Any) -> bool:
 
 def _fact(name: str, value: Any) -> Row:
     words, said = heading(name)
+    if name in _WATER:
+        return Row(words, VERDICTS[value], "")
     if isinstance(value, Known):
         return Row(words, measure(value.value, value.unit), told_of(value))
     return Row(words, _printed(value, said), "")
@@ -118,16 +127,25 @@ def _printed(value: Any, said: str) -> str:
     return f"{number(float(value))} {said}".rstrip()
 
 
-def _workings(value: Any) -> Iterator[Working]:
+def _slips(result: Any) -> Iterator[Slip]:
+    """Yield each working of a room, and those inside it; one of many says of which."""
+    for name, working in _workings(result):
+        for part in chain(working):
+            told = slip(part, rows=False)
+            named = name and name not in told.title
+            yield dataclasses.replace(told, title=f"{told.title}, {name}") if named else told
+
+
+def _workings(value: Any, name: str = "") -> Iterator[tuple[str, Working]]:
     """Yield the workings of a room, its lists gone through in their order."""
     if isinstance(value, Working):
-        yield value
+        yield name, value
     elif isinstance(value, tuple):
         for part in value:
-            yield from _workings(part)
+            yield from _workings(part, _name_of(part) or name)
     elif dataclasses.is_dataclass(value) and not isinstance(value, Table):
         for f in dataclasses.fields(value):
-            yield from _workings(getattr(value, f.name))
+            yield from _workings(getattr(value, f.name), name)
 
 
 def _unique(slips: Iterator[Slip]) -> Iterator[Slip]:

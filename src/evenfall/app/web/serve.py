@@ -6,8 +6,10 @@ import os
 import socket
 import threading
 import time
+import urllib.request
 import webbrowser
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
@@ -52,14 +54,12 @@ def serve(job: Path, port: int, open_browser: bool) -> None:
             uvicorn.Config(make_app(source), log_level="error", access_log=False, lifespan="off")
         )
         threading.Thread(target=_tell, args=(server, url, open_browser), daemon=True).start()
-        try:
+        with suppress(KeyboardInterrupt):  # how a person ends it
             server.run(sockets=[listener])
-        except KeyboardInterrupt:  # how a person ends it
-            pass
 
 
 def _today(job: Path) -> Callable[[], date]:
-    """The example is worked as on its own day, every other job as of today."""
+    """Say when the job is worked: the example on its own day, every other today."""
     demo = demo_job().resolve()
     if job.resolve() in (demo, demo / "job.yaml"):
         return lambda: date.fromisoformat(DEMO_ON)
@@ -90,6 +90,9 @@ def _tell(server: uvicorn.Server, url: str, open_browser: bool) -> None:
         if server.should_exit:
             return
         time.sleep(0.01)
+    direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
+    with suppress(OSError), direct.open(url) as answer:  # the page is drawn once, and kept
+        answer.read()
     typer.echo(f"The desk: {url}  (control-C ends it; nothing leaves this machine)")
     if open_browser:
         webbrowser.open(url)

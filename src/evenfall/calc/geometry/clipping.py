@@ -14,6 +14,7 @@ from evenfall.calc.geometry.rectangles import bounding_rectangle
 from evenfall.errors import InvalidInput
 
 SLIVER = 1e-9  # m2; less is the rounding of a touch, not a piece
+GRID = 1e-9  # m; on no grid GEOS sometimes loses a cut along an edge that it has made itself
 
 
 def pieces(shape: BaseGeometry) -> tuple[Polygon, ...]:
@@ -87,7 +88,7 @@ def clip_half_plane(polygon: Polygon, point: Point, direction: Point) -> tuple[P
     reach = 2 * math.hypot(around.along, around.across)
     ends = ((-reach, 0.0), (reach, 0.0), (reach, reach), (-reach, reach))
     half = Shape([(point[0] + a * u - b * v, point[1] + a * v + b * u) for a, b in ends])
-    return pieces(_shape(polygon).intersection(half))
+    return pieces(shapely.intersection(_shape(polygon), half, grid_size=GRID))
 
 
 def clip_rectangle(
@@ -115,7 +116,8 @@ def clip_rectangle(
     """
     if not (x_min < x_max and y_min < y_max):
         raise InvalidInput("a rectangle without area", "min below max", where="rectangle")
-    return pieces(_shape(polygon).intersection(shapely.box(x_min, y_min, x_max, y_max)))
+    box = shapely.box(x_min, y_min, x_max, y_max)
+    return pieces(shapely.intersection(_shape(polygon), box, grid_size=GRID))
 
 
 def clip_polygon(polygon: Polygon, other: Polygon) -> tuple[Polygon, ...]:
@@ -136,7 +138,7 @@ def clip_polygon(polygon: Polygon, other: Polygon) -> tuple[Polygon, ...]:
     >>> clip_polygon(((0, 0), (6, 0), (6, 4), (0, 4)), ((6, 0), (8, 0), (8, 4), (6, 4)))
     ()
     """
-    return pieces(_shape(polygon).intersection(_shape(other)))
+    return pieces(shapely.intersection(_shape(polygon), _shape(other), grid_size=GRID))
 
 
 def net_area(polygon: Polygon, openings: tuple[Polygon, ...]) -> float:
@@ -161,4 +163,4 @@ def net_area(polygon: Polygon, openings: tuple[Polygon, ...]) -> float:
     23.66
     """
     holes = shapely.union_all([_shape(o) for o in openings])
-    return float(_shape(polygon).difference(holes).area)
+    return float(shapely.difference(_shape(polygon), holes, grid_size=GRID).area)

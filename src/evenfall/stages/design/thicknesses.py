@@ -356,8 +356,7 @@ def screw_length(build: BuildUp, mm: int, deck: Deck) -> int | None:
     int or None
         Length; none where no screw that is sold reaches [mm].
     """
-    through = mm + build.overlay_mm + build.vcl.thickness_mm
-    need = least_screw_mm(through, embedment_mm())
+    need = least_screw_mm(build.under_head_mm(mm), embedment_mm())
     return min((n for n in build.screw.lengths_mm if n >= need), default=None)
 
 

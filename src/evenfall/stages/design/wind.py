@@ -208,9 +208,9 @@ def screw_lengths(
     tuple of Working
         Least lengths [mm].
     """
-    above = chosen_mm + build.overlay_mm + build.vcl.thickness_mm
+    above = build.under_head_mm(chosen_mm)
     thin, thick = min(tapered_mm, default=0.0), max(tapered_mm, default=0.0)
-    where = "boards, overlay and VCL"
+    where = "boards, overlay and VCL, less the tube that sinks the head"
     return (
         least_screw_mm.show(measured(above + thin, "mm", where, build.basis), embedment_mm()),
         least_screw_mm.show(measured(above + thick, "mm", where, build.basis), embedment_mm()),

@@ -161,7 +161,7 @@ def _name(value: object) -> str:
     if zone is not None:
         return f"zone {zone}"
     id_, name = getattr(value, "id", ""), getattr(value, "name", "")
-    return spoken(str(id_).partition(":")[2] or str(name))
+    return spoken((str(id_).partition(":")[2] or str(name)).replace(":", " "))
 
 
 class _Walker:

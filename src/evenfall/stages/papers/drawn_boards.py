@@ -169,7 +169,7 @@ def _evening(worked: WorkedRoof, day: Day, dx: float, dy: float, box: Box) -> Gr
     x, top, foot = box.x0 + dx, box.y1 + dy, box.y0 + dy
     parts.append(Text(x, top, short_day(day.on), NOTE, "start", bold=True, shift=(0, UP)))
     told = _cover_words(day)
-    if set(covers.values()) != {"sheet"}:
+    if "vcl" in covers.values():
         told += f"\nclosed by {by_the_quarter(day.evening.sealed_by)}"
     parts.append(Text(x, foot, told, TICK, "start", shift=(0, -DOWN)))
     return Group(f"day:{day.number}", f"{short_day(day.on)}: {day.says}", tuple(parts))

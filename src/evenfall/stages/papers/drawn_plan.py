@@ -109,7 +109,7 @@ def draw_plan(worked: WorkedRoof, marks: Sequence[Marked] = ()) -> Drawing:
         Layer("openings", tuple(_opening(o) for o in plan.openings)),
         Layer("water", tuple(_water(worked))),
         Layer("corners", corners(ring, [c.name for c in plan.corners])),
-        Layer("tapes", tuple(_dimension(s, worked) for s in plan.sides)),
+        Layer("tapes", tuple(_dimension(s) for s in plan.sides)),
         Layer("heights", tuple(_heights(worked))),
         Layer("names", tuple(_names(worked))),
         Layer("chalk marks", tuple(_mark(m) for m in marks if m.at is not None)),
@@ -197,14 +197,10 @@ def _names(worked: WorkedRoof) -> Iterator[Item]:
         yield Text(*at, word, TICK, "middle", "pencil", angle=angle)
 
 
-def _dimension(side: SideAt, worked: WorkedRoof) -> Group:
-    taped = {frozenset(t.between.split("-")) for t in worked.case.job.survey.tapes}
-    known = frozenset(side.name.split("-")) in taped
+def _dimension(side: SideAt) -> Group:
     offset = INSIDE if side.kind in WALLS else OUTSIDE
     text = f"{side.length_m:.3f}"
-    line = Dimension(
-        mm(side.a), mm(side.b), text, offset, "taped" if known else "worked", NOTE
-    )  # fmt: skip
+    line = Dimension(mm(side.a), mm(side.b), text, offset)
     return Group(f"tape:{side.name}", f"side {side.name}, {text} m", (line,))
 
 

@@ -17,7 +17,7 @@ GROUPS: tuple[tuple[str, str], ...] = (
     ("sheet", "Rubber sheet, upstands, corners and everything through the roof"),
     ("edges", "Edges: timber, trims, fascia, flashings and gutter"),
     ("night", "Keeping it watertight every night"),
-    ("site", "Setting up, site costs and clearing up"),
+    ("site", "Setting up, the site and clearing up"),
     ("fees", "Fees and tests"),
     ("other", "Other work"),
 )

@@ -240,6 +240,6 @@ def _notice(day: Day) -> str:
 
 def _evening(day: Day) -> str:
     kinds = dict.fromkeys(COVER[c] for _, c in day.evening.covers if c in COVER)
-    if list(kinds) == [COVER["sheet"]]:
-        return COVER["sheet"]
+    if COVER["vcl"] not in kinds:
+        return listed(list(kinds))
     return f"{listed(list(kinds))}, closed by {by_the_quarter(day.evening.sealed_by)}"

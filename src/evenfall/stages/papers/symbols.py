@@ -24,7 +24,8 @@ Run = tuple[str, str]
 _RAISED = re.compile(r"\b(m|mm)([23])(?![\w.])")
 _TEN = re.compile(r"(\d)e([+-])0*(\d+)")
 _LESS = re.compile(r"(^|[^\w)])-(?=\d)")
-_TWICE = re.compile(r"([−+×/^(] ?)−(\d[\d.]*)")
+_TWICE = re.compile(r"([−+×/^] ?)−(\d[\d.]*)")
+REMEMBERED = 4096  # expressions kept as set, many times those of one job
 _WORD = re.compile(r"[^\W\d][\w]*|\^\([^)]*\)|\^−?[\w.]+|[^\w^]+|\d[\d.eE]*|\^|\w")
 
 
@@ -74,7 +75,7 @@ def minus(numbers: str) -> str:
     return _TWICE.sub(r"\1(−\2)", _LESS.sub(r"\1−", ten)) if "-" in ten else ten
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=REMEMBERED)
 def runs(expression: str) -> tuple[Run, ...]:
     """Split an expression into runs of text, indices and powers.
 

@@ -76,6 +76,10 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
         f"regulations ask for {f.limit:.2f}. Building control must agree in writing, or we glue "
         "the boards."
     ),
+    "screw-near-cables": lambda f: (
+        "Cables lie so near under the boarding that the screws of the boards could reach them. "
+        "They are found and moved, or the boards are glued."
+    ),
     "outlet-alone": lambda f: (
         "The roof has one outlet. If leaves block it there must be another way out: please agree a "
         "second outlet or an overflow."

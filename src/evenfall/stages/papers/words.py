@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from datetime import date
 from math import ceil
 
 PENCE = 100
+_JOINED = re.compile(r"_|(?<![A-Z])-|-(?![A-Z])")  # the hyphen of side A-B stays
 QUARTERS = 4  # of an hour
 
 
@@ -132,10 +134,10 @@ def spoken(name: str) -> str:
 
     Examples
     --------
-    >>> spoken("back-door"), spoken("air_brick")
-    ('back door', 'air brick')
+    >>> spoken("back-door"), spoken("air_brick"), spoken("A-B")
+    ('back door', 'air brick', 'A-B')
     """
-    return name.replace("-", " ").replace("_", " ")
+    return _JOINED.sub(" ", name)
 
 
 def metres(length: float) -> str:

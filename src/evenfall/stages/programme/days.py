@@ -12,12 +12,13 @@ from typing import Literal, TypeVar
 
 from evenfall.errors import InvalidInput
 from evenfall.model.programmed import Task
+from evenfall.stages.programme import order
 from evenfall.stages.programme.gang import Gang, Span
-from evenfall.stages.programme.order import OPEN_AND_CLOSE
 from evenfall.stages.programme.outputs import slow
 from evenfall.standards import programme_practice as practice
 
 NEAR = 1e-9  # h; less is rounding
+START = frozenset(row.task for row in order.START)
 MINUTES = 60
 
 K = TypeVar("K")
@@ -164,11 +165,12 @@ class _Site:
     """What is still to do."""
 
     def __init__(self, tasks: tuple[Task, ...], areas: dict[int, float], gang: Gang) -> None:
-        work = [t for t in tasks if kind(t.id) != OPEN_AND_CLOSE]
+        work = [t for t in tasks if kind(t.id) != order.OPEN_AND_CLOSE]
         self.gang, self.areas = gang, areas
         self.left = {t.id: t.hours.value for t in work}
-        self.start = [t for t in work if not t.after]
-        self.free = [t for t in work if t.after and t.bay is None and not t.bays]
+        self.start = [t for t in work if kind(t.id) in START]
+        free = (t for t in work if t.bay is None and not t.bays)
+        self.free = [t for t in free if t not in self.start]
         self.bays = _groups((t.bay, t) for t in work if t.bay is not None)
         self.zones = _groups((t.bays, t) for t in work if t.bays)
         self.loose: list[Task] = []  # sheets that lie loose and are bonded next
@@ -249,7 +251,7 @@ def _day(site: _Site, span: Span, hurry: bool) -> Slot | None:
     site_hours = site.gang.people * site.gang.open_typical
     shut = today.opened or today.way
     return Slot(
-        span, (*today.work, (f"task:{OPEN_AND_CLOSE}", site_hours)), tuple(today.opened),
+        span, (*today.work, (f"task:{order.OPEN_AND_CLOSE}", site_hours)), tuple(today.opened),
         today.way, today.zone,
         site.gang.sealed_by(span, today.slow) if shut else span.opens, today.closed_for_sure,
     )  # fmt: skip

@@ -5,14 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evenfall.model.programmed import Bay, Task
-from evenfall.stages.programme import bays as cutting
 from evenfall.stages.programme import order
+from evenfall.stages.programme.bays import Cut, Cuts, cut
+from evenfall.stages.programme.bays import zones as group
 from evenfall.stages.programme.days import Block, Slot, lay_out, way
 from evenfall.stages.programme.gang import Gang, Span, darkest, spans
 from evenfall.stages.programme.making import Zone, opening, tasks
 from evenfall.stages.programme.order import Row
 from evenfall.stages.programme.outputs import Outputs, slow
 from evenfall.stages.programme.roof import Part, Roof, When, joined, whole
+from evenfall.stages.programme.slices import rates
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,15 +54,16 @@ def draft(roof: Roof, when: When, outputs: Outputs, people: int) -> Draft:
     place = (when.latitude, when.longitude)
     dark = darkest(crew, when.calendar, *place)
     one = _zone_fits(roof, outputs, gang, dark, (whole(roof),))
-    pieces, short = _bays(roof, outputs, gang, dark, one)
-    parts = tuple(part for _, part in pieces)
-    zones = _zones(roof, outputs, gang, dark, parts) if not one else (_numbers(len(parts)),)
-    work = tuple(tasks(roof, outputs, parts, zones))
-    areas = {bay.number: bay.area_m2 for bay, _ in pieces}
+    cuts = _cuts(roof, outputs, gang.sure(dark), one)
+    parts = tuple(c.part for c in cuts.cut)
+    zones = (_numbers(len(parts)),) if one else _zones(roof, outputs, gang, dark, cuts.cut)
+    work = tuple(tasks(roof, outputs, parts, zones, _seams(cuts.cut, zones)))
+    bays = tuple(c.bay for c in cuts.cut)
     days = spans(crew, when.calendar, *place)
+    areas = {bay.number: bay.area_m2 for bay in bays}
     slots = lay_out(work, areas, gang, days, roof.vcl.nights)
     work = (*work, opening(outputs, people * len(slots)))
-    return Draft(people, tuple(b for b, _ in pieces), work, slots, zones, short)
+    return Draft(people, bays, work, slots, zones, cuts.short)
 
 
 def _numbers(n: int) -> Zone:
@@ -96,44 +99,30 @@ def _zone_fits(
     return way(zone, gang, gang.usual(span), gang.sure(span)) is not None
 
 
-def _bays(
-    roof: Roof, outputs: Outputs, gang: Gang, dark: Span, one: bool
-) -> tuple[tuple[tuple[Bay, Part], ...], tuple[float, float] | None]:
+def _cuts(roof: Roof, outputs: Outputs, room: float, one: bool) -> Cuts:
     """Cut square to the fall; along it where zones are wanted, or where square does not close."""
     x, y = roof.downhill
-    ways = [(x, y), (-y, x)] if one else [(-y, x), (x, y)]
-    first_failed = None
-    for turned in ways:
-        sliced = cutting.slice_along(
-            roof.plan, turned, lambda part: _slow(order.BAY, roof, part, outputs)
-        )
-        cuts = _with_set_up(sliced, roof, outputs, gang.sure(dark))
-        if cuts.closes:
-            return cutting.bays(sliced, cuts), None
-        first_failed = first_failed or (sliced, cuts)
-    assert first_failed is not None
-    return cutting.bays(*first_failed), first_failed[1].short
-
-
-def _with_set_up(sliced: cutting.Slice, roof: Roof, outputs: Outputs, room: float) -> cutting.Cuts:
-    """Start on the first day beside the set-up, if that saves a day; else on the second."""
-    set_up = _slow((order.SET_UP,), roof, whole(roof), outputs)
-    beside = cutting.cut(sliced, room - set_up, room)
-    after = cutting.cut(sliced, room, room)
-    if beside.closes and len(beside.at) < len(after.at) + 1:
-        return beside
-    return after
+    ways = ((x, y), (-y, x)) if one else ((-y, x), (x, y))
+    each = rates(roof.plan, lambda part: _slow(order.BAY, roof, part, outputs))
+    set_up = _slow(order.START, roof, whole(roof), outputs)
+    return cut(roof.plan, ways, each, set_up, room)
 
 
 def _zones(
-    roof: Roof, outputs: Outputs, gang: Gang, dark: Span, parts: tuple[Part, ...]
+    roof: Roof, outputs: Outputs, gang: Gang, dark: Span, bays: tuple[Cut, ...]
 ) -> tuple[Zone, ...]:
     """Group the bays into the fewest zones whose boards and sheet close in one day each."""
-    areas = tuple(p.gross for p in parts)
+    bands, areas = tuple(c.band for c in bays), tuple(c.part.gross for c in bays)
     grouped: tuple[Zone, ...] = ()
-    for number in range(1, len(parts) + 1):
-        grouped = cutting.zones(areas, number)
-        groups = [tuple(parts[b - 1] for b in zone) for zone in grouped]
-        if all(_zone_fits(roof, outputs, gang, dark, group) for group in groups):
+    for number in range(1, len(set(bands)) + 1):
+        grouped = group(bands, areas, number)
+        parts = [tuple(bays[b - 1].part for b in zone) for zone in grouped]
+        if all(_zone_fits(roof, outputs, gang, dark, zone) for zone in parts):
             break
     return grouped
+
+
+def _seams(bays: tuple[Cut, ...], zones: tuple[Zone, ...]) -> float:
+    """Length of the night lines on which one zone ends and the next begins."""
+    last = {bays[zone[-1] - 1].band for zone in zones[:-1]}
+    return sum(c.part.night_m for c in bays if c.band in last)

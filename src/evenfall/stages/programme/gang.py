@@ -11,7 +11,8 @@ from evenfall.model.job import Calendar, Crew
 from evenfall.standards import programme_practice as practice
 
 MINUTES = 60
-SATURDAY, SUNDAY = 5, 6  # as date.weekday counts
+SATURDAY = 5  # as date.weekday counts
+SUNDAY = 6  # as date.weekday counts
 ONE_DAY = timedelta(days=1)
 LONGEST = 2000  # days looked at before a plan is given up: a calendar full of days off
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from evenfall.model.programmed import Task
 from evenfall.stages.programme import order
@@ -38,7 +39,7 @@ class _Making:
         self.made.setdefault(row.task, []).append(id_)
         return Task(
             id_, row.says, bay, quantity, hours, low, high, tuple(after), row.dry, row.bonding,
-            row.people, _hold(row, self.roof, part), zone,
+            row.people, row.hold, zone,
         )  # fmt: skip
 
 
@@ -79,18 +80,9 @@ def _joined(
     return done[-1][0], total("Hours", "hours", "h", parts)
 
 
-def _hold(row: Row, roof: Roof, part: Part) -> int | None:
-    """Find the hold point of a row; that of a group stands at the last work this part has."""
-    for rows, number in order.LAST_HOLDS:
-        if row in rows:
-            here = [r for r in rows if any(m for c in r.counts for _, m in c.amount(roof, part))]
-            return number if here and row is here[-1] else None
-    return row.hold
-
-
 def tasks(
-    roof: Roof, outputs: Outputs, parts: tuple[Part, ...], zones: tuple[Zone, ...]
-) -> Iterator[Task]:
+    roof: Roof, outputs: Outputs, parts: tuple[Part, ...], zones: tuple[Zone, ...], seams_m: float
+) -> tuple[Task, ...]:
     """Make all work in the order of the trade, without opening and closing the site.
 
     Parameters
@@ -103,21 +95,40 @@ def tasks(
         The bays in the order of work [-].
     zones : tuple of tuple of int
         Bays that get boards and sheet together [-].
+    seams_m : float
+        Seams between the sheets of the zones [m].
 
-    Yields
-    ------
-    Task
-        With what comes before it [-].
+    Returns
+    -------
+    tuple of Task
+        Each with what comes before it [-].
     """
+    return _with_holds(list(_all(roof, outputs, parts, zones, seams_m)))
+
+
+def _with_holds(made: list[Task]) -> tuple[Task, ...]:
+    """Give the hold point of a group to the last work of it that a part of the roof has."""
+    given = set()
+    for n in range(len(made) - 1, -1, -1):
+        task = made[n]
+        number = order.LAST_HOLDS.get(task.id.removeprefix("task:").split("@", 1)[0])
+        key = (number, task.bay, task.bays)
+        if number is not None and key not in given:
+            given.add(key)
+            made[n] = replace(task, hold_point=number)
+    return tuple(made)
+
+
+def _all(
+    roof: Roof, outputs: Outputs, parts: tuple[Part, ...], zones: tuple[Zone, ...], seams_m: float
+) -> Iterator[Task]:
     making, before = _Making(roof, outputs), list[str]()
     for row, mark, part, bay, zone in _closing(roof, parts, zones):
         task = making.make(row, part, before, mark, bay, zone)
         if task is not None:
             before = [task.id]
             yield task
-    all_ = whole(roof)
-    seams = sum(parts[zone[-1] - 1].night_m for zone in zones[:-1])
-    all_ = Part(all_.gross, 1.0, all_.edges, all_.openings, 0, seams)
+    all_ = replace(whole(roof), night_m=seams_m)
     for row in (*order.DETAILS, *order.DRAINING):
         wanted = [i for name in row.after for i in making.made.get(name, [])]
         task = making.make(row, all_, wanted or before)
@@ -133,7 +144,8 @@ def _closing(
     roof: Roof, parts: tuple[Part, ...], zones: tuple[Zone, ...]
 ) -> Iterator[tuple[Row, str, Part, int | None, Zone]]:
     """Chain what closes the roof: set-up, bay after bay, zone after zone."""
-    yield order.SET_UP, "", whole(roof), None, ()
+    for row in order.START:
+        yield row, "", whole(roof), None, ()
     for number, part in enumerate(parts, 1):
         for row in order.BAY:
             yield row, f"@{number}", part, number, ()

@@ -13,6 +13,9 @@ MM, PERCENT = 1000, 100
 Named = tuple[tuple[str, float], ...]
 Amount = Callable[[Roof, Part], Named]
 
+READY = 5  # hold point before the sheet, by its number in HOLD_POINTS
+BONDED = 6  # hold point of the sheet
+FINISH = 9  # hold point of the end
 OPEN_EDGES = ("eaves", "verge")
 TIMBERED = ("eaves", "verge", "party_line", "step")
 TRIMMED = ("eaves", "verge", "party_line")
@@ -59,10 +62,8 @@ def _net(wanted: Callable[[Roof], bool] = lambda roof: True) -> Amount:
     return lambda roof, part: (("net", part.net),) if wanted(roof) else ()
 
 
-def _number(*kinds: str, on_boards: bool | None = None) -> Amount:
-    return lambda roof, part: tuple(
-        (o.name, 1.0) for o in part.openings if o.kind in kinds and on_boards in (None, o.on_boards)
-    )
+def _number(*kinds: str) -> Amount:
+    return lambda roof, part: tuple((o.name, 1.0) for o in part.openings if o.kind in kinds)
 
 
 def _around(*kinds: str) -> Amount:
@@ -118,8 +119,12 @@ def _row(task: str, says: str, unit: str, amount: Amount, **more: object) -> Row
     return Row(task, says, (Count(task, unit, amount),), **more)  # type: ignore[arg-type]
 
 
-SET_UP = _row("set-up", "Set up, sheet the rooms below, covers onto the roof", "job", _one,
-              dry=False, hold=0)  # fmt: skip
+START = (
+    _row("set-up", "Set up, sheet the rooms below, covers onto the roof", "job", _one, dry=False,
+         hold=0),
+    _row("kerb-build", "Make up the rooflight kerb, before its bay is opened", "each",
+         _number("rooflight"), dry=False),
+)  # fmt: skip
 
 STRIPPING = (
     _row("strip-edges", "Take off old trims, fascia and flashings", "m", _edges()),
@@ -140,7 +145,6 @@ EDGING = (
          _if(lambda r: r.close_vents, _edges(*OPEN_EDGES))),
     _row("wall-head", "Fill the wall head", "m", _wall_heads),
     _row("edge-timber", "Edge timber", "m", _edges(*TIMBERED)),
-    _row("kerb-build", "Build the rooflight kerb", "each", _number("rooflight", on_boards=False)),
 )  # fmt: skip
 
 SEALING = (
@@ -148,7 +152,7 @@ SEALING = (
         lambda r: r.vcl.kind == "self_adhesive_bitumen", _vcl), bonding=True),
     _row("vcl-polythene", "VCL, laid and taped", "m2", _if(
         lambda r: r.vcl.kind != "self_adhesive_bitumen", _vcl)),
-    _row("vcl-edges", "VCL up the edges", "m", _edges(), bonding=True, hold=3),
+    _row("vcl-edges", "VCL up the edges", "m", _edges(), bonding=True),
     Row("night-joint", "Night joint: VCL sealed to the old felt", (
         Count("night-joint", "night", lambda r, p: (("night", float(p.nights)),)),
         Count("night-joint-metre", "m", lambda r, p: (("night line", p.night_m),)),
@@ -164,15 +168,11 @@ BOARDING = (
     _row("screw", "Screws of the boards", "each",
          lambda r, p: (("by the wind", r.screws_m2 * p.net if r.screwed else 0.0),)),
     _row("overlay", "Overlay board", "m2", _net(lambda r: r.overlay_mm > 0)),
-    Row("kerb-on-boards", "Build the rooflight kerb on the boards", (
-        Count("kerb-build", "each", _number("rooflight", on_boards=True)),
-    )),
-    _row("cut-edges", "Cut boards along edges and kerbs", "m", _all_of(_edges(), _around()),
-         hold=4),
+    _row("cut-edges", "Cut boards along edges and kerbs", "m", _all_of(_edges(), _around())),
 )  # fmt: skip
-BEFORE_SHEET = Row("before-sheet", "Dry, swept, sheet relaxed", (), bonding=True, hold=5)
+BEFORE_SHEET = Row("before-sheet", "Dry, swept, sheet relaxed", (), bonding=True, hold=READY)
 FIELD = _row("sheet-field", "The sheet: relax it, bond it, broom it", "m2", _gross(), bonding=True,
-             people=int(practice.SHEET_HANDS), hold=6)  # fmt: skip
+             people=int(practice.SHEET_HANDS), hold=BONDED)  # fmt: skip
 
 SHEET, TIMBER = "sheet-field", "edge-timber"
 DETAILS = (
@@ -203,7 +203,11 @@ DRAINING = (
     _row("downpipe", "Downpipe", "m", lambda r, p: r.gutters, dry=False, after=("gutter",)),
 )  # fmt: skip
 CLEAR_UP = _row("clear-up", "Clear up, wash down, photographs, handover", "job", _one, dry=False,
-                hold=9)  # fmt: skip
+                hold=FINISH)  # fmt: skip
 OPEN_AND_CLOSE = "open-and-close"
-LAST_HOLDS = ((EDGING, 2), (BOARDING, 4), (DETAILS, 7), (DRAINING, 8))
+LAST_HOLDS = {
+    row.task: hold
+    for rows, hold in ((EDGING, 2), (SEALING, 3), (BOARDING, 4), (DETAILS, 7), (DRAINING, 8))
+    for row in rows
+}
 """Groups whose last piece of work carries a hold point, whichever that is on this roof."""

@@ -50,7 +50,7 @@ def slow(typical: float, high: float) -> float:
     Examples
     --------
     >>> slow(6.0, 9.5)
-    9.5
+    7.75
     """
     return typical + practice.SLOWNESS * (high - typical)
 

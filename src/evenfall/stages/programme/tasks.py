@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 
 from evenfall.model.finding import Finding
 from evenfall.model.programmed import Task, Tasks
@@ -48,25 +49,22 @@ def work(roof: Roof, when: When, outputs: tuple[Output, ...], basis: Basis) -> T
     rates = Outputs(outputs, basis)
     plan = draft(roof, when, rates, when.crew.people)
     found = with_remedies(roof, when, rates, plan, basis)
+    weak = weakest({t.hours.basis for t in plan.tasks})
     return Tasks(
-        plan.tasks, _hours(plan.tasks), _table(plan.tasks), plan.bays, (*found, *_zones(plan))
-    )
+        plan.tasks, _hours(plan.tasks, weak), _table(plan.tasks, weak), plan.bays,
+        (*found, *_zones(plan)),
+    )  # fmt: skip
 
 
-def _hours(tasks: tuple[Task, ...]) -> Working:
+def _hours(tasks: tuple[Task, ...], basis: Basis) -> Working:
     kinds: dict[str, float] = defaultdict(float)
     for task in tasks:
         kinds[kind(task.id)] += task.hours.value
     parts = [(name, hours) for name, hours in kinds.items() if hours]
-    basis = weakest([t.hours.basis for t in tasks])
-    summed = total("Hours of work", "hours", "h", parts)
-    return Working(
-        summed.title, summed.symbol, summed.unit, summed.source, summed.value, summed.of,
-        summed.expression, basis,
-    )  # fmt: skip
+    return replace(total("Hours of work", "hours", "h", parts), own_basis=basis)
 
 
-def _table(tasks: tuple[Task, ...]) -> Table:
+def _table(tasks: tuple[Task, ...], basis: Basis) -> Table:
     columns = (
         ("task", "-"), ("bay", "-"), ("quantity", "-"), ("unit", "-"), ("low", "h"),
         ("typical", "h"), ("high", "h"),
@@ -78,7 +76,6 @@ def _table(tasks: tuple[Task, ...]) -> Table:
         )
         for t in tasks
     )  # fmt: skip
-    basis = weakest([t.hours.basis for t in tasks])
     return Table("Work and hours", columns, rows, "quantities times the firm's outputs", basis)
 
 

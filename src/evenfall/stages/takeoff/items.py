@@ -364,7 +364,7 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
         return
     board = roof.board.length_mm * roof.board.width_mm / MM**2
     parts = [
-        (f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board * roof.design.layers)))
+        (f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board)))
         for z in roof.zones
     ]
     need = _sum("Screws by the zones of the wind", "each", parts)

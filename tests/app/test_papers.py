@@ -1,0 +1,182 @@
+"""The papers of the examples: whole, the same twice, tagged, silent about what is not theirs."""
+
+from __future__ import annotations
+
+import io
+import re
+from datetime import UTC, date, datetime
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pypdfium2 as pdfium
+import pytest
+from icalendar import Calendar
+
+from evenfall.app.loading import load
+from evenfall.app.papers import papers
+from evenfall.app.papers.pdf import TypesettingError, compile_typst, compiled, sources
+from evenfall.flow import PAPERS, WorkedJob, work_out
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+NAMES = ("rear-extension", "garage", "courtyard")
+ON = date(2026, 11, 25)
+FILES = {"quotation.pdf", "calculations.pdf", "plan.svg", "order.xlsx", "programme.ics"}
+INNER = re.compile(r"\b(costs?|overheads?|margins?|mark-?ups?|profits?|crew rates?)\b", re.I)
+every_example = pytest.mark.parametrize("name", NAMES)
+
+
+@cache
+def worked(name: str) -> WorkedJob:
+    return work_out(load(EXAMPLES / name, ON).case)
+
+
+@cache
+def made(name: str) -> dict[str, bytes]:
+    return papers(worked(name))
+
+
+def text_of(pdf: bytes) -> str:
+    pages = pdfium.PdfDocument(pdf)
+    return "\n".join(page.get_textpage().get_text_bounded() for page in pages)
+
+
+def metadata_of(pdf: bytes) -> str:
+    return " ".join(pdfium.PdfDocument(pdf).get_metadata_dict().values())
+
+
+def pounds(pence: float) -> str:
+    return f"{round(pence) / 100:,.2f}"
+
+
+@every_example
+def test_five_papers_are_made(name: str) -> None:
+    assert set(made(name)) == FILES
+
+
+def test_the_same_job_gives_the_same_bytes() -> None:
+    assert papers(work_out(load(EXAMPLES / "garage", ON).case)) == made("garage")
+
+
+@every_example
+def test_the_quotation_says_the_title_and_the_total(name: str) -> None:
+    text, job = text_of(made(name)["quotation.pdf"]), worked(name)
+    assert " ".join(job.meta.title.split()) in " ".join(text.split())
+    assert f"£{pounds(job.price.total.value)}" in text
+
+
+@every_example
+def test_the_groups_of_the_price_add_up_to_the_penny(name: str) -> None:
+    money, price = PAPERS["quotation"](worked(name)).money, worked(name).price
+    assert sum(g.pence for g in money.groups) == money.net_pence == round(price.net.value)
+    assert money.net_pence + money.vat_pence == money.total_pence
+    assert sum(s.pence for s in money.stages) == money.total_pence
+
+
+@every_example
+def test_the_quotation_is_silent_about_what_the_firm_pays_and_adds(name: str) -> None:
+    pdf, price = made(name)["quotation.pdf"], worked(name).price
+    told = f"{text_of(pdf)} {metadata_of(pdf)}"
+    assert INNER.findall(told) == []
+    money = PAPERS["quotation"](worked(name)).money
+    sold = {pounds(x.pence) for x in (*money.groups, *money.stages, *money.rates)}
+    sold |= {pounds(p) for p in (money.net_pence, money.vat_pence, money.total_pence)}
+    sold |= {pounds(abs(p)) for o in money.options for p in (o.more_pence, o.total_pence)}
+    inner = {pounds(w.value) for w in (price.cost, price.overhead, price.margin)}
+    inner |= {pounds(x.pence) for x in price.lines}
+    shown = set(re.findall(r"£([\d,]+\.\d\d)", told))
+    assert not shown & (inner - sold)
+    assert shown <= sold
+
+
+@every_example
+def test_the_calculations_show_the_price_only_as_it_is_sold(name: str) -> None:
+    text = text_of(made(name)["calculations.pdf"])
+    assert not re.search(r"\b(overheads?|mark-?up|profit)\b", text, re.I)
+    price = worked(name).price
+    for inner in (price.cost, price.overhead):
+        assert f"{round(inner.value)} pence" not in text
+
+
+def test_a_leaked_word_would_be_found() -> None:
+    assert INNER.findall("Our costs, the Margin and the mark-up") == ["costs", "Margin", "mark-up"]
+
+
+@every_example
+def test_a_job_with_a_stop_is_a_draft_on_its_first_page_and_no_other_is(name: str) -> None:
+    pdf = pdfium.PdfDocument(made(name)["quotation.pdf"])
+    first = pdf[0].get_textpage().get_text_bounded()
+    stops = PAPERS["quotation"](worked(name)).stops
+    stopped = any(f.level == "stop" for f in worked(name).findings)
+    assert ("DRAFT" in first) == bool(stops) == stopped
+
+
+@every_example
+@pytest.mark.parametrize("file", ["quotation.pdf", "calculations.pdf"])
+def test_a_pdf_is_tagged_has_a_title_and_carries_nothing(name: str, file: str) -> None:
+    content = made(name)[file]
+    pdf = pdfium.PdfDocument(content)
+    assert pdfium.raw.FPDFCatalog_IsTagged(pdf.raw)
+    assert worked(name).meta.title in pdf.get_metadata_dict()["Title"]
+    assert pdf.count_attachments() == 0
+    assert b"pdfuaid:part" in content
+    assert b"pdfaid:part" in content
+
+
+@every_example
+def test_every_result_of_the_first_page_has_its_working_in_the_paper(name: str) -> None:
+    sheets = PAPERS["calculations"](worked(name))
+    numbers = {line.number for room in sheets.rooms for line in room.lines}
+    assert {r.ref for r in sheets.results} <= numbers
+
+
+def test_a_warning_of_the_compiler_is_an_error() -> None:
+    page = b'#set document(title: "x")\n#set text(lang: "en", font: "No Such Face")\nword'
+    with pytest.raises(TypesettingError, match="unknown font family"):
+        compile_typst(page, {}, ON)
+
+
+def test_a_picture_without_words_for_it_is_refused() -> None:
+    page = b"""#set document(title: "x")
+#set text(lang: "en", font: "Source Sans Pro")
+#image(bytes("<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'/>"), format: "svg")"""
+    with pytest.raises(TypesettingError, match="alt"):
+        compile_typst(page, {}, ON)
+
+
+def test_a_source_compiles_to_the_same_bytes_again() -> None:
+    quotation, _ = sources(worked("garage"))
+    assert compiled(quotation) == made("garage")["quotation.pdf"]
+
+
+@every_example
+def test_every_line_of_the_order_buys_what_is_needed_and_names_no_price(name: str) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(made(name)["order.xlsx"]))
+    seen = 0
+    for sheet in book.worksheets:
+        rows: list[tuple[Any, ...]] = list(sheet.iter_rows(min_row=3, values_only=True))
+        heads = rows[0]
+        assert not any(re.search("price|£", str(c), re.I) for row in rows for c in row)
+        for row in rows[1:] if "need" in heads else []:
+            line = dict(zip(heads, row, strict=True))
+            assert line["bought"] >= line["need"] - 1e-9, line["id"]
+            assert line["packs"], line["id"]
+            seen += 1
+    assert seen == sum(len(c.lines) for c in PAPERS["order"](worked(name)).counters)
+
+
+@every_example
+def test_the_calendar_has_one_event_for_each_day(name: str) -> None:
+    events = Calendar.from_ical(made(name)["programme.ics"]).walk("VEVENT")
+    days = worked(name).programme.days
+    assert [e.decoded("dtstart") for e in events] == [d.on for d in days]
+    assert len({str(e["uid"]) for e in events}) == len(days)
+    assert {e.decoded("dtstamp") for e in events} == {datetime(2026, 11, 25, tzinfo=UTC)}
+
+
+@every_example
+def test_the_plan_is_a_picture_with_a_title_and_words(name: str) -> None:
+    text = made(name)["plan.svg"].decode()
+    assert text.startswith("<svg")
+    assert re.search(r"<title[^>]*>[^<]+</title><desc[^>]*>[^<]+</desc>", text)

@@ -1,0 +1,136 @@
+"""What the client reads: complete, in plain words, and nothing of what the firm pays."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+import pytest
+from tests.unit.papers import NAMES, changed, words, worked
+
+from evenfall.drawing import Group
+from evenfall.stages.papers.drawings import draw_client_plan
+from evenfall.stages.papers.marking import place
+from evenfall.stages.papers.quotation import quotation
+from evenfall.stages.papers.telling import CLIENT, FIRM_ONLY, for_client, told
+
+HIDDEN = ("margin", "overhead", "crew", "labour", "person-hour", "man-hour", "profit", "per hour")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_word_of_what_the_firm_adds(name: str) -> None:
+    text = words(quotation(worked(name))).lower()
+    assert [w for w in HIDDEN if re.search(rf"\b{w}", text)] == []
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_number_of_what_the_firm_pays_or_adds(name: str) -> None:
+    price, terms = worked(name).price, worked(name).case.rates.terms
+    text = words(quotation(worked(name)))
+    hidden = [round(v.value) for v in (price.cost, price.overhead, price.margin)]
+    hidden += [terms.labour_pence_hour, *(x.pence for x in price.lines if x.pence > 1000)]
+    told_numbers = set(re.findall(r"\d+", text.replace(",", "")))
+    shown = {g.pence for g in quotation(worked(name)).money.groups}
+    shown |= {r.pence for r in quotation(worked(name)).money.rates}
+    assert [h for h in hidden if str(h) in told_numbers and h not in shown] == []
+
+
+def test_a_planted_cost_would_be_seen() -> None:
+    price = worked("garage").price
+    text = words((quotation(worked("garage")), f"cost {round(price.cost.value)}"))
+    assert str(round(price.cost.value)) in set(re.findall(r"\d+", text))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_sums_agree_to_the_penny(name: str) -> None:
+    money = quotation(worked(name)).money
+    assert sum(g.pence for g in money.groups) == money.net_pence
+    assert money.net_pence + money.vat_pence == money.total_pence
+    assert sum(s.pence for s in money.stages) == money.total_pence
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_matter_is_told_once_and_numbered_through(name: str) -> None:
+    q = quotation(worked(name))
+    told_ = [*q.stops, *q.agree, *q.rules, *q.know]
+    assert sorted(t.number for t in told_) == list(range(1, len(told_) + 1))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_that_must_be_settled_is_kept_from_the_client(name: str) -> None:
+    codes = {f.code for f in worked(name).findings if f.level in ("stop", "agree")}
+    told_codes = {f.code for f in for_client(worked(name))}
+    assert codes - told_codes <= FIRM_ONLY
+
+
+def test_what_only_the_firm_settles_is_no_stop_in_any_words() -> None:
+    assert not FIRM_ONLY & CLIENT.keys()
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_marks_on_the_plan_bear_the_numbers_of_the_text(name: str) -> None:
+    job = worked(name)
+    found = for_client(job)
+    layers = draw_client_plan(job).layers
+    marks = next((x.items for x in layers if x.name == "chalk marks"), ())
+    drawn = {g.key for g in marks if isinstance(g, Group)}
+    placed = [t.number for t, f in zip(told(found), found, strict=True) if place(job, f.subject)]
+    assert drawn == {f"finding:{n}" for n in placed}
+
+
+def test_layers_stand_from_the_top_down() -> None:
+    names = [x.name for x in quotation(worked("courtyard")).layers]
+    assert names == ["Rubber sheet", "Overlay board", "Insulation", "Vapour control layer",
+                     "Firrings", "Boarding", "Old roof"]  # fmt: skip
+
+
+def test_two_layers_of_boards_are_said_so() -> None:
+    layer = next(x for x in quotation(worked("courtyard")).layers if x.name == "Insulation")
+    assert layer.thickness == "2 × 75 mm"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_edge_and_opening_is_in_the_scope(name: str) -> None:
+    job, q = worked(name), quotation(worked(name))
+    named = " ".join(p.name for p in q.parts)
+    assert all(s.name in named for s in job.plan.sides)
+    assert Counter(o.name for o in job.plan.openings) == Counter(
+        o.name for o in job.plan.openings if o.name.replace("-", " ") in named.lower()
+    )
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_each_day_says_what_keeps_the_rain_out(name: str) -> None:
+    days = quotation(worked(name)).days
+    assert len(days) == len(worked(name).programme.days)
+    assert all(("felt" in d.evening) or ("layer" in d.evening) or ("sheet" in d.evening)
+               for d in days)  # fmt: skip
+
+
+def test_a_job_with_a_stop_is_told_to_be_a_draft() -> None:
+    stops = {t.code for t in quotation(worked("rear-extension")).stops}
+    assert stops >= {"timber-wet", "gutter-small"}
+    assert quotation(worked("garage")).stops == ()
+
+
+def test_the_reason_for_no_vat_stands_beside_it() -> None:
+    assert "reverse charge" in quotation(worked("courtyard")).money.vat_says
+    assert quotation(worked("garage")).money.vat_says == ""
+
+
+def test_the_notice_of_cancellation_names_its_days() -> None:
+    assert "14 days" in quotation(worked("garage")).words.cancel
+
+
+def test_a_kept_roof_without_falls_or_options_is_told_too() -> None:
+    job = changed("garage", ("design.falls.kind", "keep"), ("design.options", ()))
+    q = quotation(job)
+    assert "Firrings" not in [x.name for x in q.layers]
+    assert q.money.options == ()
+
+
+def test_planning_rise_is_told_with_its_numbers() -> None:
+    said = next(t for t in quotation(worked("rear-extension")).rules if t.code == "planning-rise")
+    rise = worked("rear-extension").rules.rise.value
+    assert f"{rise:.0f} mm" in said.says
+    assert "150 mm" in said.says
