@@ -56,7 +56,7 @@ def test_adhesive_for_the_boards_goes_by_the_beads_of_each_zone_and_by_each_face
 def test_boards_are_screwed_or_glued():
     screwed, glued = worked("rear-extension"), worked("courtyard")
     assert "board-adhesive" not in wants(screwed)
-    assert [o.id for o in screwed.items.order if o.id.startswith("screw:")] == ["screw:130"]
+    assert [o.id for o in screwed.items.order if o.id.startswith("screw:")] == ["screw:120"]
     assert not [o for o in glued.items.order if o.id.startswith("screw:")]
 
 

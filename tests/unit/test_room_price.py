@@ -64,7 +64,7 @@ def test_packs_are_priced_as_the_rates_have_them():
     w, found = worked("rear-extension"), priced("rear-extension")
     assert line(found, "board:pir-foil:140").pence == w.boards.bought * 7560
     assert line(found, "item:primer").pence == 4190 + 2380  # 5 and 2.5 litres
-    assert line(found, "screw:130").pence == 7950
+    assert line(found, "screw:120").pence == 7950
     sheet = w.sheet.order[0]
     assert line(found, sheet.id).pence == round(sheet.bought * 894)
     assert line(found, "length:downpipe").pence == round(4.0 * 565)

@@ -9,12 +9,10 @@ from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
-from fastapi import FastAPI, Request
+from fastapi import FastAPI, HTTPException, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup, escape
-from starlette.exceptions import HTTPException
 
 from evenfall.app.web.page import build
 from evenfall.app.web.source import Seen
@@ -94,8 +92,8 @@ def make_app(worked: WorkedJob | Callable[[], Seen], *, own_rates: bool = False)
             answer.set_cookie("light", name, max_age=YEAR, samesite="strict")
         return answer
 
-    app.add_exception_handler(HTTPException, _wrong)
-    app.add_exception_handler(Exception, _wrong)
+    for status in (404, 405, 500):
+        app.add_exception_handler(status, _wrong)
     return app
 
 
@@ -136,8 +134,10 @@ def templates() -> Environment:
 _SYMBOL = re.compile(r"\b([^\W\d_]{1,2})_(\w+)|([^\W_]+_\w+)")
 
 
-def lowered(formula: str) -> Markup:
-    """Write a formula with its indices lowered; a name of whole words is written as words.
+def lowered(formula: str) -> list[tuple[str, str]]:
+    """Part a formula into texts and the index that is lowered after each.
+
+    A name of whole words is no symbol; it is written as words.
 
     Parameters
     ----------
@@ -146,21 +146,32 @@ def lowered(formula: str) -> Markup:
 
     Returns
     -------
-    Markup
-        HTML, everything else escaped [-].
+    list of tuple
+        Text, and index or nothing [-].
 
     Examples
     --------
     >>> lowered("ΔU_g < build_up")
-    Markup('ΔU<sub>g</sub> &lt; build up')
+    [('ΔU', 'g'), (' < build up', '')]
     """
+    parts, start = [("", "")], 0
+    for found in _SYMBOL.finditer(formula):
+        before = formula[start : found.start()]
+        start = found.end()
+        text, index = (found[3].replace("_", " "), "") if found[3] else (found[1], found[2])
+        parts.append((before + text, index.replace("_", ",")))
+    parts.append((formula[start:], ""))
+    return _joined(parts)
 
-    def one(found: re.Match[str]) -> str:
-        if found[3]:
-            return found[3].replace("_", " ")
-        return f"{found[1]}<sub>{found[2].replace('_', ',')}</sub>"
 
-    return Markup(_SYMBOL.sub(one, str(escape(formula))))
+def _joined(parts: list[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Join texts that no index parts."""
+    found: list[tuple[str, str]] = []
+    for text, index in parts:
+        if found and not found[-1][1]:
+            text = found.pop()[0] + text
+        found.append((text, index))
+    return [part for part in found if part != ("", "")]
 
 
 def _render(same: _Same, light: str) -> str:
@@ -173,7 +184,7 @@ def _render(same: _Same, light: str) -> str:
 
 async def _wrong(request: Request, error: Exception) -> HTMLResponse:
     """Say in words what went wrong; one page for every error."""
-    status = error.status_code if isinstance(error, HTTPException) else 500
+    status = int(getattr(error, "status_code", 500))
     extra = HEADERS if status == 500 else {}  # answered outside of the guard
     return HTMLResponse(wrong_page(status), status, extra)
 

@@ -161,7 +161,9 @@ def _name(value: object) -> str:
     if zone is not None:
         return f"zone {zone}"
     id_, name = getattr(value, "id", ""), getattr(value, "name", "")
-    return spoken((str(id_).partition(":")[2] or str(name)).replace(":", " "))
+    kind, _, own = str(id_).partition(":")
+    own = f"{kind} {own}" if own[:1].isdigit() else own  # screw:130
+    return spoken((own or str(name)).replace(":", " "))
 
 
 class _Walker:

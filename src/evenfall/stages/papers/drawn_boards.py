@@ -41,6 +41,7 @@ ARROWS = (0.3, 0.7)  # where along an edge the arrows of water stand
 UPRIGHT = 90.0  # degrees; lettering that is read from the right
 TINY_MM = 230  # pieces narrower than this are numbered at their side in the list only
 GAP_MM = 1600.0  # distance of two small roofs, mm
+TENS = 10  # a scale is told in tens
 A_ROW = 6  # evenings in one row, at most
 LETTERED_MM = 21.0  # room for the lettering over and under a small roof, mm of paper
 REACH = 1400.0  # length of an arrow of water on a small roof, mm
@@ -121,7 +122,7 @@ def draw_evenings(worked: WorkedRoof) -> Drawing:
     rows = ceil(len(days) / A_ROW)
     row = ceil(len(days) / rows)
     step_x = box.width + GAP_MM
-    scale = max(1.0, max(row, A_ROW - 1) * step_x / ROW_MM)
+    scale = TENS * ceil(max(row, A_ROW - 1) * step_x / ROW_MM / TENS)
     step_y = box.height + LETTERED_MM * scale
     items = tuple(
         _evening(worked, day, (i % row) * step_x - box.x0, -(i // row) * step_y - box.y0, box)
@@ -129,7 +130,7 @@ def draw_evenings(worked: WorkedRoof) -> Drawing:
     )
     told = "; ".join(f"{short_day(d.on)}: {_cover_words(d)}" for d in days)
     return Drawing("The evenings", f"The roof at dusk, day by day. {told}.",
-                   (Layer("evenings", items),), scale)  # fmt: skip
+                   (Layer("evenings", items),), float(scale))  # fmt: skip
 
 
 ROW_MM = 168.0  # width of a row of evenings on paper, mm

@@ -1,26 +1,33 @@
 """A separate checker: it proves any programme watertight every evening, whoever made it.
 
-It knows nothing of how the days were packed; it follows the work day by day and looks at the roof.
+It imports nothing of what makes programmes and follows the work day by day: what is opened, what
+closes it, how late on a slow day, and what covers each bay at dusk.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import timedelta
 from itertools import combinations, pairwise
+from math import dist
 
+from shapely.geometry import Polygon
+
+from evenfall.calc.daylight import daylight
 from evenfall.calc.geometry.clipping import clip_polygon
 from evenfall.calc.geometry.polygon import area
-from evenfall.model.programmed import Day, Programme, Task
+from evenfall.model.programmed import Bay, Day, Programme, Task
 from evenfall.model.surveyed import Plan
-from evenfall.stages.programme.days import kind
-from evenfall.stages.programme.gang import works
-from evenfall.stages.programme.order import BOARDING, OPEN_AND_CLOSE
+from evenfall.stages.programme.evening_follow import Roof, follow, kind
 from evenfall.stages.programme.roof import When
+from evenfall.standards import programme_practice as practice
 
 NEAR = 1e-6  # h or m2; less is rounding
 GAP = 1e-4  # share of the deck that bays may miss by rounding
-BOARDS = frozenset(row.task for row in BOARDING)
-STRIP, SHEET = "strip-felt", "sheet-field"
+DRAWN = 0.01  # m; night lines are drawn as true as this
+A_MINUTE = 1 / 60  # h
+SATURDAY, SUNDAY = 5, 6  # as date.weekday counts
+SITE = "open-and-close"
 
 
 def check(programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When) -> tuple[str, ...]:
@@ -35,19 +42,21 @@ def check(programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When)
     tasks : tuple of Task
         All work [h].
     when : When
-        Crew and calendar [-].
+        Crew, calendar and place [-].
 
     Returns
     -------
     tuple of str
         Each fault in words; none if every evening is closed [-].
     """
+    days = programme.days
     return (
         *_bays(programme, plan),
-        *_dates(programme.days, when),
-        *_hours(programme.days, tasks, when),
-        *_order(programme.days, tasks),
-        *_evenings(programme, tasks),
+        *_dates(days, when),
+        *_hours(days, tasks, when),
+        *_order(days, tasks),
+        *_shut_in_time(days, tasks, when),
+        *_evenings(programme, plan, tasks, when),
     )
 
 
@@ -67,9 +76,8 @@ def _bays(programme: Programme, plan: Plan) -> Iterator[str]:
 
 
 def _dates(days: tuple[Day, ...], when: When) -> Iterator[str]:
-    off = set(when.calendar.days_off)
     for day in days:
-        if not works(day.on, when.calendar.saturdays, off):
+        if not _works(day, when):
             yield f"work on {day.on}, a day off"
         if day.on < when.calendar.start_on:
             yield f"work on {day.on}, before the start"
@@ -78,20 +86,31 @@ def _dates(days: tuple[Day, ...], when: When) -> Iterator[str]:
             yield f"{two.on} comes after {one.on}"
 
 
+def _works(day: Day, when: When, later: int = 0) -> bool:
+    on = day.on + timedelta(days=later)
+    if on in when.calendar.days_off or on.weekday() == SUNDAY:
+        return False
+    return when.calendar.saturdays or on.weekday() != SATURDAY
+
+
 def _hours(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) -> Iterator[str]:
     done: dict[str, float] = {}
+    hands = {t.id: t.least_people for t in tasks}
     for day in days:
         hours = sum(h for _, h in day.work)
-        most = when.crew.people * when.crew.hours_a_day
+        most = day.people * when.crew.hours_a_day
+        if day.people > when.crew.people:
+            yield f"{day.people} people on {day.on}, the crew has {when.crew.people}"
         if hours > most + NEAR:
             yield f"{hours:.2f} person-hours on {day.on}, the crew has {most:.2f}"
         for id_, part in day.work:
             done[id_] = done.get(id_, 0.0) + part
+            if hands.get(id_, 0) > day.people:
+                yield f"{id_} on {day.on} takes {hands[id_]} people, {day.people} are there"
     for task in tasks:
         if abs(done.get(task.id, 0.0) - task.hours.value) > NEAR:
             yield f"{task.id}: {done.get(task.id, 0.0):.2f} hours of {task.hours.value:.2f} done"
-    known = {t.id for t in tasks}
-    for id_ in done.keys() - known:
+    for id_ in done.keys() - hands.keys():
         yield f"{id_}: no such work"
 
 
@@ -109,49 +128,83 @@ def _order(days: tuple[Day, ...], tasks: tuple[Task, ...]) -> Iterator[str]:
                 yield f"{task.id} begins before {before} has ended"
 
 
-def _evenings(programme: Programme, tasks: tuple[Task, ...]) -> Iterator[str]:
-    """Follow each bay: felt until it is stripped, closed the same day, sheet over its boards."""
-    by_id, left = {t.id: t for t in tasks}, {t.id: t.hours.value for t in tasks}
-    touched: dict[int, int] = {}
-    for n, day in enumerate(programme.days):
-        today = [by_id[id_] for id_, _ in day.work if id_ in by_id]
-        for id_, hours in day.work:
-            left[id_] = left.get(id_, 0.0) - hours
-        for task in today:
-            if task.bay is not None and touched.setdefault(task.bay, n) != n:
-                yield f"bay {task.bay} is opened on one day and worked again on {day.on}"
-        yield from _covers(day, tasks, touched, left)
+def _shut_in_time(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) -> Iterator[str]:
+    """Reckon again, with slow hours, by when each day has closed what it opened."""
+    by_id = {t.id: t for t in tasks}
+    site = next((t for t in tasks if kind(t.id) == SITE), None)
+    morning = site.hours_high / site.quantity.value if site and site.quantity.value else 0.0
+    margin = practice.SEAL_MARGIN.value * A_MINUTE
+    laid: set[str] = set()  # work of earlier days: a sheet that lies loose is a roof
+    for day in days:
+        rise, dusk = daylight(when.latitude, when.longitude, day.on)
+        if abs(day.evening.dusk - dusk) > A_MINUTE:
+            yield f"dusk on {day.on} is told as {day.evening.dusk:.2f}, it is {dusk:.2f}"
+        hours = _until_shut(day, by_id, laid)
+        laid |= {id_ for id_, _ in day.work}
+        if hours is None:
+            continue
+        sealed = max(when.crew.start_hour, rise) + morning + hours / day.people
+        ends = when.crew.start_hour + when.crew.hours_a_day
+        if sealed > dusk + NEAR or day.evening.sealed_by > dusk + NEAR:
+            yield f"{day.on} is sealed after dusk"
+        elif sealed > min(ends, dusk) - margin + NEAR:
+            yield f"{day.on} is shut at {sealed:.2f} on a slow day, less than an hour to spare"
+        if day.evening.sealed_by < sealed - A_MINUTE:
+            yield f"{day.on} is said to be shut at {day.evening.sealed_by:.2f}, not {sealed:.2f}"
+
+
+def _until_shut(day: Day, by_id: dict[str, Task], laid: set[str]) -> float | None:
+    """Slow person-hours of a day until all that it opened is closed; None if it opened nothing."""
+    hours = shut = 0.0
+    closes = False
+    for id_, part in day.work:
+        task = by_id.get(id_)
+        if task is None or kind(id_) == SITE or not task.hours.value:
+            continue
+        if kind(id_) == "sheet-field" and id_ in laid:
+            continue
+        share = part / task.hours.value
+        if kind(id_) == "sheet-field":
+            share = min(share, practice.LOOSE_SHARE.value)  # laid loose, it keeps the rain out
+        typical, high = task.hours.value, task.hours_high
+        hours += share * (typical + practice.SLOWNESS.value * (high - typical))
+        if task.bay is not None or task.bays:
+            shut, closes = hours, True
+    return shut if closes else None
+
+
+def _evenings(
+    programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When
+) -> Iterator[str]:
+    exits = {s.id for s in plan.of_kind("eaves")}
+    exits |= {o.id for o in plan.openings if o.kind == "outlet"}
+    numbers = sorted(b.number for b in programme.bays)
+    roof = Roof(tasks)
+    for day in programme.days:
+        yield from follow(roof, day)
+        if sorted(b for b, _ in day.evening.covers) != numbers:
+            yield f"not every bay has one cover on {day.on}"
         if not day.evening.water_leaves_by:
             yield f"no way out for water on the evening of {day.on}"
-        if day.evening.sealed_by > day.evening.dusk + NEAR and any(t.bay for t in today):
-            yield f"{day.on} is sealed after dusk"
+        for id_ in day.evening.water_leaves_by:
+            if id_ not in exits:
+                yield f"water cannot leave by {id_} on {day.on}"
+        if roof.loose and not _works(day, when, later=1):
+            yield f"a sheet lies loose over a day off after {day.on}"
+        yield from _night_lines(day, programme.bays)
+    if programme.days and any(c != "sheet" for _, c in programme.days[-1].evening.covers):
+        yield "the job ends without a sheet over every bay"
+    if roof.nights_on_vcl != programme.nights_on_vcl:
+        yield f"{roof.nights_on_vcl} nights on the VCL, {programme.nights_on_vcl} are told"
 
 
-def _covers(
-    day: Day, tasks: tuple[Task, ...], touched: dict[int, int], left: dict[str, float]
-) -> Iterator[str]:
-    for bay, cover in day.evening.covers:
-        own = [t for t in tasks if t.bay == bay]
-        over = [t for t in tasks if bay in t.bays]
-        closed = all(left[t.id] <= NEAR for t in own)
-        boards = [t for t in over if kind(t.id) in BOARDS]
-        begun = any(left[t.id] < t.hours.value - NEAR for t in boards)
-        if cover == "open":
-            yield f"bay {bay} is open on the evening of {day.on}"
-        if (cover == "felt") != (bay not in touched):
-            yield f"bay {bay} is called {cover} on {day.on}"
-        if cover != "felt" and not closed:
-            yield f"bay {bay} is not closed on the evening of {day.on}"
-        if cover == "vcl" and begun:
-            yield f"boards of bay {bay} lie bare on the evening of {day.on}"
-        if cover == "sheet" and not _sheeted(over, left):
-            yield f"bay {bay} has a sheet on {day.on} before all its boards"
-
-
-def _sheeted(over: list[Task], left: dict[str, float]) -> bool:
-    """All boards are down and the sheet is at least begun over them."""
-    sheets = [t for t in over if kind(t.id) == SHEET]
-    rest = [t for t in over if kind(t.id) not in (SHEET, OPEN_AND_CLOSE)]
-    return all(left[t.id] <= NEAR for t in rest) and all(
-        left[t.id] < t.hours.value - NEAR for t in sheets
-    )
+def _night_lines(day: Day, bays: tuple[Bay, ...]) -> Iterator[str]:
+    """Compare the night lines drawn with where closed bays meet old felt."""
+    covers = dict(day.evening.covers)
+    meet = 0.0
+    for one, two in combinations(bays, 2):
+        if (covers.get(one.number) == "felt") != (covers.get(two.number) == "felt"):
+            meet += Polygon(one.ring).intersection(Polygon(two.ring)).length
+    drawn = sum(dist(a, b) for a, b in day.evening.night_lines)
+    if abs(meet - drawn) > DRAWN * (1 + len(day.evening.night_lines)):
+        yield f"night lines of {drawn:.2f} m on {day.on}, new work meets felt over {meet:.2f} m"

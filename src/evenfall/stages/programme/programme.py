@@ -126,10 +126,12 @@ def _close(covers: dict[int, Cover], slot: Slot) -> None:
 def _night_lines(bays: tuple[Bay, ...], covers: dict[int, Cover]) -> Iterator[Line]:
     """Find the lines on which new work meets old felt tonight."""
     for bay in bays:
-        if bay.night_line is not None and covers[bay.number] not in OPENED:
-            sides = [_bay_at(bays, p) for p in _beside(bay.night_line)]
+        if covers[bay.number] in OPENED:
+            continue
+        for line in bay.night_lines:
+            sides = [_bay_at(bays, p) for p in _beside(line)]
             if any(n is not None and covers[n] == "felt" for n in sides):
-                yield bay.night_line
+                yield line
 
 
 def _beside(line: Line) -> tuple[Point, Point]:

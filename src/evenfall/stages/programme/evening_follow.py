@@ -1,0 +1,120 @@
+"""For the checker: the roof followed through the days, bay by bay, from the work that is done."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from evenfall.model.programmed import Day, Task
+
+NEAR = 1e-6  # h; less is rounding
+SHEET = "sheet-field"
+BOARDS = frozenset((
+    "boards-glue", "boards-screw", "boards-second-layer", "screw", "overlay", "cut-edges",
+))  # fmt: skip
+
+
+def kind(id_: str) -> str:
+    """Name the kind of work of a task.
+
+    Parameters
+    ----------
+    id_ : str
+        Such as ``task:vcl-edges@2`` [-].
+
+    Returns
+    -------
+    str
+        Its kind [-].
+
+    Examples
+    --------
+    >>> kind("task:vcl-edges@2")
+    'vcl-edges'
+    """
+    return id_.removeprefix("task:").partition("@")[0]
+
+
+class Roof:
+    """What has been done to each bay so far.
+
+    Parameters
+    ----------
+    tasks : tuple of Task
+        All work [h].
+    """
+
+    def __init__(self, tasks: tuple[Task, ...]) -> None:
+        self.by_id = {t.id: t for t in tasks}
+        self.left = {t.id: t.hours.value for t in tasks}
+        numbers = {t.bay for t in tasks if t.bay is not None}
+        self.own = {n: [t for t in tasks if t.bay == n] for n in numbers}
+        self.over = {n: [t for t in tasks if n in t.bays] for n in numbers}
+        self.opened: dict[int, date] = {}
+        self.sheeted: dict[int, date] = {}
+        self.loose = False  # a sheet begun and not yet bonded
+
+    @property
+    def nights_on_vcl(self) -> int:
+        """Nights from opening to sheet, of the bay that waits longest."""
+        return max(((self.sheeted[n] - self.opened[n]).days for n in self.sheeted), default=0)
+
+    def done(self, tasks: list[Task]) -> bool:
+        """Tell whether some work is all done."""
+        return all(self.left[t.id] <= NEAR for t in tasks)
+
+    def begun(self, tasks: list[Task]) -> bool:
+        """Tell whether any of some work is begun."""
+        return any(self.left[t.id] < t.hours.value - NEAR for t in tasks)
+
+    def do(self, day: Day) -> Iterator[str]:
+        """Do a day's work; a bay that was opened on another day is a fault."""
+        for id_, hours in day.work:
+            self.left[id_] = self.left.get(id_, 0.0) - hours
+            task = self.by_id.get(id_)
+            if task is None or task.bay is None:
+                continue
+            if self.opened.setdefault(task.bay, day.on) != day.on:
+                yield f"bay {task.bay} is opened on one day and worked again on {day.on}"
+        self.loose = False
+        for bay, over in self.over.items():
+            sheets = [t for t in over if kind(t.id) == SHEET]
+            rest = [t for t in over if kind(t.id) != SHEET]
+            if sheets and self.begun(sheets) and self.done(rest) and bay in self.opened:
+                self.sheeted.setdefault(bay, day.on)
+                self.loose |= not self.done(sheets)
+
+
+def follow(roof: Roof, day: Day) -> Iterator[str]:
+    """Do a day's work and compare the covers told with what the work makes them.
+
+    Parameters
+    ----------
+    roof : Roof
+        The roof as it was in the morning; it is changed [-].
+    day : Day
+        Its work and its evening [-].
+
+    Yields
+    ------
+    str
+        Each fault in words [-].
+    """
+    yield from dict.fromkeys(roof.do(day))
+    for bay, cover in day.evening.covers:
+        if bay not in roof.own:
+            yield f"nothing is planned for bay {bay}"
+            continue
+        boards = [t for t in roof.over[bay] if kind(t.id) in BOARDS]
+        if cover == "open":
+            yield f"bay {bay} is open on the evening of {day.on}"
+        if (cover == "felt") != (bay not in roof.opened):
+            yield f"bay {bay} is called {cover} on {day.on}"
+        if bay in roof.opened and not roof.done(roof.own[bay]):
+            yield f"bay {bay} is not closed on the evening of {day.on}"
+        if bay not in roof.sheeted and roof.begun(boards):
+            yield f"boards of bay {bay} lie bare on the evening of {day.on}"
+        if cover == "vcl" and bay in roof.sheeted:
+            yield f"bay {bay} is called vcl on {day.on}, the sheet is on"
+        if cover == "sheet" and bay not in roof.sheeted:
+            yield f"bay {bay} has a sheet on {day.on} before all its boards"
