@@ -279,7 +279,8 @@ ROOMS: tuple[Room, ...] = (
         _time_roof(c, w), _time(c), c.rates.outputs, c.rates.basis,
     )),
     Room("programme", programme.work, lambda c, w: (
-        w.tasks, w.plan, w.falls.downhill, _time(c), w.build.vcl.nights, c.weather,
+        w.tasks, w.plan, w.falls.downhill, _time(c), w.build.vcl.nights,
+        c.job.site.rain_l_s_m2, c.weather,
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(

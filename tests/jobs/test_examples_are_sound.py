@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 from scipy.optimize import least_squares
 
-from evenfall.app.loading import DATA, DEMO_RATES
+from evenfall.app.loading import DEMO_RATES
 from evenfall.app.reading import read_file
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
@@ -215,7 +215,7 @@ def test_the_courtyard_is_the_awkward_one() -> None:
 
 
 def test_the_invented_weather_is_three_whole_years_of_days() -> None:
-    file = DATA / "weather_invented.yaml"
+    file = EXAMPLES / "rear-extension" / "weather.yaml"
     weather = read_file(file, Weather).value
     days = [day.on for day in weather.days]
     assert weather.invented

@@ -10,7 +10,9 @@ from tests.unit.papers import NAMES, worked
 from evenfall.stages.papers.groups import GROUPS, group_of, net_of_groups, price_groups, share_out
 from evenfall.stages.programme import order
 
-WEIGHTS: st.SearchStrategy[dict[str, int]] = st.dictionaries(st.text(max_size=4), st.integers(0, 10**7), min_size=1, max_size=12)
+WEIGHTS: st.SearchStrategy[dict[str, int]] = st.dictionaries(
+    st.text(max_size=4), st.integers(0, 10**7), min_size=1, max_size=12
+)
 
 
 @given(st.integers(0, 10**8), WEIGHTS)

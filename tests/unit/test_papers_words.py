@@ -73,6 +73,6 @@ def test_numbers_have_a_true_minus(numbers: str, said: str) -> None:
 
 
 def test_units_are_raised() -> None:
-    assert [unit(u) for u in ("m2", "kg/m3", "mm2", "m2/m2", "each", "l/s per mm^2.5")] == [
-        "m²", "kg/m³", "mm²", "m²/m²", "", "l/s per mm^2.5",
+    assert [unit(u) for u in ("m2", "kg/m3", "mm2", "m/s2", "m4", "each", "l/s per mm^2.5")] == [
+        "m²", "kg/m³", "mm²", "m/s²", "m⁴", "", "l/s per mm^2.5",
     ]  # fmt: skip

@@ -163,6 +163,10 @@ def _crossings(box: Box, segments: Sequence[Segment]) -> int:
 def _crosses(box: Box, segment: Segment) -> bool:
     """Tell whether a segment runs through a box (clipped against its four sides)."""
     (x, y), (ex, ey) = segment
+    if (x <= box.x0 and ex <= box.x0) or (x >= box.x1 and ex >= box.x1):
+        return False
+    if (y <= box.y0 and ey <= box.y0) or (y >= box.y1 and ey >= box.y1):
+        return False
     low, high = 0.0, 1.0
     for start, way, least, most in (
         (x, ex - x, box.x0, box.x1),

@@ -84,6 +84,7 @@ class Day:
     people: int
     hours: float  # of the day used
     evening: Evening
+    dry_hours: float = 0.0  # dry weather to have ahead before anything is opened
 
 
 @dataclass(frozen=True, slots=True)

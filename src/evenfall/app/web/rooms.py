@@ -40,7 +40,7 @@ TITLES = {
 
 _LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
-           "downhill", "towards", "night_line"}  # fmt: skip
+           "downhill", "towards", "night_line", "night_lines"}  # fmt: skip
 _WATER = {"verdict", "without_vcl", "two_kelvin_colder"}
 VERDICTS = {
     "a": "no water gathers",

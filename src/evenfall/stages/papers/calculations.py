@@ -17,7 +17,7 @@ from evenfall.stages.papers.groups import net_of_groups
 from evenfall.stages.papers.symbols import Run, minus, runs, unit
 from evenfall.stages.papers.words import pounds, spoken
 from evenfall.stages.papers.worked import WorkedRoof
-from evenfall.working import Known, Table, Working, figure
+from evenfall.working import Basis, Cited, Known, Measured, Table, Working, figure, weakest
 
 TITLES: dict[str, str] = {
     "plan": "Plan",
@@ -44,6 +44,10 @@ TITLES: dict[str, str] = {
     "price": "Price",
 }
 """Rooms in the order of the paper; tasks and options have nothing of their own for it."""
+
+
+BARE = frozenset({str, int, float, bool, type(None), date, Cited, Measured})
+"""What holds no working."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,11 +153,14 @@ def walk(value: object, about: str = "") -> Iterator[tuple[str, Working | Table]
         yield about, value
     elif isinstance(value, tuple):
         for part in value:
-            yield from walk(part, about)
-    elif dataclasses.is_dataclass(value):
+            if type(part) not in BARE:
+                yield from walk(part, about)
+    elif names := getattr(value, "__dataclass_fields__", None):
         own = _name(value) or about
-        for name in value.__dataclass_fields__:
-            yield from walk(getattr(value, name), own)
+        for name in names:
+            part = getattr(value, name)
+            if type(part) not in BARE:
+                yield from walk(part, own)
 
 
 def _name(value: object) -> str:
@@ -171,6 +178,7 @@ class _Walker:
 
     def __init__(self) -> None:
         self.numbers: dict[Working, str] = {}
+        self.bases: dict[int, Basis] = {}  # by the identity of a working that `numbers` keeps alive
         self.leaves: dict[tuple[str, str, float, str], tuple[str, Known, str]] = {}
         self.formulas: list[tuple[Working, str]] = []
         self.room, self.lines = 0, list[Sum | Grid]()
@@ -193,34 +201,45 @@ class _Walker:
                 self._sum(about, value)
         number = self._next()
         self.numbers[line] = number
+        self.bases[id(line)] = basis = self._basis(line)
         self.formulas.append((line, number))
         inputs = tuple(self._input(s, u, v, number) for s, u, v in line.of)
-        self.lines.append(_sum(number, about, line, inputs))
+        self.lines.append(_sum(number, about, line, basis, inputs))
+
+    def _basis(self, line: Working) -> Basis:
+        """Give the weakest basis that went in; that of a working printed before is known."""
+        found: list[Basis] = [line.own_basis]
+        for _, _, value in line.of:
+            if isinstance(value, Known):
+                found.append(value.basis)
+            elif isinstance(value, Working):
+                found.append(self.bases.get(id(value)) or value.basis)
+        return weakest(found)
 
     def _input(self, symbol: str, unit_: str, value: Known | Working | float, at: str) -> Input:
         shown = f"{minus(figure(float(value)))} {unit(unit_)}".strip()
         if isinstance(value, Working):
-            return Input(runs(symbol), shown, "", "", self.numbers[value])
+            return Input(runs(minus(symbol)), shown, "", "", self.numbers[value])
         if isinstance(value, Known):
             key = (value.source, value.where, value.value, value.unit)
             self.leaves.setdefault(key, (symbol, value, at))
             source = value.source if value.source != "job" else value.where
-            return Input(runs(symbol), shown, source, value.basis, "")
-        return Input(runs(symbol), shown, "", "", "")
+            return Input(runs(minus(symbol)), shown, source, value.basis, "")
+        return Input(runs(minus(symbol)), shown, "", "", "")
 
 
-def _sum(number: str, about: str, line: Working, inputs: tuple[Input, ...]) -> Sum:
+def _sum(number: str, about: str, line: Working, basis: Basis, inputs: tuple[Input, ...]) -> Sum:
     result = f"{minus(figure(line.value))} {unit(line.unit)}".strip()
     if line.unit == "pence":
         result = f"{result}, {pounds(line.value)}"
     numbers = line.numbers if line.numbers not in (line.expression, figure(line.value)) else ""
     names = {symbol for symbol, _, _ in line.of}
-    told = () if line.expression in names else runs(line.expression)
+    told = () if line.expression in names else runs(minus(line.expression))
     if all(i.ref == "" and not i.source for i in inputs):
         inputs = tuple(i for i in inputs if not numbers)
     return Sum(
         number, about, line.title, runs(line.symbol), told, runs(minus(numbers)), result,
-        line.source, line.basis, inputs,
+        line.source, basis, inputs,
     )  # fmt: skip
 
 

@@ -50,6 +50,7 @@ SHORT = 0.15  # how far an arrow stops short of the edge, m
 APART = 0.6  # radians between an arrow to an outlet and the fall
 CLEAR = 12  # how far a name stands off its dot, paper units
 NAME_ALONG = 0.38  # where along an edge its name stands, clear of arrows and marks
+CLEAR_M = 0.6  # how far a name of an edge keeps from openings and heights, m
 NAME_IN = 210  # how far inside an edge its name stands, mm
 REACH = 900  # length of an arrow of water, mm
 WALLS = ("wall", "step")
@@ -192,9 +193,20 @@ def _names(worked: WorkedRoof) -> Iterator[Item]:
         if side.kind not in (*OPEN, "parapet"):
             continue
         word = SIDES[side.kind] + (", gutter" if side.name in with_gutter else "")
-        at = mm(side.place(side.length_m * NAME_ALONG, NAME_IN / MM))
+        at = mm(_clear_place(side, worked))
         angle = reading(mm(side.a), mm(side.b))
         yield Text(*at, word, TICK, "middle", "pencil", angle=angle)
+
+
+def _clear_place(side: SideAt, worked: WorkedRoof) -> Point:
+    """Return the place along an edge where its name is clear of what else stands there."""
+    spots = [o.centre for o in worked.plan.openings] + [h.at for h in worked.heights.items]
+    places = [side.place(side.length_m * t, NAME_IN / MM) for t in (NAME_ALONG, 1 - NAME_ALONG)]
+
+    def room(place: Point) -> float:
+        return min((math.dist(place, s) for s in spots), default=CLEAR_M)
+
+    return places[0] if room(places[0]) >= CLEAR_M else max(places, key=room)
 
 
 def _dimension(side: SideAt) -> Group:

@@ -18,6 +18,7 @@ WEAK = ("from memory", "planning seed")
 """Bases that are listed one by one for checking, the weaker first."""
 MONTHS = ("no water gathers", "water gathers and dries within the year", "water does not dry")
 PERCENT = 100
+REFS = 3  # places told where a weak number is used
 SOURCE_OF = {
     "measured": "measured on the roof",
     "published": "read in the document named",
@@ -177,12 +178,24 @@ def _weak(walked: Book) -> Iterator[Weak]:
         yield Weak(INVENTED, "the rates: sizes, coverages, wastes, strengths", f"{count} numbers",
                    "rates marked invented", "")  # fmt: skip
     for basis in WEAK:
+        rows: dict[tuple[str, str], list[tuple[str, str]]] = {}
         for symbol, number, ref in walked.leaves:
             if number.basis == basis:
-                yield Weak(basis, _what(symbol, number), _value(number), _source(number), ref)
+                key = _what(symbol, number), _source(number)
+                rows.setdefault(key, []).append((_value(number), ref))
         for working, ref in walked.formulas:
             if working.own_basis == basis:
-                yield Weak(basis, working.title, "formula", working.source, ref)
+                rows.setdefault((working.title, working.source), []).append(("formula", ref))
+        yield from (_one(basis, what, source, found) for (what, source), found in rows.items())
+
+
+def _one(basis: str, what: str, source: str, found: list[tuple[str, str]]) -> Weak:
+    """Tell several numbers of one place, or one formula used often, in one line."""
+    values = list(dict.fromkeys(v for v, _ in found))
+    refs = list(dict.fromkeys(r for _, r in found))
+    value = values[0] if len(values) == 1 else f"{len(values)} numbers"
+    told = ", ".join(refs[:REFS]) + (", …" if refs[REFS:] else "")
+    return Weak(basis, what, value, source, told)
 
 
 def _what(symbol: str, number: Known) -> str:

@@ -21,7 +21,7 @@ UNITS = {
 Run = tuple[str, str]
 """Kind (``t`` text, ``b`` below the line, ``h`` above it) and text."""
 
-_RAISED = re.compile(r"\b(m|mm)([23])(?![\w.])")
+_RAISED = re.compile(r"\b(mm|m|s)([234])(?![\w.])")
 _TEN = re.compile(r"(\d)e([+-])0*(\d+)")
 _LESS = re.compile(r"(^|[^\w)])-(?=\d)")
 _TWICE = re.compile(r"([−+×/^] ?)−(\d[\d.]*)")
@@ -29,6 +29,7 @@ REMEMBERED = 4096  # expressions kept as set, many times those of one job
 _WORD = re.compile(r"[^\W\d][\w]*|\^\([^)]*\)|\^−?[\w.]+|[^\w^]+|\d[\d.eE]*|\^|\w")
 
 
+@lru_cache(maxsize=1000)
 def unit(name: str) -> str:
     """Write a unit with its powers raised; none for what has none.
 
@@ -47,7 +48,7 @@ def unit(name: str) -> str:
     >>> unit("m2K/W"), unit("-"), unit("m2/l")
     ('m²K/W', '', 'm²/l')
     """
-    return UNITS.get(name, _RAISED.sub(lambda m: m[1] + "²³"[int(m[2]) - 2], name))
+    return UNITS.get(name, _RAISED.sub(lambda m: m[1] + "²³⁴"[int(m[2]) - 2], name))
 
 
 def minus(numbers: str) -> str:

@@ -97,18 +97,19 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
         "is agreed and priced before work starts."
     ),
     "timber-wet": lambda f: (
-        f"The timber at {_place(f)} is wet ({f.value:.0f} % moisture). It is dried or replaced "
+        f"The timber is wet where we read “{_place(f)}” ({f.value:.0f} %). It is dried or replaced "
         "before it is covered; time and timber for that are agreed when it is open."
     ),
     "gutter-small": lambda f: (
         "The gutter is too small for the rain that this roof sheds. A wider one must be agreed."
     ),
     "upstand-tight": lambda f: (
-        f"At {_place(f)} there are only {f.value:.0f} mm to spare under the height that must "
+        f"At the {_place(f)} there are only {f.value:.0f} mm to spare under the height that must "
         "stay. We measure again when the old felt is off."
     ),
     "dish": lambda f: (
-        f"The old roof dips about {f.value:.0f} mm at {_place(f)}; we level it under the boards."
+        f"The old roof dips about {f.value:.0f} mm at the level “{_place(f)}”; we make it up under "
+        "the boards."
     ),
     "cables-in-void": lambda f: (
         "Cables run under the roof. Please show us where they are switched off; downlights in the "

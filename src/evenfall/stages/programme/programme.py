@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from itertools import islice
 from math import ceil
 
-from evenfall.calc.geometry.polygon import contains
-from evenfall.model.finding import Finding, Remedy
+from evenfall.calc.drainage.outlet import slot_length_mm
+from evenfall.calc.drainage.run_off import run_off_l_s
+from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.programmed import Bay, Cover, Day, Evening, Programme, Task, Tasks
 from evenfall.model.surveyed import Plan, Point
 from evenfall.model.weather import Weather
@@ -17,17 +18,25 @@ from evenfall.stages.programme.gang import Gang, spans
 from evenfall.stages.programme.hindrances import nights_on_vcl
 from evenfall.stages.programme.order import OPEN_AND_CLOSE
 from evenfall.stages.programme.roof import When
+from evenfall.stages.programme.slices import common
 from evenfall.standards import programme_practice as practice
 from evenfall.working import Basis, Known, Working, measured, weakest
 
 Line = tuple[Point, Point]
-BESIDE = 0.01  # m; a point so far from a night line lies in the bay on that side
+FACES = 0.5  # cosine: water reaches eaves that face within 60 degrees of the fall
+TEN = 10  # mm; gaps are told to the next
 NAMED = 3  # kinds of work that the words of a day name
 OPENED = frozenset(("felt", "open"))
 
 
 def work(
-    tasks: Tasks, plan: Plan, downhill: Point, when: When, nights: int, weather: Weather | None
+    tasks: Tasks,
+    plan: Plan,
+    downhill: Point,
+    when: When,
+    nights: int,
+    rain_l_s_m2: float,
+    weather: Weather | None,
 ) -> Programme:
     """Lay the work out in days and look at the roof every evening.
 
@@ -43,6 +52,8 @@ def work(
         Crew, calendar and place [-].
     nights : int
         Nights that the VCL stands as a roof [-].
+    rain_l_s_m2 : float
+        Rainfall intensity [l/(s m2)].
     weather : Weather, optional
         Days of the place that the user brought [-].
 
@@ -64,7 +75,7 @@ def work(
         wet_reserve=_reserve(days),
         wet_evening=_wet_evening(days, weather),
         nights_on_vcl=nights_on_vcl(slots),
-        findings=_findings(days, out, tasks),
+        findings=(*_findings(days, out, plan), *gaps(plan, out, rain_l_s_m2, days)),
     )
 
 
@@ -93,23 +104,27 @@ def ways_out(plan: Plan, downhill: Point) -> tuple[str, ...]:
     eaves = (
         s.id
         for s in plan.of_kind("eaves")
-        if s.outwards[0] * downhill[0] + s.outwards[1] * downhill[1] > 0
+        if s.outwards[0] * downhill[0] + s.outwards[1] * downhill[1] > FACES
     )
     return (*eaves, *(o.id for o in plan.openings if o.kind == "outlet"))
 
 
 def _days(slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, out: tuple[str, ...]) -> Iterator[Day]:
-    by_id = {t.id: t for t in tasks.tasks}
+    by_id, joints = {t.id: t for t in tasks.tasks}, _joints(tasks.bays)
     covers: dict[int, Cover] = {b.number: "felt" for b in tasks.bays}
     for number, slot in enumerate(slots, 1):
         _close(covers, slot)
-        evening = Evening(
-            tuple(covers.items()), tuple(_night_lines(tasks.bays, covers)), out,
-            slot.sealed_by, slot.span.dusk,
-        )  # fmt: skip
+        tonight = tuple(
+            line
+            for one, other, line in joints
+            if covers[one] not in OPENED and covers[other] == "felt"
+        )
+        evening = Evening(tuple(covers.items()), tonight, out, slot.sealed_by, slot.span.dusk)
         hours = sum(h for _, h in slot.work) / gang.people
         says = _says(slot, by_id)
-        yield Day(number, slot.span.on, says, slot.work, gang.people, hours, evening)
+        shut = slot.sealed_by - slot.span.opens
+        dry = shut + practice.DRY_WINDOW_EXTRA if slot.opened or slot.way else 0.0
+        yield Day(number, slot.span.on, says, slot.work, gang.people, hours, evening, dry)
 
 
 def _close(covers: dict[int, Cover], slot: Slot) -> None:
@@ -123,28 +138,15 @@ def _close(covers: dict[int, Cover], slot: Slot) -> None:
         covers[bay] = "open" if slot.way == "bare" else "sheet"
 
 
-def _night_lines(bays: tuple[Bay, ...], covers: dict[int, Cover]) -> Iterator[Line]:
-    """Find the lines on which new work meets old felt tonight."""
-    for bay in bays:
-        if covers[bay.number] in OPENED:
-            continue
-        for line in bay.night_lines:
-            sides = [_bay_at(bays, p) for p in _beside(line)]
-            if any(n is not None and covers[n] == "felt" for n in sides):
-                yield line
-
-
-def _beside(line: Line) -> tuple[Point, Point]:
-    """Two points, one on each side of the middle of a line."""
-    (ax, ay), (bx, by) = line
-    length = ((bx - ax) ** 2 + (by - ay) ** 2) ** 0.5 or 1.0
-    x, y = (ax + bx) / 2, (ay + by) / 2
-    u, v = (by - ay) / length * BESIDE, (ax - bx) / length * BESIDE
-    return (x + u, y + v), (x - u, y - v)
-
-
-def _bay_at(bays: tuple[Bay, ...], point: Point) -> int | None:
-    return next((b.number for b in bays if contains(b.ring, point)), None)
+def _joints(bays: tuple[Bay, ...]) -> tuple[tuple[int, int, Line], ...]:
+    """Find where each bay meets the felt of a later one."""
+    return tuple(
+        (bay.number, other.number, shared)
+        for n, bay in enumerate(bays, 1)
+        for line in bay.night_lines
+        for other in bays[n:]
+        for shared in common(other.ring, line)
+    )
 
 
 def _says(slot: Slot, tasks: dict[str, Task]) -> str:
@@ -196,17 +198,18 @@ def _wet_evening(days: tuple[Day, ...], weather: Weather | None) -> Known | None
     return measured(sum(known) / len(known), "-", where, basis)
 
 
-def _findings(days: tuple[Day, ...], out: tuple[str, ...], tasks: Tasks) -> tuple[Finding, ...]:
+def _findings(days: tuple[Day, ...], out: tuple[str, ...], plan: Plan) -> tuple[Finding, ...]:
     margin = practice.SEAL_MARGIN
     if not out:
         says = "No eaves and no outlet takes the water: a closed roof would still fill tonight."
-        cure = Remedy("Turn the fall to an edge with a gutter, or make an outlet.")
         return (
-            Finding("no-way-out", "roof", "stop", says, margin.source, margin.basis, remedy=cure),
+            Finding(
+                "no-way-out", "roof", "stop", says, margin.source, margin.basis, remedy=_turn(plan)
+            ),
         )
     if any(cover == "open" for day in days for _, cover in day.evening.covers):
         return ()  # the tasks say why, with what clears it
-    last = max((d for d in days), key=lambda d: d.evening.sealed_by)
+    last = max(days, key=lambda d: d.evening.sealed_by)
     says = f"Closed every evening, {len(days)} of {len(days)}; each bay in its own day."
     limit, value = last.evening.dusk, last.evening.sealed_by
     return (
@@ -214,3 +217,51 @@ def _findings(days: tuple[Day, ...], out: tuple[str, ...], tasks: Tasks) -> tupl
             "evenings-closed", "roof", "fine", says, margin.source, margin.basis, value, limit, "h"
         ),
     )
+
+
+def _turn(plan: Plan) -> Remedy:
+    """Turn the fall to the longest eaves, if the roof has any."""
+    eaves = max(plan.of_kind("eaves"), key=lambda s: s.length_m, default=None)
+    if eaves is None:
+        return Remedy("Make an outlet, or an edge with a gutter.")
+    words = f"Turn the fall to {eaves.name}, where the gutter is."
+    return Remedy(words, (Change("design.falls.low_side", eaves.name),))
+
+
+def gaps(
+    plan: Plan, out: tuple[str, ...], rain_l_s_m2: float, days: tuple[Day, ...]
+) -> tuple[Finding, ...]:
+    """Say how long a gap the edge timber at the gutter needs while the VCL is the roof.
+
+    Parameters
+    ----------
+    plan : Plan
+        Area and sides [m].
+    out : tuple of str
+        Ways out for water [-].
+    rain_l_s_m2 : float
+        Rainfall intensity [l/(s m2)].
+    days : tuple of Day
+        The days with their evenings [-].
+
+    Returns
+    -------
+    tuple of Finding
+        A note for each eaves that water leaves by; none if no evening has the VCL for its roof [-].
+    """
+    if not any(cover == "vcl" for day in days for _, cover in day.evening.covers):
+        return ()
+    head = practice.EVENING_GAP_HEAD
+    flow = run_off_l_s(rain_l_s_m2, plan.gross.value)
+    length = ceil(slot_length_mm(flow, head) / TEN) * TEN
+    return tuple(
+        Finding(
+            "evening-gap", side.id, "note",
+            f"While the VCL is the roof, leave a gap of {length} mm in the edge timber at "
+            f"{side.name}, the VCL dressed through it, and hang the gutter back for the night: "
+            "that is tonight's way out for water.",
+            head.source, head.basis, float(length), None, "mm",
+        )
+        for side in plan.of_kind("eaves")
+        if side.id in out
+    )  # fmt: skip

@@ -293,9 +293,7 @@ def joist_ends(plan: Plan, joists: Joists) -> float:
 
 def _night(roof: Roof) -> Iterator[tuple[str, Working]]:
     beyond = take_off_practice.COVER_BEYOND
-    lines = [
-        (f"bay {b.number}", _apart(*b.night_line)) for b in roof.bays if b.night_line is not None
-    ]
+    lines = [(f"bay {b.number}", b.night_m) for b in roof.bays if b.night_m]
     yield "night-tape", _sum("Night joints, new VCL to old felt", "m", lines)
     covers = [(_cover(b, beyond), b.number) for b in roof.bays]
     (area, around), number = max(covers, default=((0.0, 0.0), 0))
