@@ -11,6 +11,8 @@ from evenfall.drawing.sheet import Box, Point
 
 Segment = tuple[Point, Point]
 Seat = Literal["on", "beside"]
+ENOUGH = 3
+"""Lines covered, beyond which a place is no worse."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +101,7 @@ def _best(
             continue
         if not frame.holds(box) or any(box.meets(t) for t in taken):
             continue
-        minded = 2.5 * min(3, _crossings(box, lines)) + 0.25 * min(3, _crossings(box, faint))
+        minded = 2.5 * _crossings(box, lines) + 0.25 * _crossings(box, faint)
         cost = way + request.height * minded
         if cost < least:
             best, least = box, cost
@@ -157,7 +159,19 @@ def _leader(r: Request, box: Box) -> Segment | None:
 
 
 def _crossings(box: Box, segments: Sequence[Segment]) -> int:
-    return sum(_crosses(box, s) for s in segments)
+    """Count the segments that run through a box, three at the most: more is no worse."""
+    x0, y0, x1, y1 = box
+    count = 0
+    for segment in segments:
+        (x, y), (ex, ey) = segment
+        if (x <= x0 and ex <= x0) or (x >= x1 and ex >= x1):
+            continue
+        if (y <= y0 and ey <= y0) or (y >= y1 and ey >= y1):
+            continue
+        count += _crosses(box, segment)
+        if count == ENOUGH:
+            break
+    return count
 
 
 def _crosses(box: Box, segment: Segment) -> bool:

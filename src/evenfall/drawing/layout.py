@@ -128,8 +128,10 @@ def _fitted(
     settle it; where signs would take more than three quarters of the room, the sheet grows.
     """
     scale = drawing.scale / PX_PER_MM
+    if width is None and height is None:
+        return _paper(light, fine, scale)
     bare = drawing.bounds(_paper(light, fine, 1e-6))
-    if (width is None and height is None) or not max(bare.width, bare.height) > 1e-3:
+    if not max(bare.width, bare.height) > 1e-3:
         return _paper(light, fine, scale)
     least = max(bare.width, bare.height) / _LONGEST
     rooms = [(max(world, least), room, side)

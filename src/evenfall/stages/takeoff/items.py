@@ -309,10 +309,6 @@ def _cover(bay: Bay, beyond: float) -> tuple[float, float]:
     return a * b, 2 * (a + b)
 
 
-def _apart(a: tuple[float, float], b: tuple[float, float]) -> float:
-    return float(((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5)
-
-
 def _length_of(lengths: Lengths, name: str) -> float:
     return sum(r.need.value for r in lengths.runs if r.id == f"length:{name}")
 
@@ -361,10 +357,7 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
     if roof.design.hold_boards_by != "screws" or roof.screw_mm is None:
         return
     board = roof.board.length_mm * roof.board.width_mm / MM**2
-    parts = [
-        (f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board)))
-        for z in roof.zones
-    ]
+    parts = [(f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board))) for z in roof.zones]
     need = _sum("Screws by the zones of the wind", "each", parts)
     waste = measured(
         board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
