@@ -130,7 +130,7 @@ def test_every_drawing_is_well_formed_and_legible(ring, width, light):
     least = 10.7 if light == "print" else 13
     assert min(float(s) for s in re.findall(r'font-size="([^"]+)"', text)) >= least
     assert "nan" not in text
-    assert "e-" not in re.sub(r"[a-z]+e-[a-z]+", "", re.sub(r'id="[^"]*"|#[^)]*', "", text))
+    assert not re.search(r"\de[-+]\d", text)  # no number as 1e-05; an id may end in 9e
 
 
 @settings(max_examples=30)

@@ -69,9 +69,124 @@ def test_a_sheet_before_its_boards_is_told(done):
     assert "before all its boards" in told(done, covered(done.programme, 1, 1, "sheet"))
 
 
+def boarding(done: WorkedJob) -> int:
+    return next(i for i, d in enumerate(done.programme.days) if "boards" in d.says)
+
+
+def moved(programme: Programme, n: int, start: str) -> Programme:
+    """Move some work of a day to the beginning of the next."""
+    first, second = programme.days[n : n + 2]
+    later = tuple(w for w in first.work if w[0].startswith(start))
+    assert later
+    days = (
+        *programme.days[:n],
+        replace(first, work=tuple(w for w in first.work if w not in later)),
+        replace(second, work=(*later, *second.work)),
+        *programme.days[n + 2 :],
+    )
+    return replace(programme, days=days)
+
+
 def test_bare_boards_overnight_are_told(done):
-    n = next(i for i, d in enumerate(done.programme.days) if "boards" in d.says)
-    assert "lie bare" in told(done, covered(done.programme, n, 1, "vcl"))
+    """Boards and sheet are torn apart: the sheet comes the day after."""
+    found = told(done, moved(done.programme, boarding(done), "task:sheet-field"))
+    assert "boards of bay 1 lie bare" in found
+    assert "before all its boards" in found
+
+
+def test_a_sheet_called_vcl_is_told(done):
+    assert "the sheet is on" in told(done, covered(done.programme, boarding(done), 1, "vcl"))
+
+
+def test_a_bay_without_a_cover_is_told(done):
+    covers = done.programme.days[1].evening.covers
+    assert "not every bay" in told(done, with_evening(done.programme, 1, covers=covers[1:]))
+    assert "not every bay" in told(
+        done, with_evening(done.programme, 1, covers=(*covers, covers[0]))
+    )
+
+
+def test_water_that_leaves_by_a_wall_is_told(done):
+    wall = done.plan.of_kind("wall")[0].id
+    changed = with_evening(done.programme, 2, water_leaves_by=(wall,))
+    assert f"water cannot leave by {wall}" in told(done, changed)
+
+
+def test_a_night_line_that_is_left_out_is_told(done):
+    assert "night lines" in told(done, with_evening(done.programme, 0, night_lines=()))
+
+
+def test_a_night_line_after_all_felt_is_gone_is_told(done):
+    line = done.programme.days[0].evening.night_lines
+    n = boarding(done)
+    assert "night lines" in told(done, with_evening(done.programme, n, night_lines=line))
+
+
+def test_a_dusk_that_is_too_late_is_told(done):
+    late = done.programme.days[0].evening.dusk + 0.5
+    assert "dusk on" in told(done, with_evening(done.programme, 0, dusk=late))
+
+
+def test_a_roof_said_to_be_shut_too_early_is_told(done):
+    early = done.programme.days[0].evening.sealed_by - 0.5
+    assert "is said to be shut" in told(done, with_evening(done.programme, 0, sealed_by=early))
+
+
+def test_two_bays_in_a_day_for_one_are_told_for_the_hour(done):
+    """All work of bay 2 is done on the day of bay 1: more than a slow day closes."""
+    first, second = done.programme.days[:2]
+    both = replace(first, work=(*first.work, *(w for w in second.work if "@2" in w[0])))
+    rest = replace(second, work=tuple(w for w in second.work if "@2" not in w[0]))
+    days = (both, rest, *done.programme.days[2:])
+    found = told(done, replace(done.programme, days=days))
+    assert "less than an hour to spare" in found or "sealed after dusk" in found
+
+
+def test_work_before_the_strip_counts_until_the_roof_is_shut(done):
+    """Three hours of work that could wait come first: the bay is shut three hours later."""
+    day = done.programme.days[1]
+    long = with_day(done.programme, 1, work=(("task:fascia", 9.0), *day.work))
+    assert "on a slow day" in told(done, long) or "is said to be shut" in told(done, long)
+
+
+def test_nights_on_the_vcl_that_are_not_counted_are_told(done):
+    assert "nights on the VCL" in told(done, replace(done.programme, nights_on_vcl=0))
+
+
+def test_more_people_than_the_crew_has_are_told(done):
+    assert "people on" in told(done, with_day(done.programme, 0, people=9))
+
+
+def test_a_sheet_laid_by_one_person_is_told(done):
+    assert "takes 2 people" in told(done, with_day(done.programme, boarding(done), people=1))
+
+
+def test_a_job_that_ends_on_the_vcl_is_told(done):
+    n = boarding(done)
+    short = replace(done.programme, days=done.programme.days[:n])
+    assert "the job ends without a sheet" in told(done, short)
+
+
+def test_a_sheet_that_lies_loose_over_a_day_off_is_told(done):
+    """A third of the sheet on a Friday, the rest on Monday."""
+    n = boarding(done)
+    day, after = done.programme.days[n : n + 2]
+    friday = day.on + timedelta(days=(4 - day.on.weekday()) % 7)
+    monday = friday + timedelta(days=3)
+    part = tuple((i, h / 3 if i == "task:sheet-field" else h) for i, h in day.work)
+    days = (
+        *done.programme.days[:n],
+        replace(day, on=friday, work=part),
+        replace(after, on=monday, work=(("task:sheet-field", 1.0), *after.work)),
+    )
+    assert "lies loose over a day off" in told(done, replace(done.programme, days=days))
+
+
+def test_bays_that_reach_past_the_deck_are_told(done):
+    first, *rest = done.programme.bays
+    ring = tuple((x, y + 1.0 if y > 5 else y) for x, y in first.ring)
+    past = replace(done.programme, bays=(replace(first, ring=ring), *rest))
+    assert "reaches past the deck" in told(done, past)
 
 
 def test_no_way_out_for_water_is_told(done):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
@@ -104,9 +105,14 @@ def order(worked: WorkedJob) -> tuple[Group, ...]:
 
 
 def _order(line: OrderLine) -> Order:
-    packs = " + ".join(_pack(count, words) for count, _, words in line.packs)
+    packs = " + ".join(_kept(_pack(count, words)) for count, _, words in line.packs)
     said = "" if line.unit == "each" else f" {unit(line.unit)}"
     return Order(line.says, line.note, f"{number(round(line.need.value, 1))}{said}", packs)
+
+
+def _kept(words: str) -> str:
+    """Keep each number with its unit on one line."""
+    return re.sub(r"(?<=\d) ", "\N{NO-BREAK SPACE}", words)
 
 
 def _pack(count: int, words: str) -> str:

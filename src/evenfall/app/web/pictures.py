@@ -6,7 +6,20 @@ from dataclasses import dataclass, field, replace
 
 from evenfall.app.web.upright import upright
 from evenfall.app.web.words import by_the_quarter, clock, day
-from evenfall.drawing import Area, Drawing, Group, Layer, Mark, Reading, Ring, Text, to_svg
+from evenfall.drawing import (
+    Area,
+    Circle,
+    Dimension,
+    Drawing,
+    Group,
+    Item,
+    Label,
+    Layer,
+    Mark,
+    Ring,
+    Text,
+    to_svg,
+)
 from evenfall.flow import DRAWINGS, WorkedJob
 from evenfall.model.programmed import Day
 from evenfall.model.surveyed import Point
@@ -20,7 +33,7 @@ BESIDE = 330
 SMALL, LOW = 116, 104
 """An evening, in px."""
 MM = 1000
-MARKS = "chalk marks"
+MARKS, TAPES = "chalk marks", "tapes"
 WIDE_ONLY = ("names", "heights")
 """Layers of the plan that a phone does without."""
 
@@ -83,13 +96,19 @@ def _found(plan: Drawing, worked: WorkedJob) -> Drawing:
     """Put old felt and spot levels in the place of the finished sheet and its water."""
     ring = _ring(worked.plan.deck)
     low = min((s.z_mm for s in worked.levels.spots), default=0.0)
-    spots = tuple(Reading(_mm(s.at), f"{s.z_mm - low:.0f}") for s in worked.levels.spots)
+    spots = tuple(_spot(_mm(s.at), f"{s.z_mm - low:.0f}") for s in worked.levels.spots)
     other = {
         "roof outline": Layer("roof outline", (Area((ring,), "felt", weight="cut"),)),
         "water": Layer("levels", spots),
     }
     layers = tuple(other.get(layer.name, layer) for layer in plan.layers)
     return replace(plan, title=f"{plan.title}, as found", layers=layers)
+
+
+def _spot(at: Point, height: str) -> Group:
+    dot = Circle(*at, MM / 24, weight="thin", fill="ink")
+    label = Label(*at, height, bold=True, seat="beside", clear=8)
+    return Group(f"level:{at}", f"level {height} mm", (dot, label))
 
 
 def _wide(drawing: Drawing, key: str) -> str:
@@ -106,11 +125,22 @@ def _narrow(drawing: Drawing, key: str) -> str:
 
 
 def _light(layer: Layer) -> Layer:
-    """Leave the marks out that only note something."""
+    """Leave the marks out that only note something; inside the roof, a number without its line."""
+    if layer.name == TAPES:
+        return replace(layer, items=tuple(_number(i) for i in layer.items))
     if layer.name != MARKS:
         return layer
     kept = (g for g in layer.items if isinstance(g, Group) and not _notes(g))
     return replace(layer, items=tuple(kept))
+
+
+def _number(item: Item) -> Item:
+    """Let the number of a dimension inside the roof find its own place."""
+    line = item.items[0] if isinstance(item, Group) else None
+    if not isinstance(item, Group) or not isinstance(line, Dimension) or line.offset > 0:
+        return item
+    x, y = (line.a[0] + line.b[0]) / 2, (line.a[1] + line.b[1]) / 2
+    return replace(item, items=(Label(x, y, line.text, bold=True, seat="beside"),))
 
 
 def _notes(group: Group) -> bool:

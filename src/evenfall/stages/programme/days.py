@@ -241,6 +241,7 @@ def _day(site: _Site, span: Span, hurry: bool) -> Slot | None:
     for task in [t for t in site.start if t.id in site.left]:
         today.reckon(slow_hours([task]))
         site.do(today, task, today.usual)
+    bonded = bool(site.loose)
     _bond_loose(site, today)
     if not (hurry and span.then_off):
         _open_bays(site, today)
@@ -249,7 +250,7 @@ def _day(site: _Site, span: Span, hurry: bool) -> Slot | None:
     if not today.work:
         return None
     site_hours = site.gang.people * site.gang.open_typical
-    shut = today.opened or today.way
+    shut = bonded or today.opened or today.way
     return Slot(
         span, (*today.work, (f"task:{order.OPEN_AND_CLOSE}", site_hours)), tuple(today.opened),
         today.way, today.zone,

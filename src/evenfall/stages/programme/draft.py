@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evenfall.errors import InvalidInput
 from evenfall.model.programmed import Bay, Task
 from evenfall.stages.programme import order
 from evenfall.stages.programme.bays import Cut, Cuts, cut
@@ -47,9 +48,19 @@ def draft(roof: Roof, when: When, outputs: Outputs, people: int) -> Draft:
     -------
     Draft
         Bays, tasks and days [-].
+
+    Raises
+    ------
+    InvalidInput
+        An output is missing, or opening the site takes all day.
     """
     crew = when.crew
     site = outputs.of(order.OPEN_AND_CLOSE, "person_day")
+    if site.high >= crew.hours_a_day:
+        raise InvalidInput(
+            f"opening and closing the site takes up to {site.high:g} hours",
+            f"less than the {crew.hours_a_day:g} of a day", where="rates: outputs",
+        )  # fmt: skip
     gang = Gang(people, site.typical, site.high)
     place = (when.latitude, when.longitude)
     dark = darkest(crew, when.calendar, *place)

@@ -11,7 +11,7 @@ from datetime import timedelta
 from itertools import combinations, pairwise
 from math import dist
 
-from shapely.geometry import Polygon
+from shapely.geometry import LinearRing, Polygon
 
 from evenfall.calc.daylight import daylight
 from evenfall.calc.geometry.clipping import clip_polygon
@@ -26,7 +26,8 @@ NEAR = 1e-6  # h or m2; less is rounding
 GAP = 1e-4  # share of the deck that bays may miss by rounding
 DRAWN = 0.01  # m; night lines are drawn as true as this
 A_MINUTE = 1 / 60  # h
-SATURDAY, SUNDAY = 5, 6  # as date.weekday counts
+SATURDAY = 5  # as date.weekday counts
+SUNDAY = 6  # as date.weekday counts
 SITE = "open-and-close"
 
 
@@ -201,10 +202,13 @@ def _evenings(
 def _night_lines(day: Day, bays: tuple[Bay, ...]) -> Iterator[str]:
     """Compare the night lines drawn with where closed bays meet old felt."""
     covers = dict(day.evening.covers)
+    if "open" in covers.values():
+        return  # told as open: worse than any line
     meet = 0.0
     for one, two in combinations(bays, 2):
         if (covers.get(one.number) == "felt") != (covers.get(two.number) == "felt"):
-            meet += Polygon(one.ring).intersection(Polygon(two.ring)).length
+            beside = Polygon(two.ring).buffer(NEAR)
+            meet += LinearRing(one.ring).intersection(beside).length
     drawn = sum(dist(a, b) for a, b in day.evening.night_lines)
     if abs(meet - drawn) > DRAWN * (1 + len(day.evening.night_lines)):
         yield f"night lines of {drawn:.2f} m on {day.on}, new work meets felt over {meet:.2f} m"

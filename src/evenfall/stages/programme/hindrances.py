@@ -58,8 +58,9 @@ def hindrances(roof: Roof, plan: Draft, basis: Basis) -> Iterator[Finding]:
     Finding
         Each a stop [-].
     """
-    people = f"{plan.people} {'person' if plan.people == 1 else 'people'}"
-    yield from _open_bays(plan, people)
+    one = plan.people == 1
+    people, have = ("1 person", "has") if one else (f"{plan.people} people", "have")
+    yield from _open_bays(plan, f"{people} {have}")
     margin = practice.SEAL_MARGIN
     if any(s.way == "bare" for s in plan.slots):
         yield _stop(
@@ -75,14 +76,14 @@ def hindrances(roof: Roof, plan: Draft, basis: Basis) -> Iterator[Finding]:
         yield _stop("hands-short", says, hands, float(plan.people))
 
 
-def _open_bays(plan: Draft, people: str) -> Iterator[Finding]:
+def _open_bays(plan: Draft, there_are: str) -> Iterator[Finding]:
     margin = practice.SEAL_MARGIN
     if plan.short is not None:
         wanted, there = plan.short
         yield Finding(
             "bay-open", "roof", "stop",
             f"Even the smallest part of the roof takes {wanted:.1f} hours of work to strip, mend "
-            f"and close on a slow day; {people} have {max(0.0, there):.1f} before it must be shut.",
+            f"and close on a slow day; {there_are} {max(0.0, there):.1f} before it must be shut.",
             margin.source, margin.basis, wanted, max(0.0, there), "h",
         )  # fmt: skip
         return
@@ -166,13 +167,12 @@ def with_remedies(
         Stops with remedies; each remedy with a change was tried [-].
     """
     found = tuple(hindrances(roof, plan, basis))
-    if not found:
-        return ()
-    tried = list(_tries(roof, when, outputs, plan, basis))
-    return tuple(
-        replace(f, remedy=next((r for r, left in tried if f.code not in left), COVERED))
-        for f in found
-    )
+    cures: dict[str, Remedy] = {}
+    for remedy, left in _tries(roof, when, outputs, plan, basis) if found else ():
+        cures |= {f.code: remedy for f in found if f.code not in left and f.code not in cures}
+        if all(f.code in cures for f in found):
+            break
+    return tuple(replace(f, remedy=cures.get(f.code, COVERED)) for f in found)
 
 
 def _tries(

@@ -8,7 +8,7 @@ from itertools import islice
 from math import ceil
 
 from evenfall.calc.drainage.outlet import slot_length_mm
-from evenfall.calc.drainage.run_off import run_off_l_s
+from evenfall.calc.drainage.run_off import run_off_l_s, wall_area
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.programmed import Bay, Cover, Day, Evening, Programme, Task, Tasks
 from evenfall.model.surveyed import Plan, Point
@@ -112,8 +112,9 @@ def ways_out(plan: Plan, downhill: Point) -> tuple[str, ...]:
 def _days(slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, out: tuple[str, ...]) -> Iterator[Day]:
     by_id, joints = {t.id: t for t in tasks.tasks}, _joints(tasks.bays)
     covers: dict[int, Cover] = {b.number: "felt" for b in tasks.bays}
+    late: dict[int, Cover] = {}
     for number, slot in enumerate(slots, 1):
-        _close(covers, slot)
+        _close(covers, late, slot)
         tonight = tuple(
             line
             for one, other, line in joints
@@ -127,15 +128,17 @@ def _days(slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, out: tuple[str, ...
         yield Day(number, slot.span.on, says, slot.work, gang.people, hours, evening, dry)
 
 
-def _close(covers: dict[int, Cover], slot: Slot) -> None:
+def _close(covers: dict[int, Cover], late: dict[int, Cover], slot: Slot) -> None:
     """Carry what keeps the rain out through a day; what is not proved counts as open."""
-    for bay, cover in covers.items():
-        if cover == "open":  # closed the morning after, too late
-            covers[bay] = "vcl"
+    for bay in late:  # closed on the day after, too late
+        covers[bay] = late[bay]
+    late.clear()
     for bay in slot.opened:
         covers[bay] = "vcl" if slot.sure else "open"
+        late |= {} if slot.sure else {bay: "vcl"}
     for bay in slot.zone:
         covers[bay] = "open" if slot.way == "bare" else "sheet"
+        late |= {bay: "sheet"} if slot.way == "bare" else {}
 
 
 def _joints(bays: tuple[Bay, ...]) -> tuple[tuple[int, int, Line], ...]:
@@ -252,7 +255,8 @@ def gaps(
     if not any(cover == "vcl" for day in days for _, cover in day.evening.covers):
         return ()
     head = practice.EVENING_GAP_HEAD
-    flow = run_off_l_s(rain_l_s_m2, plan.gross.value)
+    walls = sum(wall_area(s.length_m, s.wall_height_m) for s in plan.of_kind("wall", "step"))
+    flow = run_off_l_s(rain_l_s_m2, plan.gross.value + walls)
     length = ceil(slot_length_mm(flow, head) / TEN) * TEN
     return tuple(
         Finding(

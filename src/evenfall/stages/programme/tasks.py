@@ -86,7 +86,7 @@ def _zones(plan: Draft) -> tuple[Finding, ...]:
     limit = practice.ONE_DAY_TWO
     groups = "; ".join("bays " + " and ".join(map(str, z)) for z in plan.zones)
     says = (
-        f"Boards and sheet of the whole roof are more than {plan.people} people close in one day. "
+        "Boards and sheet of the whole roof are more than this crew closes in one day. "
         f"They go down in {len(plan.zones)} parts with a planned seam between: {groups}."
     )
     return (

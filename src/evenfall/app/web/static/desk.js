@@ -4,17 +4,19 @@
 const root = document.documentElement
 
 for (const link of document.querySelectorAll('[data-light-of]')) {
-  link.addEventListener('click', async (press) => {
+  link.addEventListener('click', (press) => {
     if (press.metaKey || press.ctrlKey || press.shiftKey) return
     press.preventDefault()
     const name = link.dataset.lightOf
-    if (name === 'machine') delete root.dataset.light
-    else root.dataset.light = name
+    const chosen = name !== 'machine'
+    if (chosen) root.dataset.light = name
+    else delete root.dataset.light
+    const kept = chosen ? 365 * 24 * 3600 : 0
+    document.cookie = `light=${name}; path=/; max-age=${kept}; samesite=strict`
     for (const other of document.querySelectorAll('[data-light-of]')) {
       if (other === link) other.setAttribute('aria-current', 'true')
       else other.removeAttribute('aria-current')
     }
-    await fetch(link.href, { redirect: 'manual' }) // the server remembers it
   })
 }
 
