@@ -239,8 +239,9 @@ def lay_out(
 def _day(site: _Site, span: Span, hurry: bool) -> Slot | None:
     today = _Today(span, site.gang.usual(span), site.gang.sure(span))
     for task in [t for t in site.start if t.id in site.left]:
-        today.reckon(slow_hours([task]))
-        site.do(today, task, today.usual)
+        if site.ready(task):
+            today.reckon(slow_hours([task]))
+            site.do(today, task, today.usual)
     bonded = bool(site.loose)
     _bond_loose(site, today)
     if not (hurry and span.then_off):
