@@ -22,6 +22,7 @@ from fastapi.testclient import TestClient
 from jinja2 import meta
 
 from evenfall.app.loading import load
+from evenfall.app.summary import near
 from evenfall.app.web import desk, money, page, pictures, rooms, serve, slips, source, stick
 from evenfall.app.web.words import money as pounds
 from evenfall.drawing.inks import LIGHTS, TOKENS
@@ -99,7 +100,7 @@ def test_the_head_says_price_days_heat_and_what_is_left(
     assert worked.meta.title in words
     assert f"{pounds(worked.price.total.value)} the price with VAT" in words
     assert f"{len(worked.programme.days)} days, up to" in words
-    assert f"{worked.heat.u.value:.2f} heat lost, W/m²K" in words
+    assert f"{near(worked.heat.u.value, worked.rise.target_u)} heat lost, W/m²K" in words
     assert re.search(rf"{abs(tight.margin.value):.0f} mm (left|too high)", words)
 
 

@@ -129,10 +129,33 @@ def _heights(w: WorkedJob) -> str:
 
 
 def _heat(w: WorkedJob) -> str:
+    target, before = w.rise.target_u, w.rise.before_u.value
+    saved = w.heat.lost_before.value - w.heat.lost.value
     return (
-        f"{w.heat.u.value:.2f} W/m²K ({w.rise.target_u:.2f} asked for, {w.rise.before_u.value:.2f} "
-        f"before); about {w.heat.lost_before.value - w.heat.lost.value:.0f} kWh a year saved"
+        f"{near(w.heat.u.value, target)} W/m²K ({target:.2f} asked for, {before:.2f} before); "
+        f"about {saved:.0f} kWh a year saved"
     )
+
+
+def near(u: float, target: float) -> str:
+    """Print a U-value to two decimals, or to three where two would hide that it misses its target.
+
+    Parameters
+    ----------
+    u, target : float
+        Transmittance reached and asked for [W/(m2K)].
+
+    Returns
+    -------
+    str
+        The number [-].
+
+    Examples
+    --------
+    >>> near(0.1606, 0.16), near(0.1572, 0.16)
+    ('0.161', '0.16')
+    """
+    return f"{u:.3f}" if u > target and round(u, 2) <= target else f"{u:.2f}"
 
 
 def _moisture(w: WorkedJob) -> str:

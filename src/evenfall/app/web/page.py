@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from evenfall.app.summary import near
 from evenfall.app.web import money as of_money
 from evenfall.app.web import rooms, slips, stick
 from evenfall.app.web.money import Group, Line, Offer, Owner
@@ -171,12 +172,12 @@ def _count(marks: tuple[Chalk, ...], fine: int) -> str:
 
 def _figures(worked: WorkedJob) -> tuple[Figure, ...]:
     price, heat, target = worked.price, worked.heat.u, worked.rise.target_u
-    cold = not worked.rise.row.passes_u
+    cold = heat.value > target
     found = [
         Figure("price", money(price.total.value), "the price with VAT", False,
                slips.slip(price.total, slips.OWNER)),
         _days(worked),
-        Figure("heat", f"{heat.value:.2f}", f"heat lost, W/m²K ({float(target):.2f} asked for)",
+        Figure("heat", near(heat.value, target), f"heat lost, W/m²K ({target:.2f} asked for)",
                cold, slips.slip(heat)),
     ]  # fmt: skip
     if worked.heights.items:
