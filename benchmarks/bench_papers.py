@@ -14,10 +14,9 @@ EXAMPLE = Path(__file__).parents[1] / "examples" / "rear-extension"
 
 def figures() -> list[Figure]:
     """Measure all papers of the example; the floor compiles the two PDF sources as they stand."""
-    from evenfall.app.papers.pdf import compiled, sources
-
     from evenfall.app.loading import load
     from evenfall.app.papers import papers
+    from evenfall.app.papers.pdf import compiled, sources
     from evenfall.flow import work_out
 
     worked = work_out(load(EXAMPLE, ON).case)
