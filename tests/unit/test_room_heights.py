@@ -78,7 +78,7 @@ def test_under_10_mm_is_tight_even_where_the_felt_is_well_known(left_mm, code):
 
 def test_what_is_short_is_told_in_the_roofers_words():
     found = told(item("sill", STACK + 150 - 32))
-    assert found.says.startswith("32 mm short at the sill of it: 118 mm is left above the roof,")
+    assert found.says.startswith("32 mm short at the sill of it: it would be 118 mm above the")
     assert found.value == pytest.approx(118)
 
 

@@ -120,9 +120,11 @@ def _heights(w: WorkedJob) -> str:
         return "nothing stands beside the roof"
     tight = w.heights.items[0]
     number = len(w.heights.items)
-    word = "left" if tight.margin.value >= 0 else "short"
+    word = "to spare" if tight.margin.value >= 0 else "SHORT"
     text = (
-        f"{abs(tight.margin.value):.0f} mm {word} at {tight.name} ({tight.kind.replace('_', ' ')})"
+        f"{tight.name} ({tight.kind.replace('_', ' ')}) "
+        f"{tight.required + tight.margin.value:.0f} mm above the roof, {tight.required:.0f} asked "
+        f"for: {abs(tight.margin.value):.0f} {word}"
     )
     rise = f"the edge rises {w.heights.rise_at_edge.value:.0f} mm"
     return f"{text}; {counted(number, 'item')} measured; {rise}"
@@ -164,7 +166,7 @@ def _moisture(w: WorkedJob) -> str:
         "b": "water gathers in winter and dries",
         "c": "water gathers and does not dry",
     }
-    return f"{words[w.moisture.verdict]}; without the VCL: {words[w.moisture.without_vcl]}"
+    return f"{words[w.moisture.verdict]}, as reckoned; the VCL is tonight's roof and the air seal"
 
 
 def _fall(w: WorkedJob) -> str:
@@ -187,8 +189,10 @@ def _water(w: WorkedJob) -> str:
 
 def _wind(w: WorkedJob) -> str:
     worst = min(w.wind.zones, key=lambda z: z.pressure.value)
+    sunk = w.case.rates.screw.tube_mm
+    tube = f" in tube washers of {sunk:.0f}" if sunk else ""
     hold = (
-        f"{worst.per_board} screws a board at the corners, {w.wind.screw_mm} mm long"
+        f"{worst.per_board} screws a board at the corners, {w.wind.screw_mm} mm long{tube}"
         if w.wind.screw_mm
         else f"beads {worst.bead_mm} mm apart at the corners"
     )
@@ -201,7 +205,7 @@ def _joists(w: WorkedJob) -> str:
     after = w.joists.cases[-1]
     return (
         f"loaded to {worst.bending.value:.0%} of their strength at the worst ({worst.name}); "
-        f"they sag {after.deflection.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
+        f"reckoned sag {after.deflection.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
     )
 
 
@@ -228,7 +232,7 @@ def _days(w: WorkedJob) -> str:
     wet = f" + {p.wet_reserve.value:.0f} in reserve for wet" if p.wet_reserve.value else ""
     chance = f"; {about(p.wet_evening)} turns wet" if p.wet_evening is not None else ""
     return (
-        f"{len(p.days)}{wet}, {first:%a %d %b} to {last:%a %d %b}, "
+        f"{len(p.days)}{wet}, {first:%a %d %b} to {last:%a %d %b %Y}, "
         f"{counted(len(p.bays), 'bay')}; {evenings}{chance}"
     )
 
@@ -278,10 +282,11 @@ def about(chance: float) -> str:
 
 
 def _price(w: WorkedJob) -> str:
-    p = w.price
+    p, stops = w.price, sum(f.level == "stop" for f in w.findings)
+    ready = f"NOT READY TO SEND, {counted(stops, 'stop')} below: " if stops else ""
     return (
-        f"{money(p.total.value)} with VAT ({money(p.net.value)} + {p.vat_percent:.0f} %), "
-        f"{money(p.per_m2.value)} a m²; holds until {p.valid_until:%d %b %Y}"
+        f"{ready}{money(p.total.value)} with VAT ({money(p.net.value)} + {p.vat_percent:.0f} %), "
+        f"{money(p.per_m2.value)} a m² before VAT; holds until {p.valid_until:%d %b %Y}"
     )
 
 
@@ -312,7 +317,8 @@ def _finding(finding: Finding) -> Group:
     grid.add_column(no_wrap=True, min_width=6)
     grid.add_column()
     says = Text(finding.says)
-    if finding.remedy is not None:
+    told = finding.says.lower()
+    if finding.remedy is not None and finding.remedy.says.rstrip(".").lower() not in told:
         says.append(f" → {finding.remedy.says}", style="italic")
     grid.add_row(mark, Text(finding.level, style=INKS[finding.level]), says)
     return Group(grid)

@@ -108,9 +108,11 @@ def _finding(item: budget.Item, height: HeightAt, covering: Covering, layers: in
     source, basis = required.source, required.basis
     if margin < budget.FITS:
         fits = f" {height.thickest_mm} mm is the most that fits." if height.thickest_mm else ""
+        stays = required + margin
+        where = f"{stays:.0f} mm above" if stays > 0 else f"{-stays:.0f} mm BELOW"
         says = (
-            f"{-margin:.0f} mm short at {what}: {required + margin:.0f} mm is left above the roof, "
-            f"{required:.0f} is asked for.{fits}"
+            f"{-margin:.0f} mm short at {what}: it would be {where} the finished roof, "
+            f"{required:.0f} above is asked for.{fits}"
         )
         return Finding(
             "upstand-short", item.id, "stop", says, source, basis, required + margin,
@@ -164,6 +166,10 @@ def _remedy(item: budget.Item, height: HeightAt, layers: int) -> Remedy:
         return Remedy(
             f"Take {height.thickest_mm} mm.",
             (Change("design.thickness_mm", height.thickest_mm // layers),),
+        )
+    if stays <= 0:
+        return Remedy(
+            "Measure it again. If it is right, raise what stands there: nobody can sign that away."
         )
     return Remedy(
         "Turn the fall round, raise what stands there, or agree the lower upstand in writing."

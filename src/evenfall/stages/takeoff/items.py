@@ -364,7 +364,8 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
     )
     wanted = units.show(need, 1.0, waste)
     packs = ceil(round(wanted.value / screw.pack, 9))
-    says = f"Screws with plates, {roof.screw_mm} mm"
+    sunk = f"tube washers of {screw.tube_mm:.0f} mm" if screw.tube_mm else "plates"
+    says = f"Screws, {roof.screw_mm} mm, with {sunk}"
     words = f"box of {screw.pack}"
     yield OrderLine(
         f"screw:{roof.screw_mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
