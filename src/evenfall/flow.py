@@ -118,11 +118,14 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "plan": lambda w: drawings.draw_plan(w, marking.marked(w, marking.chalked(w))),
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
+    "boards-2": drawings.draw_second_layer,
+    "saw": drawings.draw_saw_list,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""
+"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof,
+``boards-2`` with one layer, ``saw`` where no board is cut."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,

@@ -34,12 +34,14 @@ __all__ = ["BoardPiece", "BoardPlan", "BoardRules", "plan_boards"]
 DEFAULT_RULES = BoardRules()
 STEPS = 12_000  # beginnings looked at by the searched answer
 MANY = 1000  # all settings
-QUICK = ((MANY, 1, 5),)  # the quick answer: settings, plans kept, beginnings tried for each course
-STAGES = ((MANY, 1, 5), (12, 4, 10), (3, 12, 24), (1, 32, 48))  # the searched answer, in turn
+QUICK = ((MANY, 1, 5), (3, 4, 16))  # the quick answer, in turn: settings, plans kept, beginnings
+# tried for each course; the second turn only where the first breaks a rule
+STAGES = ((MANY, 1, 5), (10, 4, 10), (2, 10, 20))  # the searched answer, in turn
 SAWS_QUICK = 6  # ways of sawing tried
-SAWS_CLOSE = 120  # the same, for the searched answer
-FINALISTS = 5  # plans drawn out and compared
-SECOND_QUICK = 4  # first courses of a second layer, for the quick answer
+SAWS_CLOSE = 24  # the same, for the searched answer
+FINALISTS = 8  # plans drawn out and compared, after each turn
+PAIRED_QUICK = 5  # settings a side of a first layer under a second, for the quick answer
+SECOND_QUICK = 6  # first courses of a second layer, for the quick answer
 
 
 def plan_boards(
@@ -97,7 +99,11 @@ def plan_boards(
     for number in range(1, layers + 1):
         bound = fewest_boards(seen.outline, parts, (terms.length, terms.width), rules.kerf, number)
         hunt = _Hunt(terms, bound, number * area, quick, below)
-        plan, laid = hunt.best(_settings(seen.outline, parts, terms, below, quick=quick), steps)
+        if below:
+            settings = _second(below[-1], quick=quick)
+        else:
+            settings = _settings(seen.outline, parts, terms, quick=quick, paired=layers > 1)
+        plan, laid = hunt.best(settings, steps)
         below, taken = (*below, laid), taken + hunt.taken
     return _as_asked(replace(plan, steps=taken), seen, outline)
 
@@ -143,7 +149,7 @@ class _Hunt:
         """Look quickly at all settings, then ever more closely at the best while steps last."""
         ways = settings
         for kept, beam, starts in QUICK if self.quick else STAGES:
-            if self.proven or (self.plan is not None and self.taken >= steps):
+            if self.plan is not None and (self._enough or self.taken >= steps):
                 break
             found: list[Laid] = []
             for one in ways[:kept]:
@@ -161,6 +167,11 @@ class _Hunt:
     def proven(self) -> bool:
         """Whether no plan can do with fewer boards."""
         return self.plan is not None and not self.plan.breaches and self.plan.proven
+
+    @property
+    def _enough(self) -> bool:
+        """Whether to stop: a proof; for the quick answer, a plan that breaks no rule."""
+        return self.proven or (self.quick and self.plan is not None and not self.plan.breaches)
 
     def _draw(self, found: list[Laid]) -> None:
         saws = SAWS_QUICK if self.quick else SAWS_CLOSE
@@ -183,25 +194,38 @@ def _promise(found: Laid) -> tuple[int, int, float, int]:
 
 
 def _settings(
-    outline: Ring, parts: Sequence[Polygon], terms: Terms, below: tuple[Laid, ...], *, quick: bool
+    outline: Ring, parts: Sequence[Polygon], terms: Terms, *, quick: bool, paired: bool
 ) -> list[Setting]:
-    """Every direction with every first course worth trying; a second layer follows the first."""
-    if below:
-        lower = below[-1].setting
-        under = _under(below[-1])
-        made = [
-            setting(lower.side, lower.roof, terms, first, under)
-            for first in first_courses(lower.roof, terms, quick=False)
-        ]
-        made.sort(key=lambda s: len(s.near_lines))
-        return made[:SECOND_QUICK] if quick else made
-    settings = []
+    """Every direction with every first course worth trying."""
+    settings, spare = list[Setting](), list[Setting]()
     for side in sides_to_try(outline, quick=quick):
         roof = turned(parts, outline[side], outline[(side + 1) % len(outline)])
-        settings += [
-            setting(side, roof, terms, first) for first in first_courses(roof, terms, quick=quick)
-        ]
-    return settings
+        widths = first_courses(roof, terms, quick=quick and not paired)
+        own = [setting(side, roof, terms, first) for first in widths]
+        paired_up = [one for one in own if not paired or _has_partner(one, own)]
+        most = PAIRED_QUICK if quick and paired else len(own)
+        settings += paired_up[:most]
+        spare += own[:most]
+    return settings or spare
+
+
+def _has_partner(one: Setting, others: Sequence[Setting]) -> bool:
+    """Tell whether a second layer can lie on one with all lines between courses apart."""
+    return any(
+        all(abs(y - z) >= one.terms.offset for y in one.lines for z in other.lines)
+        for other in others
+    )
+
+
+def _second(below: Laid, *, quick: bool) -> list[Setting]:
+    """List the settings of a second layer: it follows the side that the first follows."""
+    lower, under = below.setting, _under(below)
+    made = [
+        setting(lower.side, lower.roof, lower.terms, first, under)
+        for first in first_courses(lower.roof, lower.terms, quick=False)
+    ]
+    made.sort(key=lambda s: len(s.near_lines))
+    return made[:SECOND_QUICK] if quick else made
 
 
 def _under(laid: Laid) -> Under:

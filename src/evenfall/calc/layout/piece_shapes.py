@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import hypot
 
-from shapely import MultiPoint, MultiPolygon, Polygon, union_all
+from shapely import MultiPolygon, Polygon, union_all
 
 Point = tuple[float, float]
 Parts = Sequence[Sequence[Point]]
 
 SLACK = 0.02  # sizes are rounded up, but not for this [mm]
 GRID = 0.001  # parts of a piece are joined to a thousandth [mm]
+FLAT_CORNERS = 2  # corners that enclose nothing
 STRAIGHT = 0.02  # a corner that bends less is none [mm]
 
 
@@ -39,17 +40,33 @@ def least_width(points: Sequence[Point]) -> float:
     [1] One side of the narrowest strip round a convex outline lies along one of its sides
         (M. Shamos, Computational Geometry, 1978), from memory.
     """
-    hull = MultiPoint(points).convex_hull
-    if not isinstance(hull, Polygon):
-        return 0.0
-    corners = list(hull.exterior.coords)
-    return float(
-        min(
+    corners = _hull(points)
+    return min(
+        (
             max(abs((x - px) * (qy - py) - (y - py) * (qx - px)) for x, y in corners)
             / hypot(qx - px, qy - py)
-            for (px, py), (qx, qy) in pairwise(corners)
-        )
+            for (px, py), (qx, qy) in zip(corners, corners[1:] + corners[:1], strict=True)
+        ),
+        default=0.0,
     )
+
+
+def _hull(points: Sequence[Point]) -> list[Point]:
+    """Return the corners of the convex outline, anticlockwise; none when it is flat."""
+    ends = sorted(set(points))
+    hull: list[Point] = []
+    for way in (ends, ends[::-1]):
+        chain: list[Point] = []
+        for x, y in way:
+            while len(chain) > 1 and _left(chain[-2], chain[-1], (x, y)) <= 0:
+                chain.pop()
+            chain.append((x, y))
+        hull += chain[:-1]
+    return hull if len(hull) > FLAT_CORNERS else []
+
+
+def _left(a: Point, b: Point, c: Point) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
 def shape_of(parts: Parts, box: tuple[float, float, float, float]) -> tuple[Polygon, int]:

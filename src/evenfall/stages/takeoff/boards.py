@@ -2,39 +2,27 @@
 
 from __future__ import annotations
 
+from evenfall.calc.layout import guillotine
 from evenfall.calc.layout.boards import BoardPlan, plan_boards
 from evenfall.model.choice import Board
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.surveyed import Plan, Ring
-from evenfall.model.taken_off import BoardPiece, Boards, OrderLine, RingMm
+from evenfall.model.taken_off import (
+    BoardPart,
+    BoardPiece,
+    Boards,
+    OrderLine,
+    RingMm,
+    SawCut,
+    SawnBoard,
+)
 from evenfall.standards import board_practice
-from evenfall.working import Basis, Working, formula, measured
+from evenfall.working import Basis, Working, measured, weakest
 
 MM = 1000
 
 
-@formula("n", "each", "the board plan")
-def bought_boards(n_plan: float, layers: float) -> float:
-    """Boards to buy.
-
-    Parameters
-    ----------
-    n_plan : float
-        Boards that the plan of one layer saws up [each].
-    layers : float
-        Layers [-].
-
-    Returns
-    -------
-    float
-        Boards [each].
-
-    Examples
-    --------
-    >>> bought_boards(11, 2)
-    22
-    """
-    return n_plan * layers
+PROVED = "the board plan; a checker proves it"
 
 
 def work(
@@ -63,23 +51,20 @@ def work(
         Pieces, boards bought, bound, breaches and the order [mm].
     """
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
-    found = plan_boards(
-        in_mm(plan.deck), holes, (board.length_mm, board.width_mm), quick=not thorough
-    )
-    one = Working(
-        "Boards of one layer, by the board plan", "n_plan", "each",
-        "the board plan; a checker proves it", float(found.boards_bought),
+    size = (board.length_mm, board.width_mm)
+    found = plan_boards(in_mm(plan.deck), holes, size, quick=not thorough, layers=layers)
+    bought = Working(
+        "Boards by the board plan", "n", "each", PROVED, float(found.boards_bought),
         (("A_net", "m2", plan.net),
          ("A_board", "m2", measured(board.length_mm * board.width_mm / MM**2, "m2", "the rates",
-                                    basis))),
+                                    basis)),
+         ("layers", "-", measured(layers, "-", "the job", "measured"))),
         "pieces sawn out of boards",
     )  # fmt: skip
-    bought = bought_boards.show(one, layers)
     each = chosen_mm // layers
-    says = f"{board.says}, {each} mm"
     order = OrderLine(
-        f"board:{board.name}:{each}", says, bought, "each",
-        ((round(bought.value), 1.0, "board"),), bought.value, bought.basis,
+        f"board:{board.name}:{each}", f"{board.says}, {each} mm", bought, "each",
+        ((found.boards_bought, 1.0, "board"),), bought.value, weakest([bought.basis, basis]),
     )  # fmt: skip
     used = found.net_area_mm2 / (found.boards_bought * board.length_mm * board.width_mm)
     return Boards(
@@ -87,12 +72,15 @@ def work(
         thickness_mm=each,
         layers=layers,
         pieces=_pieces(found),
-        bought=round(bought.value),
-        bound=found.lower_bound * layers,
+        bought=found.boards_bought,
+        bound=found.lower_bound,
         waste_percent=100 * (1 - used),
         breaches=found.breaches,
         order=(order,),
         findings=(*_breaches(found), *_layers(layers, chosen_mm)),
+        sawn=tuple(_sawn(n, b) for n, b in enumerate(found.boards, start=1) if b.cuts),
+        size_mm=size,
+        stopped_by="proof" if found.proven else "steps",
     )
 
 
@@ -119,9 +107,23 @@ def in_mm(ring: Ring) -> RingMm:
 
 def _pieces(found: BoardPlan) -> tuple[BoardPiece, ...]:
     return tuple(
-        BoardPiece(p.number, p.polygon, *p.size, p.from_board + 1, p.from_offcut)
+        BoardPiece(p.number, p.polygon, *p.size, p.from_board + 1, p.from_offcut, p.layer)
         for p in found.pieces
     )
+
+
+def _sawn(number: int, board: guillotine.SawnBoard) -> SawnBoard:
+    """Tell the cuts as the saw sees them: each from the end of the part that is on the bench."""
+    cuts = tuple(
+        SawCut(
+            "across" if c.axis == "x" else "along",
+            c.at - (c.part.x if c.axis == "x" else c.part.y),
+            BoardPart(*c.part),
+        )
+        for c in board.cuts
+    )
+    pieces = tuple((p.piece, BoardPart(*p.part)) for p in board.placed)
+    return SawnBoard(number, cuts, pieces, tuple(BoardPart(*r) for r in board.rests))
 
 
 def _breaches(found: BoardPlan) -> tuple[Finding, ...]:
@@ -141,7 +143,7 @@ def _layers(layers: int, chosen_mm: int) -> tuple[Finding, ...]:
         offset = board_practice.LAYER_OFFSET_MM
         says = (
             f"Two layers: lay the second with its joints at least {offset:.0f} mm off those of "
-            "the first, both ways. The plan shows the first layer."
+            "the first, both ways. The plans of both layers are drawn."
         )
         return (Finding("second-layer", "boards", "note", says, offset.source, offset.basis),)
     if chosen_mm <= limit:
