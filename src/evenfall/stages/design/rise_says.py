@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import RiseRow
@@ -36,10 +37,10 @@ class Stick:
         row, thicker = self.row, self._beside(1)
         if not row.fits:
             what, short = _where(row)
-            return f"{what} governs: {row.thickness_mm} is {short:.0f} mm too high there."
+            return f"{what} governs: {row.thickness_mm} is {short} mm too high there."
         if thicker is not None and not thicker.fits:
             what, short = _where(thicker)
-            return f"{what} governs: {thicker.thickness_mm} would be {short:.0f} mm too high there."
+            return f"{what} governs: {thicker.thickness_mm} would be {short} mm too high there."
         thinner = self._beside(-1)
         if row.passes_u and (thinner is None or not thinner.passes_u):
             return (
@@ -114,7 +115,7 @@ class Stick:
         told = f"The next step, {wanted.thickness_mm} mm ({wanted.u:.3f}), "
         if not wanted.fits:
             what, short = _where(wanted)
-            told += f"needs {short:.0f} mm more room at {what[:1].lower()}{what[1:]}, "
+            told += f"needs {short} mm more room at {what[:1].lower()}{what[1:]}, "
         elif not wanted.can_be_held:
             told += "needs longer screws, "
         return f"{told}costs £{costs:.0f} more and saves {saves:.0f} kWh a year."
@@ -150,7 +151,7 @@ class Stick:
         says = f"{self._best()}{self.target:.2f} is asked for. "
         if thicker is not None and not thicker.fits:
             what, short = _where(thicker)
-            says += f"{what} holds it low: {thicker.thickness_mm} mm is {short:.0f} too high. "
+            says += f"{what} holds it low: {thicker.thickness_mm} mm is {short} too high. "
         elif not row.fits:
             says = f"{row.thickness_mm} mm reaches {row.u:.3f} W/m²K and does not even fit. "
         says += self._next_step()
@@ -176,7 +177,7 @@ class Stick:
         """No screw reaches: glue, or the thickest that a screw does reach through."""
         row, build = self.row, self.build
         says = f"No screw that is sold reaches through {row.thickness_mm} mm into the deck. "
-        held = [r for r in self.rows if r.can_be_held and r.fits]
+        held = [r for r in self.rows if r.can_be_held and r.fits and r.passes_u]
         cure = Remedy("Order longer screws.")
         if self.glue_would_hold:
             cure = Remedy("Glue the boards.", (Change("design.hold_boards_by", "adhesive"),))
@@ -191,11 +192,11 @@ class Stick:
         )  # fmt: skip
 
 
-def _where(row: RiseRow) -> tuple[str, float]:
-    """Name what a thickness stands against, and by how much it is too high there, mm."""
+def _where(row: RiseRow) -> tuple[str, int]:
+    """Name what a thickness stands against, and how many whole mm it is too high there."""
     kind, name = row.governs.split(":", 1)
     what = f"The sash of {name}" if kind == "sash" else name
-    return what, -(row.least_margin_mm or 0.0)
+    return what, ceil(-(row.least_margin_mm or 0.0))
 
 
 def _on_loose_vcl() -> Finding:
