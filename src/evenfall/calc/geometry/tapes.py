@@ -61,9 +61,19 @@ class Corner:
     @property
     def sigma(self) -> float:
         """Standard error in the worst direction: half the long axis of the error ellipse, in m."""
+        return self.ellipse[0]
+
+    @property
+    def ellipse(self) -> tuple[float, float, float]:
+        """The standard ellipse: its long and short half axis in m, and its turn in degrees.
+
+        The turn is that of the long axis from x towards y, from 0 up to 180.
+        """
         mean = (self.sigma_x**2 + self.sigma_y**2) / 2
         half = (self.sigma_x**2 - self.sigma_y**2) / 2
-        return math.sqrt(mean + math.hypot(half, self.covariance))
+        out = math.hypot(half, self.covariance)
+        turn = math.degrees(math.atan2(self.covariance, half)) / 2
+        return (math.sqrt(mean + out), math.sqrt(max(mean - out, 0.0)), turn % 180)
 
 
 @dataclass(frozen=True, slots=True)
