@@ -26,6 +26,8 @@ from evenfall.calc.geometry.polygon import Polygon
 from evenfall.calc.geometry.tape_checks import check_tapes
 from evenfall.standards.survey_practice import DELTA_0, ONE_MORE, TAPE_SIGMA, W_CRITICAL
 
+HALF_TURN_DEG = 180  # an axis looks the same from both its ends
+
 
 @dataclass(frozen=True, slots=True)
 class Tape:
@@ -73,7 +75,7 @@ class Corner:
         half = (self.sigma_x**2 - self.sigma_y**2) / 2
         out = math.hypot(half, self.covariance)
         turn = math.degrees(math.atan2(self.covariance, half)) / 2
-        return (math.sqrt(mean + out), math.sqrt(max(mean - out, 0.0)), turn % 180)
+        return (math.sqrt(mean + out), math.sqrt(max(mean - out, 0.0)), turn % HALF_TURN_DEG)
 
 
 @dataclass(frozen=True, slots=True)
