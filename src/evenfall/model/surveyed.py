@@ -27,7 +27,24 @@ class CornerAt:
     name: str
     x_m: float
     y_m: float
-    give_or_take_mm: float
+    give_or_take_mm: float  # one standard error in the worst direction: the long half axis
+    ellipse_mm: tuple[float, float] = (0.0, 0.0)  # long and short half axis, one standard error
+    ellipse_turn_deg: float = 0.0  # of the long axis from x towards y, 0 up to 180
+
+
+@dataclass(frozen=True, slots=True)
+class TapeAt:
+    """One reading in its place, and what the others say of it."""
+
+    id: str  # tape:A-C, tape:A-C (2) for the second reading
+    name: str
+    a: Point
+    b: Point
+    read_m: float
+    off_mm: float  # adjusted minus read
+    checked: float  # redundancy number: 0, no other tape checks it, to 1
+    w: float  # standardised residual
+    hides_mm: float | None  # smallest blunder that would show; None: any could hide
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +107,7 @@ class Plan:
     good_to_mm: float
     tapes: Table
     findings: tuple[Finding, ...] = ()
+    taped: tuple[TapeAt, ...] = ()
 
     def side(self, name: str) -> SideAt:
         """Find a side by its name, ``A-B``."""
