@@ -198,7 +198,7 @@ ROOMS: tuple[Room, ...] = (
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
-        c.job.survey.sides, c.rates.adhesive,
+        c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
     )),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -218,7 +218,7 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
         w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
-        c.rates.terms.heat_price_pence_kwh,
+        c.rates.terms.heat_price_pence_kwh, w.falls.tapers, w.plan.openings,
     )),
     Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
     Room("moisture", moisture.work, lambda c, w: (

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from evenfall.calc.physics.tapered_plan import Cut
 from evenfall.calc.physics.transmittance import Layer
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
-from evenfall.stages.design import layering, savings, thicknesses
+from evenfall.model.surveyed import OpeningAt, Taper
+from evenfall.stages.design import layering, savings, tapers, thicknesses
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
@@ -51,6 +53,8 @@ def work(
     before_u: Working,
     screws_per_m2: float,
     heat_price: float,
+    tapered: tuple[Taper, ...] = (),
+    openings: tuple[OpeningAt, ...] = (),
 ) -> Heat:
     """Work the transmittance of the roof as chosen, with its working.
 
@@ -72,6 +76,10 @@ def work(
         Screws as the wind asks for them, 0 for glued boards [1/m2].
     heat_price : float
         Price of useful heat [pence/kWh].
+    tapered : tuple of Taper
+        Parts of the plan on which boards are cut to falls [mm].
+    openings : tuple of OpeningAt
+        Where no board lies [m].
 
     Returns
     -------
@@ -79,7 +87,9 @@ def work(
         Transmittance, layers, heat lost before and after, findings [-].
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
-    u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2)
+    cut = tapers.cuts(tapered, openings)
+    u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2, cut)
+    thick = tapers.thickest_r(cut, build, chosen_mm)
     hdd = thicknesses.degree_days(site)
     lost = savings.heat_lost.show(u, area, hdd)
     lost_before = savings.heat_lost.show(before_u, area, hdd)
@@ -89,7 +99,8 @@ def work(
         u=u,
         parts=(
             _table(layers),
-            *thicknesses.corrections(layers, build, chosen_mm, screws_per_m2),
+            *_tapered(layers, cut, build, chosen_mm),
+            *thicknesses.corrections(layers, build, chosen_mm, screws_per_m2, thick),
             hdd,
         ),
         lost=lost,
@@ -102,6 +113,14 @@ def work(
             *_vents(build, below),
         ),
     )
+
+
+def _tapered(
+    layers: tuple[Layer, ...], cut: tuple[Cut, ...], build: BuildUp, mm: int
+) -> tuple[Table, ...]:
+    if not cut:
+        return ()
+    return (tapers.table(thicknesses.total_r(layers), cut, build, mm),)
 
 
 def _layer(layer: Layer) -> LayerOf:
