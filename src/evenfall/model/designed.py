@@ -90,6 +90,8 @@ class RiseRow:
         most = self.screw_most_mm
         if most is not None and most < self.screw_mm:
             return f"{self.screw_mm} is too long"
+        if most == self.screw_mm:
+            return f"{most} alone"
         return f"{self.screw_mm}" + (f" to {most}" if most else " or longer")
 
     @property
