@@ -232,7 +232,10 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site,
     )),
-    Room("drying", drying.work, lambda c, w: (c.job.survey.readings,)),
+    Room("drying", drying.work, lambda c, w: (
+        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
+        c.job.survey.readings, c.job.site, c.job.calendar.start_on,
+    )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
