@@ -121,8 +121,10 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
+    "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""
+"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof, and
+``drying`` where no drying could be reckoned."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,

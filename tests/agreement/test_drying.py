@@ -139,9 +139,8 @@ def _dried(longest: int, swing: float = 0.0, cells: int = 6):
         water = section.water_at(0.6, 20.0)
         water[section.cells_of("deck")] = percent / 100 * RHO
         starts.append(water)
-    course = dried(section, "deck", starts, 15.0, from_months(MONTHS, swing), 24 * 320, 24 * 400,
-                   0.20 * RHO, step=0.005 * RHO, longest=longest)  # fmt: skip
-    return course
+    return dried(section, "deck", starts, 15.0, from_months(MONTHS, swing), 24 * 320, 24 * 400,
+                 0.20 * RHO, step=0.005 * RHO, longest=longest)  # fmt: skip
 
 
 def test_stretched_steps_find_the_days_of_every_hour_with_its_swing(by_the_hour):

@@ -4,13 +4,13 @@ import numpy as np
 import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
+from tests.published.test_en_15026 import body_material
 
 from evenfall.calc.physics.psychrometrics import saturation_pressure
 from evenfall.calc.physics.transient.materials import cups, tabulated, wood_equilibrium
 from evenfall.calc.physics.transient.section import Section, Sheet, Slab, even, surface
 from evenfall.calc.physics.transient.steps import Air, State
 from evenfall.standards.wood_moisture import coefficients
-from tests.published.test_en_15026 import body_material
 
 AT = coefficients(20.0)
 WOOD = tabulated("wood", 8e5, (0.13, 0), lambda p: 500 * wood_equilibrium(p, *AT), cups(50, 20))

@@ -74,7 +74,7 @@ def run(section: Section, share: float = 0.01):
     outside = vapour_pressure(air, float(en.AIR_PHI))
     faces = Air(air, outside, start, vapour_pressure(start, float(en.START_PHI)))
     now, found = 0.0, {}
-    for day in en.DAYS:
+    for day in map(int, en.DAYS):
         while now < day * DAY:
             dt = min(max(1.0, share * now), day * DAY - now, DAY)
             state.step(dt, faces)

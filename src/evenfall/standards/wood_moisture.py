@@ -16,6 +16,7 @@ def _c(value: float, where: str, unit: str = "-", source: str = SOURCE) -> Cited
     return Cited(value, unit, source, where, "from memory")
 
 
+MOLAR = _c(18.0, "molar mass of water", "kg/kmol")
 W = tuple(_c(v, f"W, power {i} of the temperature in C") for i, v in enumerate((349, 1.29, 0.0135)))
 K = tuple(
     _c(v, f"K, power {i} of the temperature in C")

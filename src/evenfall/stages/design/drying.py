@@ -27,7 +27,9 @@ WITHIN = 56  # days: decay wants months above 20 %; eight weeks leave it no seas
 YEARS = 2  # what is not dry after two summers is taken not to dry
 SHOWN = 91  # days that every curve is carried on for: a quarter shows where it is going
 STEP = 0.5  # per cent of the deck's mass in a step; half of it moves 20 days by 0.1
-DAY, YEAR = 24, 365
+DAY = 24
+YEAR = 365  # days
+IN_WEEKS = 21  # days from which a time is told in weeks
 LADDER = tuple(range(21, 28))  # per cent: from the first over the limit to the last that is kept
 TABLE = (0, 1, 2, 4, 7, 14, 28, 56, 91, 182, 365, 730)
 """Days at which the curves are told."""
@@ -111,8 +113,9 @@ def _starts(readings: tuple[Reading, ...]) -> list[tuple[str, float]]:
     if not readings:
         return []
     wettest = max(readings, key=lambda r: r.percent)
+    told = wettest.name.replace("-", " ")
     mean = round(fmean(r.percent for r in readings), 1)
-    return [(f"wettest reading, {wettest.name}", wettest.percent), ("mean of the readings", mean)]
+    return [(f"wettest reading, {told}", wettest.percent), ("mean of the readings", mean)]
 
 
 def _course(
@@ -251,7 +254,7 @@ def _spoken(days: float) -> str:
     """Say a time no finer than the model knows it."""
     if days < 2:
         return "a day or two"
-    return f"about {round(days)} days" if days < 21 else f"about {round(days / 7)} weeks"
+    return f"about {round(days)} days" if days < IN_WEEKS else f"about {round(days / 7)} weeks"
 
 
 def _of_ladder(may: int | None, below: Below) -> Finding:
@@ -269,7 +272,7 @@ def _of_ladder(may: int | None, below: Below) -> Finding:
         return finding("no-way-out", "roof", "note", says, OWN, None, cure)
     top = ", the wettest that is not replaced," if may == LADDER[-1] else ""
     says = (
-        f"Through this ceiling even a deck at {may} %{top} is down to {limit:g} % within {WITHIN} days, as "
-        "reckoned. That is what the roof forgives, not leave to close it wet."
+        f"Through this ceiling even a deck at {may} %{top} is down to {limit:g} % within {WITHIN} "
+        "days, as reckoned. That is what the roof forgives, not leave to close it wet."
     )
     return finding("way-out", "roof", "fine", says, OWN)

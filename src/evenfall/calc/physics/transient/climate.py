@@ -27,8 +27,10 @@ class Hours:
 
     Parameters
     ----------
-    theta_e, p_e, theta_i, p_i : array
-        Temperature [C] and vapour pressure [Pa] outside and inside, a value for each hour.
+    theta_e, theta_i : array
+        Temperature outside and inside, a value for each hour [C].
+    p_e, p_i : array
+        Vapour pressure outside and inside, a value for each hour [Pa].
     """
 
     theta_e: Array
@@ -42,9 +44,13 @@ class Hours:
         told = [np.asarray(a, dtype=float) for a in
                 (self.theta_e, self.p_e, self.theta_i, self.p_i)]  # fmt: skip
         if len({a.shape for a in told}) != 1 or told[0].ndim != 1 or not told[0].size:
-            raise InvalidInput("columns of another length", "a value for each hour", where="climate")
+            raise InvalidInput(
+                "columns of another length", "a value for each hour", where="climate"
+            )
         if not all(np.all(np.isfinite(a)) for a in told):
-            raise InvalidInput("an hour that is no number", "a value for each hour", where="climate")
+            raise InvalidInput(
+                "an hour that is no number", "a value for each hour", where="climate"
+            )
         for p, theta in ((told[1], told[0]), (told[3], told[2])):
             if not (np.all(p >= 0) and np.all(p <= saturation_pressure(theta) * (1 + 1e-3))):
                 raise InvalidInput("air damper than 100 %", "0 to 100 %", where="climate")

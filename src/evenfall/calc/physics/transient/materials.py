@@ -19,6 +19,9 @@ Curve = Callable[[Array], Array]
 STEPS = 1500
 """Intervals of each table; four times as many move no answer by 0.05 %."""
 
+FINER = 20
+"""So many points of the curve to an interval of the table."""
+
 DRIEST = 1e-4
 """Relative humidity below which a table is not told apart from dry."""
 
@@ -96,7 +99,9 @@ def stored(phi: Array, w_free: float, w_80: float, damp: float = en_15026.DAMP) 
 
 
 @formula("M", "-", wood_moisture.SOURCE, "from memory")
-def wood_equilibrium(phi: Array, W: float, K: float, K_1: float, K_2: float) -> Array:
+def wood_equilibrium(
+    phi: Array, W: float, K: float, K_1: float, K_2: float, molar: float = wood_moisture.MOLAR
+) -> Array:
     """Moisture of wood in equilibrium with air, by dry mass.
 
     Parameters
@@ -105,6 +110,8 @@ def wood_equilibrium(phi: Array, W: float, K: float, K_1: float, K_2: float) -> 
         Relative humidity as a fraction [-].
     W, K, K_1, K_2 : float
         Coefficients of the temperature, `wood_moisture.coefficients` [-].
+    molar : float
+        Molar mass of water [kg/kmol].
 
     Returns
     -------
@@ -117,7 +124,7 @@ def wood_equilibrium(phi: Array, W: float, K: float, K_1: float, K_2: float) -> 
     0.1601
     """
     return (
-        18
+        molar
         / W
         * (
             K * phi / (1 - K * phi)
@@ -166,7 +173,7 @@ def tabulated(
     >>> quilt.w_top, float(quilt.kelvin[-1])
     (0.5, 0.0)
     """
-    suction = np.geomspace(-ln(DRIEST), 1e-7, 20 * STEPS)
+    suction = np.geomspace(-ln(DRIEST), 1e-7, FINER * STEPS)
     phi = np.append(np.exp(-suction), 1.0)
     w = held(phi)
     if not np.all(np.diff(w) > 0):

@@ -3,8 +3,8 @@
 Water is carried as water content, not as humidity: what leaves a cell enters the next, to the
 rounding of the machine. Heat comes first, with the latent heat of the vapour linearised in the
 temperature; what the vapour then really carried is made up for in the next step. Several starts
-of one roof are worked side by side as one system whose blocks do not touch. A step that would take more water than a cell holds is gone
-by halves.
+of one roof are worked side by side as one system whose blocks do not touch. A step that would take
+more water than a cell holds is gone by halves.
 """
 
 from __future__ import annotations
@@ -20,8 +20,14 @@ from evenfall.calc.physics.transient.materials import STEPS, Array
 from evenfall.calc.physics.transient.section import Section
 from evenfall.standards import en_15026, iso_13788
 
-COLDEST, PER_KELVIN, WARMEST = -60.0, 8, 90.0
-"""Range and fineness of the table of saturation pressure; straight between, 0.02 % off at most."""
+COLDEST = -60.0
+"""Lower end of the table of saturation pressure [C]: colder than any roof."""
+
+WARMEST = 90.0
+"""Its upper end [C]: warmer than any."""
+
+PER_KELVIN = 8
+"""Fineness of that table; straight between, it is 0.02 % off at most."""
 
 KEEP = 4
 """Steps for which the conductances are kept: they follow the water, which follows slowly."""
@@ -32,8 +38,10 @@ class Air(NamedTuple):
 
     Parameters
     ----------
-    theta_e, p_e, theta_i, p_i : float
-        Temperature [C] and vapour pressure [Pa] outside and inside.
+    theta_e, theta_i : float
+        Temperature outside and inside [C].
+    p_e, p_i : float
+        Vapour pressure outside and inside [Pa].
     """
 
     theta_e: float
@@ -238,7 +246,7 @@ def _across(out: Array, half: Array, between: Array) -> None:
 
 
 def _inflow(G: Array, potential: Array, outside: float, inside: float) -> Array:
-    """What flows into each cell."""
+    """Give what flows into each cell."""
     n = potential.shape[1]
     F = np.empty((potential.shape[0], n + 1))
     F[:, 0] = outside - potential[:, 0]
