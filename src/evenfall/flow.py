@@ -243,6 +243,8 @@ ROOMS: tuple[Room, ...] = (
          tuple(h for h in c.job.survey.heights if h.kind == "flue")),
         c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
         w.heights.rise_at_edge,
+        (w.rise.chosen_mm, tuple((r.thickness_mm, w.build.take(r.boards))
+                                 for r in w.rise.rows if r.does_all)),
     )),
     Room("boards", boards.work, lambda c, w: (
         w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,

@@ -83,6 +83,11 @@ class RiseRow:
         return tuple(found + ([] if self.passes_u else ["too cold"]))
 
     @property
+    def does_all(self) -> bool:
+        """Whether it is warm enough, fits, can be held and dries."""
+        return not self.against
+
+    @property
     def screws(self) -> str:
         """Shortest screw that reaches to longest that harms nothing: ``120 to 154``, in mm."""
         if self.screw_mm is None:

@@ -57,7 +57,7 @@ class Stick:
 
     def why(self) -> str:
         """Say in a sentence why this thickness is taken, or what the tool would take."""
-        if self._sound(self.row):
+        if self.row.does_all:
             return self._sound_because()
         if self.better is not None:
             return f"{self._named(self.better)} would do all that is asked."
@@ -68,7 +68,7 @@ class Stick:
         return f"It reaches {self.row.u:.3f} W/m²K; {self.target:.2f} is asked for."
 
     def _sound_because(self) -> str:
-        first = next(r for r in self.rows if self._sound(r))
+        first = next(r for r in self.rows if r.does_all)
         if self.row is first:
             return (
                 f"{self.row.thickness_mm} mm is the thinnest that reaches {self.target:.2f} W/m²K, "
@@ -81,13 +81,10 @@ class Stick:
             f"and saves another {less:.0f} kWh a year."
         )
 
-    def _sound(self, row: RiseRow) -> bool:
-        return row.passes_u and row.fits and row.can_be_held and row.moisture != "c"
-
     @property
     def better(self) -> RiseRow | None:
         """The thinnest that does all that is asked, in the layers chosen, else in others."""
-        return next((r for r in (*self.rows, *self.other) if self._sound(r)), None)
+        return next((r for r in (*self.rows, *self.other) if r.does_all), None)
 
     @property
     def best_that_fits(self) -> RiseRow | None:
