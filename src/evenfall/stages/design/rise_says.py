@@ -196,6 +196,11 @@ def _where(row: RiseRow) -> tuple[str, int]:
     return what, ceil(-(row.least_margin_mm or 0.0))
 
 
+def _whole(margin: float) -> int:
+    """Round what is left; what is missing is rounded up."""
+    return round(margin) if margin >= 0 else -ceil(-margin)
+
+
 def _on_loose_vcl() -> Finding:
     holds = vcl_practice.LOOSE_HOLDS_PA
     says = (
@@ -236,7 +241,7 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
             round(r.u, 4),
             WET[r.moisture],
             round(r.f_rsi, 3),
-            "free" if r.least_margin_mm is None else round(r.least_margin_mm),
+            "free" if r.least_margin_mm is None else _whole(r.least_margin_mm),
             r.governs.split(":", 1)[-1] or "-",
             round(r.added_kg_m2, 1),
             r.screws,
