@@ -21,6 +21,9 @@ from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
 from evenfall.stages.design import (
     drying,
+    edge_curves,
+    edge_details,
+    edge_parts,
     edges,
     fire,
     heat,
@@ -102,6 +105,8 @@ class WorkedJob:
     findings: tuple[Finding, ...]
     case: Case = field(repr=False)
     thicknesses: d.Thicknesses = field(repr=False)
+    edge_curves: d.EdgeCurves = field(repr=False)
+    edge_details: d.EdgeDetails = field(repr=False)
     worked: tuple[str, ...] = field(compare=False, repr=False)
     seen: dict[str, tuple[object, ...]] = field(compare=False, repr=False)
     beside: dict[str, WorkedJob] = field(compare=False, repr=False)  # the options, by name
@@ -157,6 +162,14 @@ def _screws_per_m2(w: Any) -> float:
     return float(sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / area)
 
 
+def _edges_of(c: Case, w: Any) -> tuple[edge_parts.EdgeOf, ...]:
+    """All that heat can feel of the edges, whatever the thickness."""
+    survey = c.job.survey
+    return edge_parts.edges_of(
+        survey.sides, w.plan, survey.joists, survey.covering, c.job.design, w.build
+    )
+
+
 def _time(c: Case) -> tasks.When:
     site = c.job.site
     return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
@@ -207,6 +220,10 @@ ROOMS: tuple[Room, ...] = (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
     )),
+    Room("edge_curves", edge_curves.work, lambda c, w: (
+        _edges_of(c, w),
+        edge_parts.roofs(w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists),
+    )),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
@@ -227,7 +244,15 @@ ROOMS: tuple[Room, ...] = (
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
         w.thicknesses.before_u, _screws_per_m2(w), c.rates.terms.heat_price_pence_kwh,
     )),
-    Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
+    Room("edge_details", edge_details.work, lambda c, w: (
+        _edges_of(c, w), edge_parts.roof_at(
+            w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists
+        ),
+    )),
+    Room("edges", edges.work, lambda c, w: (
+        w.edge_details, c.job.survey.sides, w.plan, w.heat.u, c.job.site, c.job.survey.below,
+        c.job.job.building, c.rates.terms.heat_price_pence_kwh, c.rates.basis,
+    )),
     Room("moisture", moisture.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site,
@@ -330,7 +355,7 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
         worked.append(room.key)
         setattr(w, room.key, before if reuse and answer == before else answer)
     del w.build
-    beside = _options(case, reuse)
+    beside = _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
@@ -341,14 +366,14 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     )  # fmt: skip
 
 
-def _options(case: Case, reuse: WorkedJob | None) -> dict[str, WorkedJob]:
-    """Work out each option as a job of its own, beside the one as it stands."""
+def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, WorkedJob]:
+    """Work out each option as a job of its own, with what it shares with the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
     for option in case.job.design.options:
         changes = tuple(Change(path, value) for path, value in option.changes.items())
         job = apply(plain, changes) if plain else case.job
-        before = reuse.beside.get(option.name) if reuse else None
+        before = (reuse.beside.get(option.name) if reuse else None) or base
         found[option.name] = work_out(replace(case, job=job), before)
     return found
 
