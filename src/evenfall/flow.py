@@ -153,23 +153,6 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
-def _screws_per_m2(w: Any) -> float:
-    """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
-    if w.build.hold_boards_by == "adhesive":
-        return 0.0
-    area = w.build.board.length_mm * w.build.board.width_mm / 1000**2
-    zones = w.wind.zones
-    return float(sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / area)
-
-
-def _edges_of(c: Case, w: Any) -> tuple[edge_parts.EdgeOf, ...]:
-    """All that heat can feel of the edges, whatever the thickness."""
-    survey = c.job.survey
-    return edge_parts.edges_of(
-        survey.sides, w.plan, survey.joists, survey.covering, c.job.design, w.build
-    )
-
-
 def _time(c: Case) -> tasks.When:
     site = c.job.site
     return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
@@ -185,7 +168,7 @@ def _time_roof(c: Case, w: Any) -> tasks.Roof:
         downhill=w.falls.downhill,
         firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
         seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=_screws_per_m2(w),
+        screws_m2=heat.screws_per_m2(w.build, w.wind.zones),
         layers=survey.covering.layers,
         chippings=survey.covering.chippings,
         renew_percent=survey.deck.renew_percent,
@@ -221,8 +204,7 @@ ROOMS: tuple[Room, ...] = (
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
     )),
     Room("edge_curves", edge_curves.work, lambda c, w: (
-        _edges_of(c, w),
-        edge_parts.roofs(w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists),
+        edge_parts.edges_of(c.job, w.plan, w.build), edge_parts.roofs(c.job.survey, w.build),
     )),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -242,12 +224,12 @@ ROOMS: tuple[Room, ...] = (
     Room("heat", heat.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
-        w.thicknesses.before_u, _screws_per_m2(w), c.rates.terms.heat_price_pence_kwh,
+        w.thicknesses.before_u, heat.screws_per_m2(w.build, w.wind.zones),
+        c.rates.terms.heat_price_pence_kwh,
     )),
     Room("edge_details", edge_details.work, lambda c, w: (
-        _edges_of(c, w), edge_parts.roof_at(
-            w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists
-        ),
+        edge_parts.edges_of(c.job, w.plan, w.build),
+        edge_parts.roof_at(w.rise.chosen_mm, c.job.survey, w.build),
     )),
     Room("edges", edges.work, lambda c, w: (
         w.edge_details, c.job.survey.sides, w.plan, w.heat.u, c.job.site, c.job.survey.below,
@@ -367,7 +349,7 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
 
 
 def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, WorkedJob]:
-    """Work out each option as a job of its own, with what it shares with the one as it stands."""
+    """Work out each option as a job of its own, which shares rooms with the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
     for option in case.job.design.options:

@@ -22,7 +22,7 @@ from evenfall.calc.physics.details import (
 from evenfall.calc.physics.transmittance import Layer
 from evenfall.errors import InvalidInput
 from evenfall.model.choice import BuildUp
-from evenfall.model.job import Below, Covering, Deck, Design, Joists, Side
+from evenfall.model.job import Covering, Design, Job, Joists, Side, Survey
 from evenfall.model.surveyed import OpeningAt, Plan, SideAt
 from evenfall.stages.design import layering, thicknesses
 from evenfall.standards import edge_practice, roofing_practice
@@ -89,26 +89,15 @@ class EdgeOf:
     out_m: float = 0.0  # inner face of the wall to the edge of the deck
 
 
-def edges_of(
-    sides: tuple[Side, ...],
-    plan: Plan,
-    joists: Joists,
-    covering: Covering,
-    design: Design,
-    build: BuildUp,
-) -> tuple[EdgeOf, ...]:
+def edges_of(job: Job, plan: Plan, build: BuildUp) -> tuple[EdgeOf, ...]:
     """Gather what every edge is drawn from.
 
     Parameters
     ----------
-    sides : tuple of Side
-        What each side is [-].
+    job : Job
+        Sides, joists, old felt; wall heads, kerbs and parapets done or left [mm].
     plan : Plan
         Directions of the sides, and the rooflights [m].
-    joists, covering : Joists, Covering
-        Which way the joists run; how thick the old felt lies [mm].
-    design : Design
-        Wall heads, kerbs and parapets: done or left [-].
     build : BuildUp
         Board, of which linings are cut [-].
 
@@ -117,50 +106,52 @@ def edges_of(
     tuple of EdgeOf
         Sides in their order, then rooflights [-].
     """
-    known = {s.side: s for s in sides}
+    survey, design = job.survey, job.design
+    known = {s.side: s for s in survey.sides}
     lining = Course("lining", float(edge_practice.LINING), build.board.sizes[0][1])
-    along = plan.side(joists.along)
+    along, covering = plan.side(survey.joists.along), survey.covering
     found = [_side(known[at.name], _way(at, along), covering, design, lining) for at in plan.sides]
     lights = (o for o in plan.openings if o.kind == "rooflight")
     return (*found, *(_kerb(o, covering, design, lining) for o in lights))
 
 
-def roofs(build: BuildUp, deck: Deck, below: Below, joists: Joists) -> tuple[tuple[int, Roof], ...]:
+def roofs(survey: Survey, build: BuildUp) -> tuple[tuple[int, Roof], ...]:
     """Draw the roof at every thickness that is sold.
 
     Parameters
     ----------
+    survey : Survey
+        What stays: deck, joists, what lies below [-].
     build : BuildUp
         The layers [-].
-    deck, below, joists : Deck, Below, Joists
-        What stays [-].
 
     Returns
     -------
     tuple of (int, Roof)
         Insulation [mm] and the roof, the thinnest first [m].
     """
-    return tuple((mm, roof_at(mm, build, deck, below, joists)) for mm in thicknesses.sold(build))
+    return tuple((mm, roof_at(mm, survey, build)) for mm in thicknesses.sold(build))
 
 
-def roof_at(mm: int, build: BuildUp, deck: Deck, below: Below, joists: Joists) -> Roof:
+def roof_at(mm: int, survey: Survey, build: BuildUp) -> Roof:
     """Draw the roof at one thickness.
 
     Parameters
     ----------
     mm : int
         Insulation [mm].
+    survey : Survey
+        What stays: deck, joists, what lies below [-].
     build : BuildUp
         The layers [-].
-    deck, below, joists : Deck, Below, Joists
-        What stays [-].
 
     Returns
     -------
     Roof
         The roof, sheets left out [m].
     """
-    return roof_of(layering.finished(build, mm, deck, below, joists), joists)
+    layers = layering.finished(build, mm, survey.deck, survey.below, survey.joists)
+    return roof_of(layers, survey.joists)
 
 
 def roof_of(layers: tuple[Layer, ...], joists: Joists) -> Roof:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenfall.calc.physics.transmittance import Layer
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import Heat, LayerOf
+from evenfall.model.designed import Heat, LayerOf, WindZone
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
 from evenfall.stages.design import layering, thicknesses
@@ -127,6 +127,27 @@ def work(
             *_vents(build, below),
         ),
     )
+
+
+def screws_per_m2(build: BuildUp, zones: tuple[WindZone, ...]) -> float:
+    """Count the screws over the whole roof, by the zones of the wind; none where boards are glued.
+
+    Parameters
+    ----------
+    build : BuildUp
+        Board, and how it is held [-].
+    zones : tuple of WindZone
+        Screws of a board in each zone [each].
+
+    Returns
+    -------
+    float
+        Screws per area [1/m2].
+    """
+    if build.hold_boards_by == "adhesive":
+        return 0.0
+    board = build.board.length_mm / MM * build.board.width_mm / MM
+    return sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / board
 
 
 def _layer(layer: Layer) -> LayerOf:
