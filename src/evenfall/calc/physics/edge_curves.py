@@ -120,6 +120,47 @@ def curve(
     return Curve(_points(known, steps), len(known), sound)
 
 
+def shifted(like: Curve, values_of: Callable[[float], EdgeValues]) -> Curve:
+    """Give an edge that is built like another by the other's curve and one exact answer.
+
+    Edges of one build differ in an overhang or a fascia, which moves the curve and hardly bends
+    it; the move is taken half-way.
+
+    Parameters
+    ----------
+    like : Curve
+        The other edge [-].
+    values_of : callable
+        Solves this edge for a thickness [-].
+
+    Returns
+    -------
+    Curve
+        A point for each thickness; one of them exact [-].
+
+    Examples
+    --------
+    >>> from evenfall.calc.physics.conduction import Bracket
+    >>> def edge(psi):
+    ...     return EdgeValues(Bracket(1, 1, 1), Bracket(psi - 0.01, psi, psi + 0.01), 0.8, (0, 0))
+    >>> other = curve(lambda t: edge(0.2 + 0.001 * t), range(5))
+    >>> found = shifted(other, lambda t: edge(0.3 + 0.001 * t))
+    >>> found.solves, round(found.at(4).psi, 3), [p.exact for p in found.points].count(True)
+    (1, 0.304, 1)
+    """
+    middle = like.points[(len(like.points) - 1) // 2]
+    own = values_of(middle.thickness)
+    up, warmer = own.psi.best - middle.psi, own.factor - middle.factor
+    points = tuple(
+        At(
+            p.thickness, p.psi + up, p.low + up - own.psi.half_width,
+            p.high + up + own.psi.half_width, p.factor + warmer, p is middle,
+        )
+        for p in like.points
+    )  # fmt: skip
+    return Curve(points, 1, like.sound)
+
+
 def _checked(
     known: dict[int, EdgeValues],
     values_of: Callable[[float], EdgeValues],

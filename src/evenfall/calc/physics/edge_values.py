@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache, partial
 
 from evenfall.calc.physics.conduction import (
     Bracket,
@@ -19,6 +19,8 @@ from evenfall.working import formula
 
 ACCURACY = 0.005  # of the heat that flows: what an exact answer may be out
 QUICK_CELLS = 1500  # cells at which a quick look ends; its bracket says what it is worth
+
+KEPT = 4096  # answers kept in memory: undoing a change, or an option beside it, solves nothing
 
 _LEVEL = float(iso_6946.R_SI["horizontal"])
 _SE = float(iso_6946.R_SE)
@@ -132,6 +134,7 @@ def solved(section: Section, *, quick: bool = False) -> tuple[EdgeValues, Soluti
     return values, found
 
 
+@lru_cache(maxsize=KEPT)
 def values(edge: Edge, films: Films = HEAT, *, quick: bool = False) -> EdgeValues:
     """Work out what an edge loses and how cold it gets.
 

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from evenfall.calc.physics.details import Roof
-from evenfall.calc.physics.edge_curves import Curve, curve
+from evenfall.calc.physics.edge_curves import Curve, curve, shifted
 from evenfall.calc.physics.edge_values import EdgeValues, values
 from evenfall.model.designed import EdgeCurve, EdgeCurves, EdgePoint
 from evenfall.stages.design.edge_parts import EdgeOf, Given
 
 
 def work(edges: tuple[EdgeOf, ...], roofs: tuple[tuple[int, Roof], ...]) -> EdgeCurves:
-    """Work each edge over the thicknesses; edges that are built alike are worked once.
+    """Work each edge over the thicknesses: one of each build in full, the others beside it.
 
     Parameters
     ----------
@@ -24,20 +26,20 @@ def work(edges: tuple[EdgeOf, ...], roofs: tuple[tuple[int, Roof], ...]) -> Edge
     EdgeCurves
         Linear transmittance [W/(m K)] and temperature factor by thickness [-].
     """
+    by_mm = {float(mm): roof for mm, roof in roofs}
     found: dict[Given, Curve] = {}
-    for edge in edges:
-        if edge.given not in found:
-            found[edge.given] = _curve(edge.given, roofs)
+    first: dict[Given, Curve] = {}
+    for given in (e.given for e in edges):
+        if given not in found:
+            solve = partial(_values, given, by_mm)
+            like = first.get(given.build)
+            found[given] = shifted(like, solve) if like else curve(solve, tuple(by_mm))
+            first.setdefault(given.build, found[given])
     return EdgeCurves(tuple(_told(e.id, found[e.given]) for e in edges))
 
 
-def _curve(given: Given, roofs: tuple[tuple[int, Roof], ...]) -> Curve:
-    by_mm = {float(mm): roof for mm, roof in roofs}
-
-    def values_of(mm: float) -> EdgeValues:
-        return values(given.edge(by_mm[mm]), quick=True)
-
-    return curve(values_of, tuple(by_mm))
+def _values(given: Given, by_mm: dict[float, Roof], mm: float) -> EdgeValues:
+    return values(given.edge(by_mm[mm]), quick=True)
 
 
 def _told(id_: str, found: Curve) -> EdgeCurve:

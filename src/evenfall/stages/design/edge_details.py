@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evenfall.calc.physics.conduction import Bracket
 from evenfall.calc.physics.details import Films, Roof, Section
-from evenfall.calc.physics.edge_values import HEAT, MOULD, psi_of_one, psi_of_two, solved
+from evenfall.calc.physics.edge_values import HEAT, MOULD, psi_of_one, psi_of_two, values
 from evenfall.model.designed import EdgeDetail, EdgeDetails, EdgeState
 from evenfall.model.surveyed import Point
 from evenfall.stages.design.edge_parts import EdgeOf, Given
@@ -45,12 +45,10 @@ def work(edges: tuple[EdgeOf, ...], roof: Roof) -> EdgeDetails:
 def _state(given: Given, roof: Roof, *, quick: bool = False) -> EdgeState:
     """Solve with the films of heat for psi, and with the film of mould for the coldest spot."""
     edge = given.edge(roof)
-    heat = edge.section(HEAT)
-    warm, _ = solved(heat, quick=quick)
-    damp, _ = solved(edge.section(MOULD), quick=True)
+    warm, damp = values(edge, HEAT, quick=quick), values(edge, MOULD, quick=quick)
     return EdgeState(
-        given.says, _psi(heat, warm.coupling), warm.psi.low, warm.psi.high, warm.factor,
-        damp.factor, _mm(damp.coldest),
+        given.says, _psi(edge.section(HEAT), warm.coupling), warm.psi.low, warm.psi.high,
+        warm.factor, damp.factor, _mm(damp.coldest),
     )  # fmt: skip
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import partial
+from math import ceil
 from typing import Literal
 
 from evenfall.calc.physics.details import (
@@ -33,6 +34,8 @@ MM = 1000
 THIN = 0.004  # sheets below this are left out of a section: no heat runs along them [m]
 RUNS_ALONG = 0.7  # cosine from which joists count as lying along a side: half a right angle
 
+NEAR = 0.025  # leaves of a wall that differ by less are of one build [m]
+
 Way = Literal["to", "along"]
 Made = Literal["open_edge", "wall", "parapet", "party_line", "kerb"]
 
@@ -56,6 +59,13 @@ class Given:
         """Draw it with a roof."""
         roof = replace(roof, joists=replace(roof.joists, way=self.way))
         return _MAKERS[self.made](self, roof)
+
+    @property
+    def build(self) -> Given:
+        """What it has in common with edges that differ by little: their curves bend alike."""
+        wall = self.wall and Wall(tuple(replace(c, thickness=_near(c)) for c in self.wall.leaves))
+        up = float(self.upstand > 0)
+        return replace(self, way="to", wall=wall, out=0.0, fascia=0.0, upstand=up)
 
     @property
     def says(self) -> str:
@@ -279,6 +289,11 @@ def _choice(done: bool, lining: Course) -> tuple[Course | None, Course | None]:
 def _way(side: SideAt, joists_along: SideAt) -> Way:
     (a, b), (c, d) = side.along, joists_along.along
     return "along" if abs(a * c + b * d) > RUNS_ALONG else "to"
+
+
+def _near(leaf: Course) -> float:
+    """Round a leaf up, so that measures of one kind of wall fall together."""
+    return ceil(leaf.thickness / NEAR) * NEAR
 
 
 def _course(layer: Layer) -> Course:
