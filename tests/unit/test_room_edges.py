@@ -143,7 +143,11 @@ def test_edges_built_alike_are_solved_once_and_others_moved_from_their_curve():
     solves = {c.id: c.solves for c in w.edge_curves.curves}
     assert solves["side:A-B"] <= 8
     assert solves["side:F-A"] == 1  # a verge like B-C, but for overhang and fascia
-    points = {c.id: c.points for c in w.edge_curves.curves}
+    assert solves["side:E-F"] == 1  # a wall like C-D, 8 mm thicker
+    again = rooms.designed(
+        rooms.changed(EXTENSION, **{"survey.sides[E-F].wall_thickness_mm": None})
+    )
+    points = {c.id: c.points for c in again.edge_curves.curves}
     assert points["side:C-D"] == points["side:E-F"]
 
 

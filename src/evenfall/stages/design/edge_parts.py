@@ -63,7 +63,7 @@ class Given:
     @property
     def build(self) -> Given:
         """What it has in common with edges that differ by little: their curves bend alike."""
-        wall = self.wall and Wall(tuple(replace(c, thickness=_near(c)) for c in self.wall.leaves))
+        wall = self.wall and Wall(tuple(Course(c.name, _near(c), 1.0) for c in self.wall.leaves))
         up = float(self.upstand > 0)
         return replace(self, way="to", wall=wall, out=0.0, fascia=0.0, upstand=up)
 
