@@ -63,6 +63,7 @@ def rows(worked: WorkedJob) -> Iterator[tuple[str, str]]:
     yield "Board", _board(worked)
     yield "Heights", _heights(worked)
     yield "Heat", _heat(worked)
+    yield "Edges", worked.edges.governs
     yield "Moisture", _moisture(worked)
     yield "Fall", _fall(worked)
     yield "Water", _water(worked)
