@@ -211,7 +211,8 @@ ROOMS: tuple[Room, ...] = (
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
-        rise.prices(c.rates, c.job.design.board), c.job.survey.deck,
+        rise.prices(c.rates, c.job.design.board), c.job.survey.deck, w.edge_curves,
+        tuple((e.id, e.out_m) for e in edge_parts.edges_of(c.job, w.plan, w.build)),
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,

@@ -56,7 +56,10 @@ class RiseRow:
     governs: str  # id of the item with the least margin
     fits: bool
     moisture: str  # a, b or c of ISO 13788
-    f_rsi: float
+    f_rsi: float  # away from all edges
+    u_edges: float | None  # with all edges, over the area inside the walls; None for other layers
+    edge_factor: float | None  # lowest temperature factor at an edge
+    edge: str  # id of that edge
     mass_kg_m2: float
     added_kg_m2: float
     screw_mm: int | None  # None where no screw that is sold reaches

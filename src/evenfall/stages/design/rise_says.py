@@ -231,7 +231,8 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
         A line for each thickness [-].
     """
     columns = (
-        ("boards", "mm"), ("U", "W/(m2K)"), ("winter water", "-"), ("f_Rsi", "-"),
+        ("boards", "mm"), ("U", "W/(m2K)"), ("with edges", "W/(m2K)"), ("water", "-"),
+        ("coldest, f_Rsi", "-"),
         ("room left", "mm"), ("at", "-"), ("added", "kg/m2"), ("screws", "mm"),
         ("heat saved", "kWh"), ("CO2 saved", "kg"), ("says", "-"),
     )  # fmt: skip
@@ -239,8 +240,9 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
         (
             r.says,
             round(r.u, 4),
+            "-" if r.u_edges is None else round(r.u_edges, 3),
             WET[r.moisture],
-            round(r.f_rsi, 3),
+            round(min(r.f_rsi, r.edge_factor or 1.0), 3),
             "free" if r.least_margin_mm is None else _whole(r.least_margin_mm),
             r.governs.split(":", 1)[-1] or "-",
             round(r.added_kg_m2, 1),
@@ -251,7 +253,7 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
         )
         for r in rows
     )
-    source = "ISO 6946, ISO 13788, the height budget, the wind"
+    source = "ISO 6946, ISO 10211, ISO 13788, the height budget, the wind"
     return Table(
         "Every thickness that can be bought", columns, lines, source,
         weakest([basis, iso_6946.CORRECTION_SHARE.basis]),
