@@ -144,13 +144,8 @@ def test_json_has_exactly_the_keys_and_no_null_room():
     data = json.loads(result.stdout)
     assert tuple(data) == KEYS
     assert None not in data.values()
-<<<<<<< HEAD
     assert data["edges"]["governs"]
-    assert data["drying"]["why_empty"]
-=======
-    assert data["edges"]["why_empty"]
     assert data["drying"]["courses"]
->>>>>>> main
 
 
 def test_the_same_job_gives_the_same_bytes():
