@@ -21,6 +21,9 @@ from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
 from evenfall.stages.design import (
     drying,
+    edge_curves,
+    edge_details,
+    edge_parts,
     edges,
     fire,
     heat,
@@ -103,6 +106,8 @@ class WorkedJob:
     findings: tuple[Finding, ...]
     case: Case = field(repr=False)
     thicknesses: d.Thicknesses = field(repr=False)
+    edge_curves: d.EdgeCurves = field(repr=False)
+    edge_details: d.EdgeDetails = field(repr=False)
     worked: tuple[str, ...] = field(compare=False, repr=False)
     seen: dict[str, tuple[object, ...]] = field(compare=False, repr=False)
     beside: dict[str, WorkedJob] = field(compare=False, repr=False)  # the options, by name
@@ -202,10 +207,14 @@ ROOMS: tuple[Room, ...] = (
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
         c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
     )),
+    Room("edge_curves", edge_curves.work, lambda c, w: (
+        edge_parts.edges_of(c.job, w.plan, w.build), edge_parts.roofs(c.job.survey, w.build),
+    )),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
-        rise.prices(c.rates, c.job.design.board), c.job.survey.deck,
+        rise.prices(c.rates, c.job.design.board), c.job.survey.deck, w.edge_curves,
+        tuple((e.id, e.out_m) for e in edge_parts.edges_of(c.job, w.plan, w.build)),
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -222,7 +231,14 @@ ROOMS: tuple[Room, ...] = (
         w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
         c.rates.terms.heat_price_pence_kwh, w.falls.tapers, w.plan.openings,
     )),
-    Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
+    Room("edge_details", edge_details.work, lambda c, w: (
+        edge_parts.edges_of(c.job, w.plan, w.build),
+        edge_parts.roof_at(w.rise.chosen_mm, c.job.survey, w.build),
+    )),
+    Room("edges", edges.work, lambda c, w: (
+        w.edge_details, c.job.survey.sides, w.plan, w.heat.u, c.job.site, c.job.survey.below,
+        c.job.job.building, c.rates.terms.heat_price_pence_kwh, c.rates.basis,
+    )),
     Room("moisture", moisture.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site,
@@ -248,6 +264,8 @@ ROOMS: tuple[Room, ...] = (
          tuple(h for h in c.job.survey.heights if h.kind == "flue")),
         c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
         w.heights.rise_at_edge,
+        (w.rise.chosen_mm, tuple((r.thickness_mm, w.build.take(r.boards))
+                                 for r in w.rise.rows if r.does_all)),
     )),
     Room("boards", boards.work, lambda c, w: (
         w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
@@ -327,7 +345,7 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
         worked.append(room.key)
         setattr(w, room.key, before if reuse and answer == before else answer)
     del w.build
-    beside = _options(case, reuse)
+    beside = _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
@@ -338,14 +356,14 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     )  # fmt: skip
 
 
-def _options(case: Case, reuse: WorkedJob | None) -> dict[str, WorkedJob]:
-    """Work out each option as a job of its own, beside the one as it stands."""
+def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, WorkedJob]:
+    """Work out each option as a job of its own, which shares rooms with the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
     for option in case.job.design.options:
         changes = tuple(Change(path, value) for path, value in option.changes.items())
         job = apply(plain, changes) if plain else case.job
-        before = reuse.beside.get(option.name) if reuse else None
+        before = (reuse.beside.get(option.name) if reuse else None) or base
         found[option.name] = work_out(replace(case, job=job), before)
     return found
 

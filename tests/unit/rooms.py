@@ -58,7 +58,10 @@ def rates_with(**changes: object) -> Rates:
 
 
 SURVEY = ("plan", "levels", "falls")
-DESIGN = ("thicknesses", "rise", "heights", "wind", "heat", "edges", "moisture")
+DESIGN = (
+    "thicknesses", "edge_curves", "rise", "heights", "wind", "heat", "edge_details", "edges",
+    "moisture",
+)  # fmt: skip
 TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
 
 

@@ -63,6 +63,7 @@ def rows(worked: WorkedJob) -> Iterator[tuple[str, str]]:
     yield "Board", _board(worked)
     yield "Heights", _heights(worked)
     yield "Heat", _heat(worked)
+    yield "Edges", worked.edges.governs
     yield "Moisture", _moisture(worked)
     yield "Fall", _fall(worked)
     yield "Water", _water(worked)
@@ -112,7 +113,7 @@ def _roof(w: WorkedJob) -> str:
 
 def _board(w: WorkedJob) -> str:
     by = "proposed" if w.rise.chosen_by == "proposed" else "as chosen"
-    return f"{w.rise.chosen_mm} mm, {by}. {w.rise.governs}"
+    return f"{w.rise.row.says} mm, {by}. {w.rise.governs} {w.rise.why}"
 
 
 def _heights(w: WorkedJob) -> str:

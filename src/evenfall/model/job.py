@@ -98,6 +98,8 @@ class Side(Record):
     wall_head: WallHead | None = None
     wall_height_m: MetresFrom0 = 0
     wall_of: Literal["brick", "render", "cladding"] | None = None
+    wall_thickness_mm: Annotated[float, Field(ge=50, le=1000)] | None = None
+    wall_cavity: Literal["empty", "filled"] = "empty"
     parapet_height_mm: Millimetres | None = None
     boundary_m: MetresFrom0
 
@@ -162,6 +164,7 @@ class Deck(Record):
     """The boarding under the felt."""
 
     kind: DeckKind
+    material: Name | None = None
     thickness_mm: Annotated[float, Field(gt=5, le=100)]
     renew_percent: Percent
     widest_gap_mm: MillimetresFrom0
@@ -201,8 +204,10 @@ class Below(Record):
     indoor_c: Annotated[float, Field(ge=5, le=30)]
     humidity_class: Annotated[int, Field(ge=1, le=5)]
     ceiling_mm: MillimetresFrom0
+    ceiling_material: Name | None = None
     ceiling_vcl: bool
     quilt_mm: MillimetresFrom0
+    quilt_material: Name | None = None
     quilt_wet: bool
     old_vents: Annotated[int, Field(ge=0, le=100)]
     cables_in_void: bool
@@ -283,12 +288,15 @@ class Design(Record):
     sheet: Name
     hold_boards_by: Literal["adhesive", "screws"]
     overlay_mm: MillimetresFrom0 = 0
+    overlay_material: Name | None = None
     falls: Falls
     wall_head: Literal["fill", "leave"] = "fill"
     quilt: Literal["remove", "keep"] = "remove"
     vents: Literal["close", "leave"] = "close"
     target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
     kerb_height_mm: Millimetres = 75
+    rooflight_kerbs: Literal["insulate", "leave"] = "insulate"
+    parapets: Literal["insulate", "leave"] = "leave"
     gutter: Literal["keep", "renew"] = "renew"
     fascia: Literal["keep", "renew"] = "renew"
     vat: Vat = Vat()

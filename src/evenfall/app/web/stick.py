@@ -26,7 +26,8 @@ class Hole:
     left: str = field(metadata={"help": "mm left at the tightest item."})
     at: str = field(metadata={"help": "The tightest item."})
     wet: str = field(metadata={"help": "Winter water: none, dries or stays."})
-    spot: str = field(metadata={"help": "Temperature factor of the ceiling."})
+    edges: str = field(metadata={"help": "Heat lost with the edges counted in, W/m²K."})
+    spot: str = field(metadata={"help": "Temperature factor of the coldest spot inside."})
     weight: str = field(metadata={"help": "kg a square metre more than the old felt."})
     screws: str = field(metadata={"help": "Shortest and longest screw, mm."})
     price: str = field(metadata={"help": "Boards and fixing, £ a square metre."})
@@ -113,7 +114,8 @@ def _hole(row: RiseRow, taken: bool, target: float) -> Hole:
         left="free" if left is None else f"{left:.0f}" if left >= 0 else f"−{ceil(-left)}",
         at=_name(row),
         wet=WET[row.moisture],
-        spot=f"{row.f_rsi:.2f}",
+        edges="–" if row.u_edges is None else f"{row.u_edges:.2f}",
+        spot=f"{min(row.f_rsi, row.edge_factor or 1.0):.2f}",
         weight=f"{round(row.added_kg_m2, 1) + 0.0:+.1f}".replace("-", "−"),
         screws=row.screws,
         price=money(row.cost_pence_m2).removeprefix("£"),
@@ -150,7 +152,10 @@ def facts(rise: Rise) -> tuple[Fact, ...]:
 def _facts(row: RiseRow) -> Iterator[tuple[str, str]]:
     if len(row.boards) > 1:
         yield "boards, from the deck up", f"{row.says} mm, joints staggered"
-    yield "coldest spot of the ceiling", f"factor {row.f_rsi:.2f}, away from the edges"
+    if row.u_edges is not None and row.edge_factor is not None:
+        yield "heat lost, edges counted in", f"{row.u_edges:.2f} W/m²K of roof inside the walls"
+        where = row.edge.split(":", 1)[-1]
+        yield "coldest spot", f"at {where}: factor {row.edge_factor:.2f}, ceiling {row.f_rsi:.2f}"
     yield "weight", f"{row.mass_kg_m2:.1f} kg/m² new, {_more(row.added_kg_m2)} the old felt"
     if row.screw_mm is not None:
         yield "screws that reach and harm nothing", f"{row.screws} mm"

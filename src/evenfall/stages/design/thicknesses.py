@@ -18,7 +18,7 @@ from evenfall.calc.physics.transmittance import (
     total_resistance,
     transmittance,
 )
-from evenfall.model.choice import BuildUp
+from evenfall.model.choice import BuildUp, Material
 from evenfall.model.designed import Thickness, Thicknesses
 from evenfall.model.job import Below, Covering, Deck, Joists, Side, Site
 from evenfall.model.kinds import Nation
@@ -92,7 +92,7 @@ def work(
         for made in (build.in_layers(1), build.in_layers(2))
         for mm in made.totals()
     ]
-    before = before_u(deck, below, covering, joists)
+    before = before_u(deck, below, covering, joists, build.materials)
     return Thicknesses(
         tuple(rows),
         before,
@@ -258,20 +258,28 @@ def corrections(
     return found
 
 
-def before_u(deck: Deck, below: Below, covering: Covering, joists: Joists) -> Working:
+def before_u(
+    deck: Deck,
+    below: Below,
+    covering: Covering,
+    joists: Joists,
+    materials: tuple[Material, ...] = (),
+) -> Working:
     """Work out the transmittance of the old roof.
 
     Parameters
     ----------
     deck, below, covering, joists : Deck, Below, Covering, Joists
         What was found [-].
+    materials : tuple of Material
+        The firm's own, for layers that name one [-].
 
     Returns
     -------
     Working
         Transmittance before; a ventilated void counts as outside air [W/(m2K)].
     """
-    layers, ventilated = layering.as_found(deck, below, covering, joists)
+    layers, ventilated = layering.as_found(deck, below, covering, joists, materials)
     R_se = iso_6946.R_SI["upwards"] if ventilated else iso_6946.R_SE
     if not layers:
         return transmittance.show(layering.surfaces.show(R_se))

@@ -74,6 +74,10 @@ class WorkedRoof(Protocol):
         """Height budget."""
 
     @property
+    def edges(self) -> designed.Edges:
+        """Heat at the edges."""
+
+    @property
     def rise(self) -> designed.Rise:
         """Rise stick."""
 
