@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
@@ -19,6 +18,7 @@ from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
+from evenfall.model.meta import Meta, meta_of
 from evenfall.stages.design import (
     drying,
     edge_curves,
@@ -53,25 +53,6 @@ class Room:
     key: str
     work: Callable[..., Any]
     sees: Seen
-
-
-@dataclass(frozen=True, slots=True)
-class Meta:
-    """What the papers say at their head."""
-
-    reference: str
-    title: str
-    client: str
-    address: str
-    nation: str
-    surveyed_on: date
-    on: date
-    invented: bool
-    note: str
-    below: str  # the room under the roof
-    firm: str
-    rates: str
-    priced_on: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,13 +228,15 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site, c.job.calendar.start_on,
     )),
+    Room("water", water.work, lambda c, w: (
+        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        w.falls.finished.value, w.rise.chosen_mm + w.build.overlay_mm,
+    )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
         tuple(w.falls.added_at(p) for p in w.plan.deck),
-    )),
-    Room("water", water.work, lambda c, w: (
-        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night),
     )),
     Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
     Room("rules", rules.work, lambda c, w: (
@@ -351,7 +334,7 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
-        meta=_meta(case), **vars(w), findings=_findings(w, case), case=case,
+        meta=meta_of(case), **vars(w), findings=_findings(w, case), case=case,
         worked=tuple(worked), seen=seen, beside=beside,
     )  # fmt: skip
 
@@ -392,13 +375,3 @@ def _settled(finding: Finding, agreement: Any) -> Finding:
         return replace(finding, says=f"{finding.says} What {agreement.by} agreed has changed.")
     says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
     return replace(finding, level="note", says=says, remedy=None)
-
-
-def _meta(case: Case) -> Meta:
-    about, rates = case.job.job, case.rates
-    return Meta(
-        about.reference, about.title, about.client, about.address, about.nation,
-        about.surveyed_on, case.on, about.invented, about.note, case.job.survey.below.room,
-        rates.firm.name,
-        rates.rates.name, rates.rates.priced_on,
-    )  # fmt: skip

@@ -138,7 +138,7 @@ def build(worked: WorkedJob, *, own_rates: bool) -> Page:
         folded_holes=stick.folded(rise),
         other_holes=stick.others(rise),
         other_layers="one layer" if len(rise.row.boards) > 1 else "two layers",
-        stick_facts=stick.facts(rise),
+        stick_facts=stick.facts(rise, screwed=worked.case.job.design.hold_boards_by == "screws"),
         why=rise.why,
         stick_says=stick.says(rise),
         evenings=evenings(worked),

@@ -133,23 +133,25 @@ def _name(row: RiseRow) -> str:
     return row.governs.split(":", 1)[-1].replace("-", " ")
 
 
-def facts(rise: Rise) -> tuple[Fact, ...]:
+def facts(rise: Rise, *, screwed: bool) -> tuple[Fact, ...]:
     """List what hangs on the thickness taken.
 
     Parameters
     ----------
     rise : Rise
         Every thickness that can be bought [-].
+    screwed : bool
+        Whether screws hold the boards [-].
 
     Returns
     -------
     tuple of Fact
         With units [-].
     """
-    return tuple(Fact(name, text) for name, text in _facts(rise.row))
+    return tuple(Fact(name, text) for name, text in _facts(rise.row, screwed))
 
 
-def _facts(row: RiseRow) -> Iterator[tuple[str, str]]:
+def _facts(row: RiseRow, screwed: bool) -> Iterator[tuple[str, str]]:
     if len(row.boards) > 1:
         yield "boards, from the deck up", f"{row.says} mm, joints staggered"
     if row.u_edges is not None and row.edge_factor is not None:
@@ -157,7 +159,7 @@ def _facts(row: RiseRow) -> Iterator[tuple[str, str]]:
         where = row.edge.split(":", 1)[-1]
         yield "coldest spot", f"at {where}: factor {row.edge_factor:.2f}, ceiling {row.f_rsi:.2f}"
     yield "weight", f"{row.mass_kg_m2:.1f} kg/m² new, {_more(row.added_kg_m2)} the old felt"
-    if row.screw_mm is not None:
+    if screwed:
         yield "screws that reach and harm nothing", f"{row.screws} mm"
     boards, fixing = money(row.price_pence_m2), money(row.fixing_pence_m2)
     yield "cost", f"boards {boards}, fixing {fixing} a m²"
