@@ -122,8 +122,10 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
+    "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""
+"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof, and
+``drying`` where no drying could be reckoned."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -225,7 +227,10 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site,
     )),
-    Room("drying", drying.work, lambda c, w: (c.job.survey.readings,)),
+    Room("drying", drying.work, lambda c, w: (
+        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
+        c.job.survey.readings, c.job.site, c.job.calendar.start_on,
+    )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,

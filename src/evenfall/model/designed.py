@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from evenfall.model.finding import Finding
 from evenfall.model.surveyed import Point, Ring
@@ -205,10 +206,29 @@ class Moisture:
 
 
 @dataclass(frozen=True, slots=True)
+class DryingCourse:
+    """One start and how it dries: the wettest part of the deck."""
+
+    name: str  # in words: wettest reading, mean of the readings
+    start_percent: float
+    days: float | None  # until below the limit; None where it does not come
+    points: tuple[tuple[float, float], ...]  # day, per cent
+
+
+@dataclass(frozen=True, slots=True)
 class Drying:
-    """How long built-in water takes to leave."""
+    """How long water that was built in takes to leave through the ceiling."""
 
     why_empty: str = ""
+    closed_on: date | None = None
+    limit_percent: Known | None = None
+    within_days: Known | None = None
+    wettest: Working | None = None  # d, until below the limit
+    mean: Working | None = None  # d
+    may_close: Working | None = None  # %, wettest deck that is dry in time
+    courses: tuple[DryingCourse, ...] = ()
+    months: Table | None = None
+    left_out: Table | None = None
     findings: tuple[Finding, ...] = ()
 
 
