@@ -14,7 +14,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from evenfall.model import designed as d
-from evenfall.model import priced, programmed, surveyed, taken_off
+from evenfall.model import priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
@@ -32,6 +32,8 @@ from evenfall.stages.design import (
     thicknesses,
     water,
     wind,
+    windows,
+    zones,
 )  # fmt: skip
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
 from evenfall.stages.price import options, price
@@ -78,8 +80,10 @@ class WorkedJob:
     plan: surveyed.Plan
     levels: surveyed.Levels
     falls: surveyed.Falls
-    heights: d.Heights
+    zones: standing.Zones
     rise: d.Rise
+    heights: standing.Heights
+    windows: standing.Windows
     heat: d.Heat
     edges: d.Edges
     moisture: d.Moisture
@@ -108,9 +112,9 @@ class WorkedJob:
 
 
 KEYS = (
-    "meta", "plan", "levels", "falls", "heights", "rise", "heat", "edges", "moisture", "drying",
-    "wind", "joists", "water", "fire", "rules", "boards", "sheet", "rolls", "lengths", "items",
-    "strip", "tasks", "programme", "price", "options", "findings",
+    "meta", "plan", "levels", "falls", "zones", "heights", "windows", "rise", "heat", "edges",
+    "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "sheet", "rolls",
+    "lengths", "items", "strip", "tasks", "programme", "price", "options", "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
@@ -194,28 +198,66 @@ def _time_roof(c: Case, w: Any) -> tasks.Roof:
     )
 
 
+def _falls_seen(c: Case, w: Any) -> tuple[Any, ...]:
+    return (c.job.design.falls, c.job.survey.joists, w.plan, w.levels)
+
+
+def _turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
+    """Work the falls to every other side that a gutter can hang on."""
+    chosen, *rest = _falls_seen(c, w)
+    if chosen.kind == "keep" or not (c.job.survey.heights or c.job.survey.windows):
+        return ()
+    sides = w.plan.of_kind("eaves", "verge")
+    return tuple(
+        heights.Turn(s.name, s.kind, falls.work(
+            chosen.model_copy(update={"low_side": s.name}), *rest
+        ).rise)
+        for s in sides if s.name != chosen.low_side
+    )  # fmt: skip
+
+
+def _zone_screws(c: Case, w: Any) -> tuple[tuple[float, int], ...]:
+    """Area and screw of each thinner zone: a shorter screw than that of the field."""
+    if w.wind.screw_mm is None:
+        return ()
+    found = []
+    for zone in w.zones.zones:
+        if zone.thickness_mm < w.rise.chosen_mm:
+            mm = thicknesses.screw_length(w.build, zone.thickness_mm, c.job.survey.deck)
+            found.append((zone.area_m2, mm or w.wind.screw_mm))
+    return tuple(found)
+
+
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
         c.job.survey.sides, c.job.survey.openings,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
-    Room("falls", falls.work, lambda c, w: (
-        c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
-    )),
+    Room("falls", falls.work, _falls_seen),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
     )),
+    Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
         next((tuple((s.thickness_mm, s.price_pence) for s in b.sizes)
               for b in c.rates.boards if b.name == c.job.design.board), ()),
+        w.zones, w.levels.plane,
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
-        c.job.survey.windows, w.plan, w.falls,
+        c.job.survey.windows, w.plan, w.falls, w.zones, w.levels.plane, _turns(c, w), w.rise.zone,
+    )),
+    Room("windows", windows.work, lambda c, w: (
+        c.job.survey.windows, w.heights,
+        windows.Choice(
+            c.job.design.layers, tuple(r.thickness_mm for r in w.rise.rows if r.passes_u),
+            w.rise.zone,
+        ),
+        c.rates.windows, c.rates.basis, c.on, c.job.calendar.start_on,
     )),
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
@@ -226,6 +268,7 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
         w.thicknesses.before_u, _screws_per_m2(w), c.rates.terms.heat_price_pence_kwh,
+        w.zones,
     )),
     Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
     Room("moisture", moisture.work, lambda c, w: (
@@ -249,11 +292,11 @@ ROOMS: tuple[Room, ...] = (
         (tuple(o.name for o in c.job.survey.openings if o.kind == "flue"),
          tuple(h for h in c.job.survey.heights if h.kind == "flue")),
         c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
-        w.heights.rise_at_edge,
+        (w.heights.rise_at_edge, w.heights.rise_at_thin),
     )),
     Room("boards", boards.work, lambda c, w: (
         w.plan, w.build.board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
-        c.rates.basis,
+        c.rates.basis, w.zones,
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
@@ -287,13 +330,13 @@ ROOMS: tuple[Room, ...] = (
             w.plan, w.wind.zones, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
             w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
-            w.heights.rise_at_edge.value,
+            w.heights.rise_at_edge.value, _zone_screws(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),
     Room("price", price.work, lambda c, w: (
-        w.boards, w.sheet, w.rolls, w.lengths, w.items, w.strip, w.tasks, w.programme, w.plan,
-        c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
+        w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
+        w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
     )),
 )  # fmt: skip
 

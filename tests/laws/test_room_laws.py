@@ -11,8 +11,9 @@ from tests.unit import plans, rooms
 from evenfall.model.choice import Board
 from evenfall.model.job import Falls as Chosen
 from evenfall.model.job import Height, Opening, Side, SpotLevel, Tape
+from evenfall.model.standing import Zones
 from evenfall.model.surveyed import Plan
-from evenfall.stages.design import budget, thicknesses
+from evenfall.stages.design import beside, budget, thicknesses
 from evenfall.stages.price import price
 from evenfall.stages.survey import falls, levels, plan
 from evenfall.stages.takeoff import boards, lengths, rolls, sheet
@@ -82,7 +83,7 @@ def test_sheet_and_vcl_cover_what_the_roof_needs(a, b, lean, kinds):
 @settings(max_examples=8, deadline=None)
 def test_the_boards_bought_cover_the_roof(a, b, opening):
     roof = surveyed(a, b, 0.0, (opening,))
-    found = boards.work(roof, plans.build(plans.job()).board, 120, 1, False, "demo")
+    found = boards.work(roof, plans.build(plans.job()).board, 120, 1, False, "demo", Zones())
     assert found.bought >= found.bound
     assert found.bought * 2.88 >= roof.net.value - 1e-3
     assert 0 <= found.waste_percent < 100
@@ -187,7 +188,7 @@ def test_a_thicker_board_is_never_colder(lambda_, held, tube_mm, quilt_mm, layer
 def test_the_margin_falls_one_for_one_with_the_thickness(kind, above, along, mm, more):
     height = Height(name="it", kind=kind, side="C-D", along_m=along, above_covering_mm=above)
     job = plans.job()
-    item = budget.items((height,), (), plans.plan())[0]
+    item = beside.items((height,), (), plans.plan())[0]
     at = [
         budget.left(item, plans.build(job), t, plans.falls(), job.survey.covering).value
         for t in (mm, mm + more)

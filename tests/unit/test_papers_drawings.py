@@ -126,7 +126,9 @@ def test_the_courses_add_up_to_the_height_budget(name: str) -> None:
     """The budget allows 2 mm for the sheet; the section draws it as thick as it is."""
     job = worked(name)
     for item in job.heights.items:
-        pile = sum(c.thickness_mm for c in courses(job, job.falls.rise.at(item.at)))
+        uphill = job.levels.plane.at(item.spot) - job.levels.plane.at(item.at)
+        added = job.falls.rise.at(item.spot)
+        pile = uphill + sum(c.thickness_mm for c in courses(job, added))
         sheet = courses(job, 0.0)[-1].thickness_mm
         assert pile - sheet == pytest.approx(item.build_up.value - 2)
 

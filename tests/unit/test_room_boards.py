@@ -7,6 +7,7 @@ from tests.unit import plans, rooms
 from tests.unit.plans import codes, one
 
 from evenfall.model.choice import Board
+from evenfall.model.standing import Zones
 from evenfall.stages.takeoff import boards
 
 FOAM = plans.build(plans.job()).board
@@ -15,7 +16,7 @@ SMALL = Board("small", "small board", 1200, 600, 32.0, 0.4, 90.0, 60.0, ((120, 0
 
 def worked(ring=plans.OBLONG, board=FOAM, mm=120, layers=1):
     return boards.work(plans.plan(ring, kinds=("verge",) * len(ring), walls_m=(0.0,) * len(ring)),
-                       board, mm, layers, False, "demo")  # fmt: skip
+                       board, mm, layers, False, "demo", Zones())  # fmt: skip
 
 
 @pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])

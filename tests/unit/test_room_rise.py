@@ -8,6 +8,8 @@ from tests.unit.plans import codes, one
 
 from evenfall.model.designed import Thickness, Thicknesses
 from evenfall.model.job import Covering, Height
+from evenfall.model.standing import Zones
+from evenfall.model.surveyed import Slope
 from evenfall.stages.design import rise
 from evenfall.working import Working, measured
 
@@ -17,6 +19,7 @@ COVERING = Covering(
 )  # fmt: skip
 BEFORE = Working("Before", "U", "W/(m2K)", "by hand", 1.3)
 US = {60: 0.31, 100: 0.19, 120: 0.16}
+LEVEL = Slope(0.0, 0.0, 0.0)
 PRICES = ((60, 1500), (100, 2400), (120, 2880))
 
 
@@ -32,7 +35,9 @@ def worked(
     )
     build = replace(plans.build(plans.job()), thickness_mm=thickness, hold_boards_by=held)
     known = Thicknesses(rows, BEFORE, measured(target, "W/(m2K)", "target"))
-    return rise.work(known, build, COVERING, heights, (), plans.plan(), plans.falls(), PRICES)
+    return rise.work(
+        known, build, COVERING, heights, (), plans.plan(), plans.falls(), PRICES, Zones(), LEVEL
+    )
 
 
 @pytest.mark.parametrize(("u", "passes"), [(0.1599, True), (0.16, True), (0.1601, False)])

@@ -40,6 +40,7 @@ class BoardPiece:
     width_mm: int
     board: int
     offcut: bool
+    thickness_mm: int = 0  # of its one board
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ from evenfall.drawing import (
 )
 from evenfall.drawing.inks import HatchName, Ink, Weight
 from evenfall.flow import WorkedJob
-from evenfall.model.designed import HeightAt
+from evenfall.model.standing import HeightAt
 from evenfall.working import Working
 
 DEPTH, WALL = 260.0, 130.0

@@ -7,7 +7,8 @@ from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
-from evenfall.stages.design import layering, thicknesses
+from evenfall.model.standing import ZoneHeat, Zones
+from evenfall.stages.design import layering, thicknesses, zoning
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
@@ -75,6 +76,7 @@ def work(
     before_u: Working,
     screws_per_m2: float,
     heat_price: float,
+    zones: Zones,
 ) -> Heat:
     """Work the transmittance of the roof as chosen, with its working.
 
@@ -96,6 +98,8 @@ def work(
         Screws as the wind asks for them, 0 for glued boards [1/m2].
     heat_price : float
         Price of useful heat [pence/kWh].
+    zones : Zones
+        Parts with thinner insulation; U is weighted by area [m2].
 
     Returns
     -------
@@ -103,9 +107,18 @@ def work(
         Transmittance, layers, heat lost before and after, findings [-].
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
-    u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2)
-    least = thicknesses.least_screws(build, chosen_mm)  # what the rise stick counts
-    least_u = thicknesses.total_u(layers, build, chosen_mm, least).value
+
+    def parts(screws: float | None) -> tuple[ZoneHeat, ...]:
+        """U of field and zones; with None the fewest screws, which the rise stick counts."""
+        found = []
+        for name, mm, m2 in _thicknesses(chosen_mm, zones, area.value):
+            made = layering.finished(build, mm, deck, below, joists)
+            n_f = thicknesses.least_screws(build, mm) if screws is None else screws
+            found.append(ZoneHeat(name, mm, m2, thicknesses.total_u(made, build, mm, n_f)))
+        return tuple(found)
+
+    shown = parts(screws_per_m2)
+    u, least_u = _whole(shown), _whole(parts(None)).value
     hdd = thicknesses.degree_days(site)
     lost = thicknesses.heat_lost.show(u, area, hdd)
     lost_before = thicknesses.heat_lost.show(before_u, area, hdd)
@@ -121,12 +134,27 @@ def work(
         lost=lost,
         lost_before=lost_before,
         saved_pence=money_saved.show(lost_before, lost, price),
+        zones=shown if shown[1:] else (),
         findings=(
             *_verdict(u, target, least_u, screws_per_m2, build),
             *_hybrid(layers, build, below),
             *_vents(build, below),
         ),
     )
+
+
+def _thicknesses(chosen_mm: int, zones: Zones, net_m2: float) -> tuple[tuple[str, int, float], ...]:
+    """List the field and every thinner zone: name, insulation in mm, area in m2."""
+    thin = zoning.thinner(zones.zones, chosen_mm)
+    rest = net_m2 - sum(z.area_m2 for z in thin)
+    return (("field", chosen_mm, rest), *((z.name, z.thickness_mm, z.area_m2) for z in thin))
+
+
+def _whole(parts: tuple[ZoneHeat, ...]) -> Working:
+    """Weigh the parts by their area; an even roof is its field."""
+    if not parts[1:]:
+        return parts[0].u
+    return zoning.mean_u((p.name, p.u, p.area_m2) for p in parts)
 
 
 def _layer(layer: Layer) -> LayerOf:

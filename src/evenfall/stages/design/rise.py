@@ -6,8 +6,9 @@ from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Rise, RiseRow, Thickness, Thicknesses
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Covering, Height, Window
-from evenfall.model.surveyed import Falls, Plan
-from evenfall.stages.design import budget
+from evenfall.model.standing import ZoneOffer, Zones
+from evenfall.model.surveyed import Falls, Plan, Slope
+from evenfall.stages.design import beside, budget, offering, zoning
 from evenfall.standards import vcl_practice
 from evenfall.working import Known
 
@@ -23,6 +24,8 @@ def work(
     plan: Plan,
     falls: Falls,
     prices: tuple[tuple[int, int], ...],
+    zones: Zones,
+    plane: Slope,
 ) -> Rise:
     """Set every thickness against the heights and the prices, and take one.
 
@@ -40,17 +43,26 @@ def work(
         Where the items are, and what the falls add there [-].
     prices : tuple of (mm, pence)
         Price of one board by its thickness [pence].
+    zones : Zones
+        Parts of the roof with thinner insulation; U is weighted by area [-].
+    plane : Slope
+        The old surface [mm].
 
     Returns
     -------
     Rise
         The stick, the thickness taken, and what governs it [-].
     """
-    items = budget.items(heights, windows, plan)
+    items = beside.items(heights, windows, plan)
+    ground = budget.Ground(plane, zones.zones)
+    mixed = zoning.mixed(thicknesses.rows, zones.zones, plan.net.value)
     rows = tuple(
-        _row(t, items, build, covering, falls, dict(prices), thicknesses.target_u)
-        for t in thicknesses.rows
+        _row(t, items, build, covering, falls, dict(prices), thicknesses.target_u, ground)
+        for t in mixed
     )
+    known = {r.thickness_mm: r.u for r in rows if _holds(r, build) and r.moisture != "c"}
+    roof = offering.Roof(build, covering, plan, falls, ground, items, known, thicknesses.target_u)
+    zone = None if zones.zones else offering.offer(roof)
     fitting = [r.thickness_mm for r in rows if r.fits]
     screwed = build.hold_boards_by == "screws"
     own = build.thickness_mm
@@ -64,20 +76,24 @@ def work(
         target_u=thicknesses.target_u,
         thickest_that_fits_mm=max(fitting, default=None),
         before_u=thicknesses.before_u,
-        findings=_findings(row, rows, thicknesses.target_u, build),
+        zone=zone,
+        findings=_findings(row, rows, thicknesses.target_u, build, zone),
     )
 
 
 def _row(
     t: Thickness,
-    items: tuple[budget.Item, ...],
+    items: tuple[beside.Item, ...],
     build: BuildUp,
     covering: Covering,
     falls: Falls,
     prices: dict[int, int],
     target: Known,
+    ground: budget.Ground,
 ) -> RiseRow:
-    margins = [(budget.left(i, build, t.thickness_mm, falls, covering).value, i.id) for i in items]
+    margins = [
+        (budget.left(i, build, t.thickness_mm, falls, covering, ground).value, i.id) for i in items
+    ]
     least, governs = min(margins, default=(None, ""))
     area = build.board.length_mm * build.board.width_mm / MM**2
     one = prices.get(t.thickness_mm // build.layers, 0)
@@ -94,6 +110,11 @@ def _row(
         price_pence_m2=round(one * build.layers / area),
         heat_kwh=t.heat_kwh,
     )
+
+
+def _holds(row: RiseRow, build: BuildUp) -> bool:
+    """Tell whether what holds the boards reaches through them."""
+    return row.screw_mm is not None or build.hold_boards_by != "screws"
 
 
 def _proposal(rows: tuple[RiseRow, ...], screwed: bool) -> int:
@@ -131,11 +152,15 @@ def _where(row: RiseRow) -> tuple[str, float]:
 
 
 def _findings(
-    row: RiseRow, rows: tuple[RiseRow, ...], target: Known, build: BuildUp
+    row: RiseRow,
+    rows: tuple[RiseRow, ...],
+    target: Known,
+    build: BuildUp,
+    zone: ZoneOffer | None,
 ) -> tuple[Finding, ...]:
     found = []
     if not row.passes_u:
-        found.append(_short_of_heat(row, rows, target, build))
+        found.append(_short_of_heat(row, rows, target, build, zone))
     if row.screw_mm is None and build.hold_boards_by == "screws":
         found.append(_too_long(row, build))
     if build.hold_boards_by == "adhesive" and not build.vcl.sticks:
@@ -167,11 +192,18 @@ def _on_loose_vcl() -> Finding:
 
 
 def _short_of_heat(
-    row: RiseRow, rows: tuple[RiseRow, ...], target: Known, build: BuildUp
+    row: RiseRow,
+    rows: tuple[RiseRow, ...],
+    target: Known,
+    build: BuildUp,
+    zone: ZoneOffer | None,
 ) -> Finding:
     better = next((r for r in rows if r.passes_u and r.fits), None)
     says = f"{row.thickness_mm} mm reaches {row.u:.3f} W/m²K; {target:.2f} is asked for. "
-    if better is None:
+    if better is None and zone is not None:
+        says += "No even thickness of this board reaches it and fits; with a thinner zone it does."
+        remedy = Remedy(f"{zone.says}.", zone.changes)
+    elif better is None:
         says += (
             "No thickness of this board reaches it and fits: have the reason agreed with building "
             "control in writing."

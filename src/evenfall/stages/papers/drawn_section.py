@@ -20,7 +20,7 @@ from evenfall.drawing import (
     Text,
 )
 from evenfall.drawing.inks import Ink
-from evenfall.model.designed import HeightAt
+from evenfall.model.standing import HeightAt
 from evenfall.model.surveyed import Point, SideAt
 from evenfall.stages.papers.layers import Course, courses, fascia_depth
 from evenfall.stages.papers.section_parts import (

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from evenfall.calc.geometry.clipping import clip_polygon, cut_out
 from evenfall.calc.layout.boards import BoardPlan, plan_boards
 from evenfall.model.choice import Board
 from evenfall.model.finding import Finding, Remedy
+from evenfall.model.standing import Zones
 from evenfall.model.surveyed import Plan, Ring
 from evenfall.model.taken_off import BoardPiece, Boards, OrderLine, RingMm
 from evenfall.standards import board_practice
@@ -37,10 +42,24 @@ def bought_boards(n_plan: float, layers: float) -> float:
     return n_plan * layers
 
 
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part of the deck under boards of one thickness, and the plan of its boards."""
+
+    each_mm: int
+    found: BoardPlan
+
+
 def work(
-    plan: Plan, board: Board, chosen_mm: int, layers: int, thorough: bool, basis: Basis
+    plan: Plan,
+    board: Board,
+    chosen_mm: int,
+    layers: int,
+    thorough: bool,
+    basis: Basis,
+    zones: Zones,
 ) -> Boards:
-    """Lay the boards and count what is bought.
+    """Lay the boards and count what is bought; a thinner zone is laid by itself.
 
     Parameters
     ----------
@@ -56,6 +75,8 @@ def work(
         Search longer [-].
     basis : str
         Basis of the rates [-].
+    zones : Zones
+        Parts of the roof with thinner boards [mm].
 
     Returns
     -------
@@ -63,37 +84,66 @@ def work(
         Pieces, boards bought, bound, breaches and the order [mm].
     """
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
-    found = plan_boards(
-        in_mm(plan.deck), holes, (board.length_mm, board.width_mm), quick=not thorough
-    )
-    one = Working(
-        "Boards of one layer, by the board plan", "n_plan", "each",
-        "the board plan; a checker proves it", float(found.boards_bought),
-        (("A_net", "m2", plan.net),
-         ("A_board", "m2", measured(board.length_mm * board.width_mm / MM**2, "m2", "the rates",
-                                    basis))),
-        "pieces sawn out of boards",
+    size = (board.length_mm, board.width_mm)
+    parts = tuple(
+        _Part(mm // layers, plan_boards(in_mm(ring), _within(holes, ring), size,
+                                        quick=not thorough))
+        for mm, ring in _regions(plan, chosen_mm, zones)
     )  # fmt: skip
-    bought = bought_boards.show(one, layers)
-    each = chosen_mm // layers
-    says = f"{board.says}, {each} mm"
-    order = OrderLine(
-        f"board:{board.name}:{each}", says, bought, "each",
-        ((round(bought.value), 1.0, "board"),), bought.value, bought.basis,
-    )  # fmt: skip
-    used = found.net_area_mm2 / (found.boards_bought * board.length_mm * board.width_mm)
+    order = tuple(_order(parts, plan, board, layers, basis))
+    net = sum(p.found.net_area_mm2 for p in parts)
+    sawn = sum(p.found.boards_bought for p in parts)
+    breaches = tuple(b for p in parts for b in p.found.breaches)
     return Boards(
         stock=board.name,
-        thickness_mm=each,
+        thickness_mm=chosen_mm // layers,
         layers=layers,
-        pieces=_pieces(found),
-        bought=round(bought.value),
-        bound=found.lower_bound * layers,
-        waste_percent=100 * (1 - used),
-        breaches=found.breaches,
-        order=(order,),
-        findings=(*_breaches(found), *_layers(layers, chosen_mm)),
+        pieces=_pieces(parts),
+        bought=sawn * layers,
+        bound=sum(p.found.lower_bound for p in parts) * layers,
+        waste_percent=100 * (1 - net / (sawn * board.length_mm * board.width_mm)),
+        breaches=breaches,
+        order=order,
+        findings=(*_breaches(breaches), *_layers(layers, chosen_mm)),
     )
+
+
+def _regions(plan: Plan, chosen_mm: int, zones: Zones) -> Iterator[tuple[int, Ring]]:
+    """Part the deck by thickness: the field, then each zone that is thinner."""
+    thin = [z for z in zones.zones if z.thickness_mm < chosen_mm]
+    rings = tuple(r for z in thin for r in z.rings)
+    for ring in cut_out(plan.deck, rings) if rings else (plan.deck,):
+        yield chosen_mm, ring
+    for zone in thin:
+        for ring in zone.rings:
+            yield zone.thickness_mm, ring
+
+
+def _within(holes: tuple[RingMm, ...], ring: Ring) -> tuple[RingMm, ...]:
+    """Pick the openings that reach into a part of the deck."""
+    metres = [tuple((x / MM, y / MM) for x, y in hole) for hole in holes]
+    return tuple(h for h, m in zip(holes, metres, strict=True) if clip_polygon(ring, m))
+
+
+def _order(
+    parts: tuple[_Part, ...], plan: Plan, board: Board, layers: int, basis: Basis
+) -> Iterator[OrderLine]:
+    """One line for each thickness, the thickest first."""
+    area = measured(board.length_mm * board.width_mm / MM**2, "m2", "the rates", basis)
+    for each in sorted({p.each_mm for p in parts}, reverse=True):
+        here = [p.found for p in parts if p.each_mm == each]
+        net = measured(sum(f.net_area_mm2 for f in here) / MM**2, "m2", "the board plan")
+        one = Working(
+            f"Boards of {each} mm, one layer, by the board plan", "n_plan", "each",
+            "the board plan; a checker proves it", float(sum(f.boards_bought for f in here)),
+            (("A_net", "m2", plan.net if len(parts) == 1 else net), ("A_board", "m2", area)),
+            "pieces sawn out of boards",
+        )  # fmt: skip
+        bought = bought_boards.show(one, layers)
+        yield OrderLine(
+            f"board:{board.name}:{each}", f"{board.says}, {each} mm", bought, "each",
+            ((round(bought.value), 1.0, "board"),), bought.value, bought.basis,
+        )  # fmt: skip
 
 
 def in_mm(ring: Ring) -> RingMm:
@@ -117,19 +167,25 @@ def in_mm(ring: Ring) -> RingMm:
     return tuple((round(x * MM), round(y * MM)) for x, y in ring)
 
 
-def _pieces(found: BoardPlan) -> tuple[BoardPiece, ...]:
-    return tuple(
-        BoardPiece(p.number, p.polygon, *p.size, p.from_board + 1, p.from_offcut)
-        for p in found.pieces
-    )
+def _pieces(parts: tuple[_Part, ...]) -> tuple[BoardPiece, ...]:
+    """List all pieces; numbers and boards run on from part to part."""
+    pieces, boards, made = 0, 0, list[BoardPiece]()
+    for part in parts:
+        made += [
+            BoardPiece(pieces + p.number, p.polygon, *p.size, boards + p.from_board + 1,
+                       p.from_offcut, part.each_mm)
+            for p in part.found.pieces
+        ]  # fmt: skip
+        pieces, boards = len(made), boards + part.found.boards_bought
+    return tuple(made)
 
 
-def _breaches(found: BoardPlan) -> tuple[Finding, ...]:
-    if not found.breaches:
+def _breaches(breaches: tuple[str, ...]) -> tuple[Finding, ...]:
+    if not breaches:
         return ()
     rule = board_practice.SMALLEST_PERIMETER_PIECE_MM
-    says = f"The board plan breaks a rule: {found.breaches[0]}."
-    more = len(found.breaches) - 1
+    says = f"The board plan breaks a rule: {breaches[0]}."
+    more = len(breaches) - 1
     says += f" {more} more are listed with the plan." if more else ""
     cure = Remedy("Shift the first course, or take a smaller board.")
     return (Finding("board-rule", "boards", "note", says, rule.source, rule.basis, remedy=cure),)
