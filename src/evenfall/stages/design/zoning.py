@@ -12,10 +12,10 @@ from evenfall.errors import InvalidInput
 from evenfall.model.designed import Thickness
 from evenfall.model.job import ThinZone
 from evenfall.model.standing import ZoneAt
-from evenfall.model.surveyed import Falls, Plan, Point, Ring, SideAt, Slope
+from evenfall.model.surveyed import Falls, Plan, Point, SideAt, Slope
 from evenfall.working import Known, Working, formula, total
 
-STEP_M = 0.05  # how closely the edge of a zone is looked at
+REST_M2 = 0.0025  # a field that is left less than this is none
 ON_EDGE_M = 0.002  # a point this near to a side lies on it
 OPEN = ("eaves",)  # sides that water leaves by, besides the low side
 
@@ -173,7 +173,7 @@ def placed(zone: ThinZone, plan: Plan) -> ZoneAt:
         )  # fmt: skip
     holes = tuple(o.hole for o in plan.openings)
     under = sum(net_area(ring, holes) for ring in rings)
-    if under >= plan.net.value - STEP_M**2:
+    if under >= plan.net.value - REST_M2:
         raise InvalidInput(
             "a zone as large as the roof", "a part of it", where=where,
             do="take it out and choose a thinner board",
@@ -256,12 +256,13 @@ def held_back(zone: ZoneAt, field_mm: float, plan: Plan, falls: Falls, plane: Sl
     deepest = 0.0
     for ring in zone.rings:
         ways = [surface(c) for c in outlets if zone.holds(c, 0.0)]
-        for at in _round(ring):
-            side = _side_at(at, plan)
+        for a, b in sides(ring):  # on a plane the lowest place of an edge is one of its ends
+            edge = min(surface(a), surface(b))
+            side = _side_at(((a[0] + b[0]) / 2, (a[1] + b[1]) / 2), plan)
             if side is None:
-                ways.append(surface(at) + step)
+                ways.append(edge + step)
             elif side.kind in OPEN or _leaves(side, falls):
-                ways.append(surface(at))
+                ways.append(edge)
         lowest = min(surface(at) for at in ring)
         deepest = max(deepest, min(ways, default=lowest + step) - lowest)
     return deepest
@@ -270,14 +271,6 @@ def held_back(zone: ZoneAt, field_mm: float, plan: Plan, falls: Falls, plane: Sl
 def _leaves(side: SideAt, falls: Falls) -> bool:
     """Tell whether water leaves over the low side: not through a wall or a parapet."""
     return side.name == falls.low_side and side.kind in ("verge", "party_line")
-
-
-def _round(ring: Ring) -> Iterable[Point]:
-    """Places along the edge of a ring, its corners among them."""
-    for (x, y), (u, v) in sides(ring):
-        steps = max(1, math.ceil(math.dist((x, y), (u, v)) / STEP_M))
-        for n in range(steps):
-            yield x + (u - x) * n / steps, y + (v - y) * n / steps
 
 
 def _side_at(at: Point, plan: Plan) -> SideAt | None:
