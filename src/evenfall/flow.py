@@ -198,21 +198,16 @@ def _time_roof(c: Case, w: Any) -> tasks.Roof:
     )
 
 
-def _falls_seen(c: Case, w: Any) -> tuple[Any, ...]:
-    return (c.job.design.falls, c.job.survey.joists, w.plan, w.levels)
-
-
 def _turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
-    """Work the falls to every other side that a gutter can hang on."""
-    chosen, *rest = _falls_seen(c, w)
+    """Work what every other side that a gutter can hang on would add, were it the low one."""
+    chosen = c.job.design.falls
     if chosen.kind == "keep" or not (c.job.survey.heights or c.job.survey.windows):
         return ()
-    sides = w.plan.of_kind("eaves", "verge")
     return tuple(
-        heights.Turn(s.name, s.kind, falls.work(
-            chosen.model_copy(update={"low_side": s.name}), *rest
-        ).rise)
-        for s in sides if s.name != chosen.low_side
+        heights.Turn(s.name, s.kind, falls.rise_to(
+            chosen.model_copy(update={"low_side": s.name}), w.plan, w.levels.plane
+        ))
+        for s in w.plan.of_kind("eaves", "verge") if s.name != chosen.low_side
     )  # fmt: skip
 
 
@@ -234,7 +229,9 @@ ROOMS: tuple[Room, ...] = (
         c.job.survey.sides, c.job.survey.openings,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
-    Room("falls", falls.work, _falls_seen),
+    Room("falls", falls.work, lambda c, w: (
+        c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
+    )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
@@ -262,7 +259,7 @@ ROOMS: tuple[Room, ...] = (
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
         w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
-        tuple(w.falls.rise.at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
+        tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
     Room("heat", heat.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
@@ -279,7 +276,7 @@ ROOMS: tuple[Room, ...] = (
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
-        tuple(w.falls.rise.at(p) for p in w.plan.deck),
+        tuple(w.falls.added_at(p) for p in w.plan.deck),
     )),
     Room("water", water.work, lambda c, w: (
         c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,

@@ -26,6 +26,8 @@ from evenfall.calc.geometry.polygon import Polygon
 from evenfall.calc.geometry.tape_checks import check_tapes
 from evenfall.standards.survey_practice import DELTA_0, ONE_MORE, TAPE_SIGMA, W_CRITICAL
 
+HALF_TURN_DEG = 180  # an axis looks the same from both its ends
+
 
 @dataclass(frozen=True, slots=True)
 class Tape:
@@ -61,9 +63,19 @@ class Corner:
     @property
     def sigma(self) -> float:
         """Standard error in the worst direction: half the long axis of the error ellipse, in m."""
+        return self.ellipse[0]
+
+    @property
+    def ellipse(self) -> tuple[float, float, float]:
+        """The standard ellipse: its long and short half axis in m, and its turn in degrees.
+
+        The turn is that of the long axis from x towards y, from 0 up to 180.
+        """
         mean = (self.sigma_x**2 + self.sigma_y**2) / 2
         half = (self.sigma_x**2 - self.sigma_y**2) / 2
-        return math.sqrt(mean + math.hypot(half, self.covariance))
+        out = math.hypot(half, self.covariance)
+        turn = math.degrees(math.atan2(self.covariance, half)) / 2
+        return (math.sqrt(mean + out), math.sqrt(max(mean - out, 0.0)), turn % HALF_TURN_DEG)
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,10 +33,6 @@ class Ground:
         within = (float(z.thickness_mm) for z in self.zones if z.holds(at, NEAR_M))
         return min((field_mm, *within))
 
-    def slope(self, at: Point, spot: Point) -> float:
-        """How much the old roof rises from one place to another, mm."""
-        return self.plane.at(spot) - self.plane.at(at)
-
 
 FLAT = Ground(Slope(0.0, 0.0, 0.0))
 
@@ -112,10 +108,30 @@ def worst_spot(item: Item, thickness_mm: float, falls: Falls, ground: Ground) ->
     """
 
     def surface(spot: Point) -> float:
-        lies = ground.thickness(spot, thickness_mm)
-        return falls.rise.at(spot) + ground.slope(item.at, spot) + lies
+        return uphill(item.at, spot, falls, ground) + ground.thickness(spot, thickness_mm)
 
     return max(item.spots, key=surface)
+
+
+def uphill(at: Point, spot: Point, falls: Falls, ground: Ground) -> float:
+    """Work out how much the finished roof rises from one place to another, boards being even.
+
+    Parameters
+    ----------
+    at, spot : (x, y)
+        From and to [m].
+    falls : Falls
+        What firrings or tapers add [mm].
+    ground : Ground
+        Old slope [mm].
+
+    Returns
+    -------
+    float
+        Rise; below nought it falls [mm].
+    """
+    added = falls.added_at if falls.tapers else falls.rise.at
+    return added(spot) - added(at) + ground.plane.at(spot) - ground.plane.at(at)
 
 
 def build_up(
@@ -142,12 +158,12 @@ def build_up(
         Build-up above the deck where the item was measured [mm].
     """
     spot = worst_spot(item, thickness_mm, falls, ground)
-    lies, uphill = ground.thickness(spot, thickness_mm), ground.slope(item.at, spot)
+    lies, more = ground.thickness(spot, thickness_mm), uphill(item.at, spot, falls, ground)
     key = "design.thickness_mm" if lies == thickness_mm else "design.thin_zones"
     parts = [
-        *([("uphill", measured(uphill, "mm", "levels, highest place along it"))]
-          if abs(uphill) > SLACK_MM else []),
-        ("firring", measured(falls.rise.at(spot), "mm", "falls, at the item", "declared")),
+        ("firring", measured(falls.added_at(item.at), "mm", "falls, at the item", "declared")),
+        *([("uphill", measured(more, "mm", "falls, to the highest place along it", "declared"))]
+          if abs(more) > SLACK_MM else []),
         ("VCL", measured(build.vcl.thickness_mm, "mm", "the rates", build.basis)),
         ("board", measured(lies, "mm", key, "declared")),
         *([("overlay", measured(build.overlay_mm, "mm", "design.overlay_mm", "declared"))]

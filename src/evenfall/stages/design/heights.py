@@ -175,7 +175,7 @@ def _turned(
     """Work out what the items would leave if the roof fell to each other open side."""
     found = []
     for turn in turns:
-        fallen = replace(falls, rise=turn.rise)
+        fallen = replace(falls, rise=turn.rise, patches=(), tapers=())
         rooms = [(budget.room(i, build, fallen, covering, ground).value, i.id) for i in listed]
         if rooms:
             most, governs = min(rooms)

@@ -251,7 +251,7 @@ def held_back(zone: ZoneAt, field_mm: float, plan: Plan, falls: Falls, plane: Sl
     outlets = [o.centre for o in plan.openings if o.kind == "outlet"]
 
     def surface(at: Point) -> float:
-        return plane.at(at) + falls.rise.at(at)
+        return plane.at(at) + (falls.added_at(at) if falls.tapers else falls.rise.at(at))
 
     deepest = 0.0
     for ring in zone.rings:

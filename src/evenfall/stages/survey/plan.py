@@ -12,7 +12,7 @@ from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Opening, Side
 from evenfall.model.job import Tape as Reading
-from evenfall.model.surveyed import CornerAt, OpeningAt, Plan, Point, Ring, SideAt
+from evenfall.model.surveyed import CornerAt, OpeningAt, Plan, Point, Ring, SideAt, TapeAt
 from evenfall.standards import roofing_practice, survey_practice
 from evenfall.working import Table, Working, formula, measured, total
 
@@ -98,6 +98,7 @@ def work(
         good_to_mm=found.sigma_mm,
         tapes=_table(found),
         findings=(*_blunders(found), *_square(corners, found), *_outside(holes, deck)),
+        taped=_taped(found),
     )
 
 
@@ -157,9 +158,21 @@ def _outwards(a: Point, b: Point) -> Point:
 
 def _corners(names: tuple[str, ...], deck: Ring, found: Adjusted) -> tuple[CornerAt, ...]:
     return tuple(
-        CornerAt(n, x, y, c.sigma * MM)
+        CornerAt(n, x, y, c.sigma * MM, (c.ellipse[0] * MM, c.ellipse[1] * MM), c.ellipse[2])
         for n, (x, y), c in zip(names, deck, found.corners, strict=True)
     )
+
+
+def _taped(found: Adjusted) -> tuple[TapeAt, ...]:
+    at = {c.name: (c.x, c.y) for c in found.corners}
+    return tuple(
+        TapeAt(
+            f"tape:{c.tape.name}", c.tape.name, at[c.tape.a], at[c.tape.b], float(c.tape.length),
+            c.residual * MM, c.redundancy, c.w,
+            None if c.least_seen is None else c.least_seen * MM,
+        )
+        for c in found.tapes
+    )  # fmt: skip
 
 
 def _opening(opening: Opening, sides: tuple[SideAt, ...]) -> OpeningAt:
