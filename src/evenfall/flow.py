@@ -19,6 +19,7 @@ from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
+from evenfall.stages import seen
 from evenfall.stages.design import (
     drying,
     edges,
@@ -161,68 +162,6 @@ def _screws_per_m2(w: Any) -> float:
     return float(sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / area)
 
 
-def _time(c: Case) -> tasks.When:
-    site = c.job.site
-    return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
-
-
-def _time_roof(c: Case, w: Any) -> tasks.Roof:
-    """Everything about the roof that takes time."""
-    survey, design = c.job.survey, c.job.design
-    below, vcl = survey.below, w.build.vcl
-    fill = design.wall_head == "fill"
-    return tasks.Roof(
-        plan=w.plan,
-        downhill=w.falls.downhill,
-        firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
-        seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=_screws_per_m2(w),
-        layers=survey.covering.layers,
-        chippings=survey.covering.chippings,
-        renew_percent=survey.deck.renew_percent,
-        quilt_mm=below.quilt_mm if design.quilt == "remove" else 0.0,
-        wall_heads=tuple(
-            s.side for s in survey.sides if fill and s.wall_head and s.wall_head.state != "filled"
-        ),
-        close_vents=design.vents == "close" and below.old_vents > 0,
-        screwed=design.hold_boards_by == "screws",
-        board_layers=design.layers,
-        overlay_mm=design.overlay_mm,
-        new_fascia=design.fascia == "renew",
-        gutters=tuple(
-            (g.side, g.pipe_length_m) for g in survey.gutters if design.gutter == "renew"
-        ),
-        doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
-        vcl=vcl,
-        other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
-    )
-
-
-def _turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
-    """Work what every other side that a gutter can hang on would add, were it the low one."""
-    chosen = c.job.design.falls
-    if chosen.kind == "keep" or not (c.job.survey.heights or c.job.survey.windows):
-        return ()
-    return tuple(
-        heights.Turn(s.name, s.kind, falls.rise_to(
-            chosen.model_copy(update={"low_side": s.name}), w.plan, w.levels.plane
-        ))
-        for s in w.plan.of_kind("eaves", "verge") if s.name != chosen.low_side
-    )  # fmt: skip
-
-
-def _zone_screws(c: Case, w: Any) -> tuple[tuple[float, int], ...]:
-    """Area and screw of each thinner zone: a shorter screw than that of the field."""
-    if w.wind.screw_mm is None:
-        return ()
-    found = []
-    for zone in w.zones.zones:
-        if zone.thickness_mm < w.rise.chosen_mm:
-            mm = thicknesses.screw_length(w.build, zone.thickness_mm, c.job.survey.deck)
-            found.append((zone.area_m2, mm or w.wind.screw_mm))
-    return tuple(found)
-
-
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
@@ -246,7 +185,8 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
-        c.job.survey.windows, w.plan, w.falls, w.zones, w.levels.plane, _turns(c, w), w.rise.zone,
+        c.job.survey.windows, w.plan, w.falls, w.zones, w.levels.plane, seen.turns(c, w),
+        w.rise.zone,
     )),
     Room("windows", windows.work, lambda c, w: (
         c.job.survey.windows, w.heights,
@@ -316,10 +256,10 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        _time_roof(c, w), _time(c), c.rates.outputs, c.rates.basis,
+        seen.time_roof(c, w, _screws_per_m2(w)), seen.when(c), c.rates.outputs, c.rates.basis,
     )),
     Room("programme", programme.work, lambda c, w: (
-        w.tasks, w.plan, w.falls.downhill, _time(c), w.build.vcl.nights,
+        w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
         c.job.site.rain_l_s_m2, c.weather,
     )),
     Room("items", items.work, lambda c, w: (
@@ -327,7 +267,7 @@ ROOMS: tuple[Room, ...] = (
             w.plan, w.wind.zones, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
             w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
-            w.heights.rise_at_edge.value, _zone_screws(c, w),
+            w.heights.rise_at_edge.value, seen.zone_screws(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),

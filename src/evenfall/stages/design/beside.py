@@ -12,7 +12,7 @@ from evenfall.model.surveyed import Plan, Point, SideAt
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, measured
 
-SWING = tuple(math.radians(angle) for angle in (0, 15, 30, 45, 60, 75, 90))
+SWING = tuple(math.pi / 2 * n / 6 for n in range(7))  # a quarter turn in six
 SWINGS_WITH = ("leave", "raise_sill")  # treatments that leave a sash to swing over the roof
 NEW_SILL = ("raise_sill", "fix_glass")  # treatments that may bring a sill of their own
 UP_TO = (0.0, 0.5, 1.0)  # where along an item the finished surface is looked at

@@ -22,6 +22,7 @@ BESIDE_M = 0.15  # a zone reaches past what it is for, so that the sheet can be 
 BEHIND_M = 0.3  # and so far in, where it need not run down the roof
 RUNS = 0.5  # cosine above which a side looks up or down the fall
 CENTIMETRES = 100
+END = 0.02  # share of a strip left out at its ends: at a corner a line may miss the deck
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +162,7 @@ def _across(plan: Plan, side: SideAt, low: float, high: float) -> float:
     way = (-side.outwards[0], -side.outwards[1])
     start = side.a[0] * way[0] + side.a[1] * way[1]
     depths = [0.0]
-    for t in (0.02, 0.5, 0.98):  # clear of corners, where a line may miss the deck
+    for t in (END, 1 / 2, 1 - END):
         x, y = side.place(low + t * (high - low))
         for a, b in crossings(plan.deck, way, y * way[0] - x * way[1]):
             if a <= start + BESIDE_M <= b:

@@ -74,7 +74,7 @@ def mean_u(parts: Iterable[tuple[str, Known | Working | float, float]]) -> Worki
     Parameters
     ----------
     parts : iterable of (name, U, area)
-        At least one [W/(m2K) and m2].
+        At least one, U in W/(m2K) and area in m2 [any].
 
     Returns
     -------
