@@ -20,7 +20,8 @@ from evenfall.stages.papers.drawings import (
     draw_height_section,
     draw_plan,
 )
-from evenfall.stages.papers.drawn_section import eaves_side, tightest
+from evenfall.stages.papers.drawn_beside import tightest
+from evenfall.stages.papers.drawn_section import eaves_side
 from evenfall.stages.papers.layers import courses, fascia_depth
 from evenfall.stages.papers.marking import chalked, marked, place
 

@@ -96,6 +96,7 @@ class Zones:
     """The thinner zones of the roof."""
 
     zones: tuple[ZoneAt, ...] = ()
+    why_empty: str = ""
 
 
 @dataclass(frozen=True, slots=True)

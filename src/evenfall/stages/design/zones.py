@@ -53,4 +53,4 @@ def work(thin: tuple[ThinZone, ...], build: BuildUp, plan: Plan) -> Zones:
                 f"{one.name} and {other.name} lie over one another", "zones beside one another",
                 where=f"design.thin_zones[{other.name}]", do="make one of them shorter",
             )  # fmt: skip
-    return Zones(found)
+    return Zones(found, "" if found else "The insulation is equally thick all over.")
