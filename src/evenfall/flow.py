@@ -36,6 +36,7 @@ from evenfall.stages.design import (
     windows,
     zones,
 )  # fmt: skip
+from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
 from evenfall.stages.price import options, price
 from evenfall.stages.programme import programme, tasks
@@ -126,8 +127,10 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
+    "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""
+"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof, and
+``drying`` where no drying could be reckoned."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -153,15 +156,6 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
-def _screws_per_m2(w: Any) -> float:
-    """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
-    if w.build.hold_boards_by == "adhesive":
-        return 0.0
-    area = w.build.board.length_mm * w.build.board.width_mm / 1000**2
-    zones = w.wind.zones
-    return float(sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / area)
-
-
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
@@ -173,15 +167,14 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
-        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
+        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
+        c.job.survey.sides, c.rates.adhesive,
     )),
     Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
-        next((tuple((s.thickness_mm, s.price_pence) for s in b.sizes)
-              for b in c.rates.boards if b.name == c.job.design.board), ()),
-        w.zones, w.levels.plane,
+        rise.prices(c.rates, c.job.design.board), c.job.survey.deck, w.zones, w.levels.plane,
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -191,8 +184,7 @@ ROOMS: tuple[Room, ...] = (
     Room("windows", windows.work, lambda c, w: (
         c.job.survey.windows, w.heights,
         windows.Choice(
-            c.job.design.layers, tuple(r.thickness_mm for r in w.rise.rows if r.passes_u),
-            w.rise.zone,
+            w.build, tuple(r.thickness_mm for r in w.rise.rows if r.passes_u), w.rise.zone,
         ),
         c.rates.windows, c.rates.basis, c.on, c.job.calendar.start_on,
     )),
@@ -204,15 +196,18 @@ ROOMS: tuple[Room, ...] = (
     Room("heat", heat.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
-        w.thicknesses.before_u, _screws_per_m2(w), c.rates.terms.heat_price_pence_kwh,
-        w.zones,
+        w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
+        c.rates.terms.heat_price_pence_kwh, w.zones,
     )),
     Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
     Room("moisture", moisture.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site,
     )),
-    Room("drying", drying.work, lambda c, w: (c.job.survey.readings,)),
+    Room("drying", drying.work, lambda c, w: (
+        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
+        c.job.survey.readings, c.job.site, c.job.calendar.start_on,
+    )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
@@ -232,8 +227,9 @@ ROOMS: tuple[Room, ...] = (
         (w.heights.rise_at_edge, w.heights.rise_at_thin),
     )),
     Room("boards", boards.work, lambda c, w: (
-        w.plan, w.build.board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
-        c.rates.basis, w.zones,
+        w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
+        tuple((z.rings, w.build.boards(z.thickness_mm)) for z in w.zones.zones
+              if z.thickness_mm < w.rise.chosen_mm),
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
@@ -256,7 +252,7 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        seen.time_roof(c, w, _screws_per_m2(w)), seen.when(c), c.rates.outputs, c.rates.basis,
+        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis,
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,

@@ -25,7 +25,7 @@ def worked(start_on: date = START, works=None, **more: object) -> Windows:
         120, build, COVERING, (), (window,), plans.plan(), plans.falls(), Zones(), LEVEL
     )
     return windows.work(
-        (window,), found, windows.Choice(1, (120,), None),
+        (window,), found, windows.Choice(build, (120,), None),
         demo_rates().windows if works is None else works, "demo", ON, start_on,
     )  # fmt: skip
 
@@ -177,5 +177,5 @@ def test_a_window_that_people_depend_on_is_to_be_tried(escape, airing, said):
 def test_a_roof_without_windows_says_so():
     build = plans.build(plans.job())
     bare = heights.work(120, build, COVERING, (), (), plans.plan(), plans.falls(), Zones(), LEVEL)
-    found = windows.work((), bare, windows.Choice(1, (), None), (), "demo", ON, START)
+    found = windows.work((), bare, windows.Choice(build, (), None), (), "demo", ON, START)
     assert found.why_empty

@@ -143,7 +143,7 @@ def test_boards_are_ordered_in_each_thickness_and_fill_the_roof():
     w = rooms.taken_off(job)
     assert [line.id for line in w.boards.order] == ["board:pir-foil:150", "board:pir-foil:60"]
     assert sum(line.bought for line in w.boards.order) == w.boards.bought
-    assert {p.thickness_mm for p in w.boards.pieces} == {150, 60}
+    assert {p.total_mm for p in w.boards.pieces} == {150, 60}
     numbers = [p.number for p in w.boards.pieces]
     assert numbers == list(range(1, len(numbers) + 1))
     assert len({p.board for p in w.boards.pieces}) == w.boards.bought

@@ -40,7 +40,7 @@ class BoardPiece:
     width_mm: int
     board: int
     offcut: bool
-    thickness_mm: int = 0  # of its one board
+    total_mm: int = 0  # of all layers where it lies
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +48,7 @@ class Boards:
     """The board plan."""
 
     stock: str
-    thickness_mm: int
-    layers: int
+    layers_mm: tuple[int, ...]  # thickness of each layer, from the deck up
     pieces: tuple[BoardPiece, ...]
     bought: int
     bound: int  # no plan can do with fewer

@@ -6,6 +6,7 @@ from typing import Any
 
 from evenfall.model.case import Case
 from evenfall.stages.design import heights, thicknesses
+from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey import falls
 
@@ -27,7 +28,7 @@ def when(c: Case) -> tasks.When:
     return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
 
 
-def time_roof(c: Case, w: Any, screws_m2: float) -> tasks.Roof:
+def time_roof(c: Case, w: Any) -> tasks.Roof:
     """Gather everything about the roof that takes time.
 
     Parameters
@@ -36,8 +37,6 @@ def time_roof(c: Case, w: Any, screws_m2: float) -> tasks.Roof:
         The case [-].
     w : namespace
         The rooms worked so far [-].
-    screws_m2 : float
-        Screws over the whole roof [1/m2].
 
     Returns
     -------
@@ -52,7 +51,7 @@ def time_roof(c: Case, w: Any, screws_m2: float) -> tasks.Roof:
         downhill=w.falls.downhill,
         firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
         seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=screws_m2,
+        screws_m2=screws_per_m2(w.wind.zones, w.build),
         layers=survey.covering.layers,
         chippings=survey.covering.chippings,
         renew_percent=survey.deck.renew_percent,

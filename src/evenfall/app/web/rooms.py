@@ -42,7 +42,7 @@ TITLES = {
 
 _LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
-           "downhill", "towards", "night_line", "night_lines"}  # fmt: skip
+           "downhill", "towards", "night_line", "night_lines", "points"}  # fmt: skip
 _WATER = {"verdict", "without_vcl", "two_kelvin_colder"}
 VERDICTS = {
     "a": "no water gathers",
@@ -63,9 +63,10 @@ class Room:
     facts: tuple[Row, ...] = field(metadata={"help": "Single numbers and words."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How its numbers came about."})
     grids: tuple[Grid, ...] = field(metadata={"help": "Its tables."})
+    picture: str = field(default="", metadata={"help": "Its drawing as SVG; empty for none."})
 
 
-def room(key: str, title: str, result: Any) -> Room:
+def room(key: str, title: str, result: Any, picture: str = "") -> Room:
     """Show a room.
 
     Parameters
@@ -74,6 +75,8 @@ def room(key: str, title: str, result: Any) -> Room:
         Name of the room, in the flow and in words [-].
     result : dataclass
         What the room hands on [any].
+    picture : str
+        Its drawing as SVG [-].
 
     Returns
     -------
@@ -95,6 +98,7 @@ def room(key: str, title: str, result: Any) -> Room:
         tuple(f for f in facts if f.number),
         tuple(_unique(_slips(result))),
         tuple(_grids(result)),
+        picture,
     )
 
 

@@ -8,35 +8,11 @@ from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
 from evenfall.model.standing import ZoneHeat, Zones
-from evenfall.stages.design import layering, thicknesses, zoning
+from evenfall.stages.design import layering, savings, thicknesses, zoning
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
 MM = 1000
-
-
-@formula("saved", "pence", "arithmetic")
-def money_saved(Q_before: float, Q_after: float, price: float) -> float:
-    """Money saved in a year.
-
-    Parameters
-    ----------
-    Q_before, Q_after : float
-        Heat lost in a year [kWh].
-    price : float
-        Price of useful heat [pence/kWh].
-
-    Returns
-    -------
-    float
-        Saving [pence].
-
-    Examples
-    --------
-    >>> money_saved(1200, 220, 8)
-    7840
-    """
-    return (Q_before - Q_after) * price
 
 
 @formula("share", "-", "BS 5250:2021, one third", "from memory")
@@ -107,21 +83,14 @@ def work(
         Transmittance, layers, heat lost before and after, findings [-].
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
-
-    def parts(screws: float | None) -> tuple[ZoneHeat, ...]:
-        """U of field and zones; with None the fewest screws, which the rise stick counts."""
-        found = []
-        for name, mm, m2 in _thicknesses(chosen_mm, zones, area.value):
-            made = layering.finished(build, mm, deck, below, joists)
-            n_f = thicknesses.least_screws(build, mm) if screws is None else screws
-            found.append(ZoneHeat(name, mm, m2, thicknesses.total_u(made, build, mm, n_f)))
-        return tuple(found)
-
-    shown = parts(screws_per_m2)
-    u, least_u = _whole(shown), _whole(parts(None)).value
+    shown = []
+    for name, mm, m2 in _thicknesses(chosen_mm, zones, area.value):
+        made = layering.finished(build, mm, deck, below, joists)
+        shown.append(ZoneHeat(name, mm, m2, thicknesses.total_u(made, build, mm, screws_per_m2)))
+    u = zoning.mean_u((p.name, p.u, p.area_m2) for p in shown) if shown[1:] else shown[0].u
     hdd = thicknesses.degree_days(site)
-    lost = thicknesses.heat_lost.show(u, area, hdd)
-    lost_before = thicknesses.heat_lost.show(before_u, area, hdd)
+    lost = savings.heat_lost.show(u, area, hdd)
+    lost_before = savings.heat_lost.show(before_u, area, hdd)
     price = measured(heat_price, "pence/kWh", "the rates: heat_price_pence_kwh", build.basis)
     return Heat(
         layers=tuple(_layer(a) for a in layers),
@@ -133,10 +102,11 @@ def work(
         ),
         lost=lost,
         lost_before=lost_before,
-        saved_pence=money_saved.show(lost_before, lost, price),
-        zones=shown if shown[1:] else (),
+        saved_pence=savings.money_saved.show(lost_before, lost, price),
+        zones=tuple(shown) if shown[1:] else (),
+        saved_co2=savings.carbon_saved.show(lost_before, lost),
         findings=(
-            *_verdict(u, target, least_u, screws_per_m2, build),
+            *_verdict(u, target),
             *_hybrid(layers, build, below),
             *_vents(build, below),
         ),
@@ -148,13 +118,6 @@ def _thicknesses(chosen_mm: int, zones: Zones, net_m2: float) -> tuple[tuple[str
     thin = zoning.thinner(zones.zones, chosen_mm)
     rest = net_m2 - sum(z.area_m2 for z in thin)
     return (("field", chosen_mm, rest), *((z.name, z.thickness_mm, z.area_m2) for z in thin))
-
-
-def _whole(parts: tuple[ZoneHeat, ...]) -> Working:
-    """Weigh the parts by their area; an even roof is its field."""
-    if not parts[1:]:
-        return parts[0].u
-    return zoning.mean_u((p.name, p.u, p.area_m2) for p in parts)
 
 
 def _layer(layer: Layer) -> LayerOf:
@@ -174,34 +137,14 @@ def _table(layers: tuple[Layer, ...]) -> Table:
     return Table("Layers from outside to inside", columns, rows, "ISO 6946, ISO 10456", basis)
 
 
-def _verdict(
-    u: Working, target: Known, least_u: float, screws_per_m2: float, build: BuildUp
-) -> tuple[Finding, ...]:
-    if least_u > target:
-        return ()  # the rise stick says it, with what would reach it
+def _verdict(u: Working, target: Known) -> tuple[Finding, ...]:
     if u.value > target:
-        return (_screwed_cold(u, target, screws_per_m2, build),)
+        return ()  # the rise stick says it, with what would reach it
     says = f"The roof reaches {u.value:.2f} W/m²K; {target:.2f} is asked for."
     source, basis = target.source, target.basis
     return (
         Finding("heat-good", "roof", "fine", says, source, basis, u.value, target.value, "W/(m2K)"),
     )
-
-
-def _screwed_cold(u: Working, target: Known, screws_per_m2: float, build: BuildUp) -> Finding:
-    """Say that the roof would be warm enough with the fewest screws, not with those of the wind."""
-    says = (
-        f"With the {screws_per_m2:.1f} screws in a square metre that the wind asks for the roof "
-        f"reaches {u.value:.3f} W/m²K; {target:.2f} is asked for. "
-    )
-    cure = Remedy("Take thicker boards, or have it agreed with building control in writing.")
-    if build.vcl.sticks:
-        glue = (Change("design.hold_boards_by", "adhesive"),)
-        cure = Remedy("Glue the boards, take thicker ones, or have it agreed in writing.", glue)
-    return Finding(
-        "heat-short-screws", "roof", "agree", says + cure.says, target.source, target.basis,
-        u.value, target.value, "W/(m2K)", cure,
-    )  # fmt: skip
 
 
 def _hybrid(layers: tuple[Layer, ...], build: BuildUp, below: Below) -> tuple[Finding, ...]:

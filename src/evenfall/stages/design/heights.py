@@ -14,7 +14,6 @@ from evenfall.model.job import Covering, Height, Window
 from evenfall.model.standing import HeightAt, Heights, TurnedFall, ZoneOffer, Zones
 from evenfall.model.surveyed import Falls, Plan, Point, Slope
 from evenfall.stages.design import beside, budget, stepping
-from evenfall.stages.design.thicknesses import sold
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
@@ -102,7 +101,7 @@ def work(
     worked.sort(key=lambda pair: pair[1].margin.value)
     found = tuple(h for _, h in worked)
     turned = _turned(turns, listed, build, falls, covering, ground)
-    ways = _Ways(covering, build.layers, offer, _better(found, turned))
+    ways = _Ways(covering, build, offer, _better(found, turned))
     ends = [_edge(p, chosen_mm, build, covering, falls, ground) for p in _ends(plan, zones)]
     return Heights(
         items=found,
@@ -134,7 +133,7 @@ def _at(
     room = budget.room(item, build, falls, covering, ground)
     return HeightAt(
         item.id, item.name, item.kind, item.at, budget.worst_spot(item, chosen_mm, falls, ground),
-        available, item.required, stack, margin, room, budget.fitting(sold(build), room.value),
+        available, item.required, stack, margin, room, budget.fitting(build.totals(), room.value),
         item.agreed,
     )  # fmt: skip
 
@@ -179,7 +178,7 @@ def _turned(
         rooms = [(budget.room(i, build, fallen, covering, ground).value, i.id) for i in listed]
         if rooms:
             most, governs = min(rooms)
-            fits = budget.fitting(sold(build), most)
+            fits = budget.fitting(build.totals(), most)
             found.append(TurnedFall(turn.side, turn.kind, most, fits, governs))
     return tuple(sorted(found, key=lambda t: -t.thickest_mm))
 
@@ -232,7 +231,7 @@ class _Ways:
     """What helps where something is too low."""
 
     covering: Covering
-    layers: int
+    build: BuildUp
     offer: ZoneOffer | None
     turn: TurnedFall | None
 
@@ -319,7 +318,7 @@ def _remedy(item: beside.Item, height: HeightAt, ways: _Ways) -> Remedy:
     if height.thickest_mm is not None:
         return Remedy(
             f"Take {height.thickest_mm} mm.",
-            (Change("design.thickness_mm", height.thickest_mm // ways.layers),),
+            ways.build.take(ways.build.boards(height.thickest_mm)),
         )
     if height.stays_mm <= 0:
         return Remedy(

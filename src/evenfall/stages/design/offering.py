@@ -123,7 +123,7 @@ def _told(
     says = f"{field_mm} mm, and {told}: {mean.value:.3f} W/m²K on the whole"
     build = roof.build
     changes = (
-        Change("design.thickness_mm", field_mm // build.layers),
+        *build.take(build.boards(field_mm)),
         Change("design.thin_zones", [z.model_dump(mode="json") for z in wanted]),
     )
     thinnest = min(z.thickness_mm for z in wanted)

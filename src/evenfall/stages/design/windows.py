@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from math import ceil
 
 from evenfall.errors import InvalidInput
+from evenfall.model.choice import BuildUp
 from evenfall.model.finding import Change, Finding, Level, Remedy
 from evenfall.model.job import Window
 from evenfall.model.rates import WindowWork
@@ -68,7 +69,7 @@ def window_cost(each: float, metre: float, width: float) -> float:
 class Choice:
     """What the boards leave open: thickness taken, and what would be warm enough."""
 
-    layers: int
+    build: BuildUp
     warm_mm: tuple[int, ...]  # even thicknesses that reach the target
     offer: ZoneOffer | None
 
@@ -229,7 +230,7 @@ def _boards(low: list[HeightAt], choice: Choice) -> Iterator[WindowWay]:
     warm = "" if most in choice.warm_mm else ", too cold for what is asked"
     yield WindowWay(
         "thin_board" if not warm else "cold_board", f"Boards of {most} mm all over{warm}", None, 0,
-        (Change("design.thickness_mm", most // choice.layers), Change("design.thin_zones", [])),
+        (*choice.build.take(choice.build.boards(most)), Change("design.thin_zones", [])),
     )  # fmt: skip
 
 

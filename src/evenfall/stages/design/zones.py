@@ -10,7 +10,6 @@ from evenfall.model.job import ThinZone
 from evenfall.model.standing import Zones
 from evenfall.model.surveyed import Plan
 from evenfall.stages.design import zoning
-from evenfall.stages.design.thicknesses import sold
 
 SHARED_M2 = 0.001  # two zones that share less only touch
 
@@ -37,7 +36,7 @@ def work(thin: tuple[ThinZone, ...], build: BuildUp, plan: Plan) -> Zones:
     InvalidInput
         A thickness that nobody sells, a zone beside the deck, or two zones over one another.
     """
-    totals = sold(build)
+    totals = build.totals()
     for zone in thin:
         if zone.thickness_mm not in totals:
             raise InvalidInput(

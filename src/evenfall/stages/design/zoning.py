@@ -110,7 +110,7 @@ def mixed(
     us = {t.thickness_mm: t.u for t in rows}
 
     def of(row: Thickness) -> Thickness:
-        within = thinner(zones, row.thickness_mm)
+        within = [z for z in thinner(zones, row.thickness_mm) if z.thickness_mm in us]
         if not within:
             return row
         extra = sum((us[z.thickness_mm] - row.u) * z.area_m2 for z in within)

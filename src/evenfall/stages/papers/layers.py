@@ -45,10 +45,10 @@ def courses(
     made.append(Course("vcl", "VCL", build.vcl.thickness_mm, "solid"))
     if added_mm > 0 and worked.falls.kind == "tapered":
         made.append(Course("taper", "tapered board", added_mm, "foam"))
-    boards = worked.boards
-    each = boards.thickness_mm if insulation_mm is None else insulation_mm / boards.layers
-    made += [Course("board", f"board {each:g}", each, "foam")
-             for _ in range(boards.layers)]  # fmt: skip
+    laid = worked.boards.layers_mm
+    if insulation_mm is not None and round(insulation_mm) != sum(laid):
+        laid = build.boards(round(insulation_mm))
+    made += [Course("board", f"board {mm}", mm, "foam") for mm in laid]
     if build.overlay_mm:
         made.append(Course("overlay", f"overlay board {build.overlay_mm:g}", build.overlay_mm,
                            "wood"))  # fmt: skip

@@ -9,7 +9,6 @@ from evenfall.calc.geometry.clipping import clip_polygon, cut_out
 from evenfall.calc.layout.boards import BoardPlan, plan_boards
 from evenfall.model.choice import Board
 from evenfall.model.finding import Finding, Remedy
-from evenfall.model.standing import Zones
 from evenfall.model.surveyed import Plan, Ring
 from evenfall.model.taken_off import BoardPiece, Boards, OrderLine, RingMm
 from evenfall.standards import board_practice
@@ -44,20 +43,19 @@ def bought_boards(n_plan: float, layers: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """A part of the deck under boards of one thickness, and the plan of its boards."""
+    """A part of the deck under one stack of boards, and the plan of one layer of it."""
 
-    each_mm: int
+    layers_mm: tuple[int, ...]
     found: BoardPlan
 
 
 def work(
     plan: Plan,
     board: Board,
-    chosen_mm: int,
-    layers: int,
+    layers_mm: tuple[int, ...],
     thorough: bool,
     basis: Basis,
-    zones: Zones,
+    thin: tuple[tuple[tuple[Ring, ...], tuple[int, ...]], ...] = (),
 ) -> Boards:
     """Lay the boards and count what is bought; a thinner zone is laid by itself.
 
@@ -67,16 +65,14 @@ def work(
         Deck and openings [m].
     board : Board
         Size of the board [mm].
-    chosen_mm : int
-        Insulation, all layers together [mm].
-    layers : int
-        Layers [-].
+    layers_mm : tuple of int
+        Thickness of each layer, from the deck up [mm].
     thorough : bool
         Search longer [-].
     basis : str
         Basis of the rates [-].
-    zones : Zones
-        Parts of the roof with thinner boards [mm].
+    thin : tuple of (rings, layers)
+        Parts of the deck with thinner boards, and these from the deck up [any].
 
     Returns
     -------
@@ -86,37 +82,38 @@ def work(
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
     size = (board.length_mm, board.width_mm)
     parts = tuple(
-        _Part(mm // layers, plan_boards(in_mm(ring), _within(holes, ring), size,
-                                        quick=not thorough))
-        for mm, ring in _regions(plan, chosen_mm, zones)
-    )  # fmt: skip
-    order = tuple(_order(parts, plan, board, layers, basis))
+        _Part(laid, plan_boards(in_mm(ring), _within(holes, ring), size, quick=not thorough))
+        for laid, ring in _regions(plan, layers_mm, thin)
+    )
+    order = tuple(_order(parts, plan, board, basis))
     net = sum(p.found.net_area_mm2 for p in parts)
     sawn = sum(p.found.boards_bought for p in parts)
     breaches = tuple(b for p in parts for b in p.found.breaches)
     return Boards(
         stock=board.name,
-        thickness_mm=chosen_mm // layers,
-        layers=layers,
+        layers_mm=layers_mm,
         pieces=_pieces(parts),
-        bought=sawn * layers,
-        bound=sum(p.found.lower_bound for p in parts) * layers,
+        bought=sum(round(line.bought) for line in order),
+        bound=sum(p.found.lower_bound * len(p.layers_mm) for p in parts),
         waste_percent=100 * (1 - net / (sawn * board.length_mm * board.width_mm)),
         breaches=breaches,
         order=order,
-        findings=(*_breaches(breaches), *_layers(layers, chosen_mm)),
+        findings=(*_breaches(breaches), *_layers(len(layers_mm), sum(layers_mm))),
     )
 
 
-def _regions(plan: Plan, chosen_mm: int, zones: Zones) -> Iterator[tuple[int, Ring]]:
+def _regions(
+    plan: Plan,
+    layers_mm: tuple[int, ...],
+    thin: tuple[tuple[tuple[Ring, ...], tuple[int, ...]], ...],
+) -> Iterator[tuple[tuple[int, ...], Ring]]:
     """Part the deck by thickness: the field, then each zone that is thinner."""
-    thin = [z for z in zones.zones if z.thickness_mm < chosen_mm]
-    rings = tuple(r for z in thin for r in z.rings)
+    rings = tuple(r for zone, _ in thin for r in zone)
     for ring in cut_out(plan.deck, rings) if rings else (plan.deck,):
-        yield chosen_mm, ring
-    for zone in thin:
-        for ring in zone.rings:
-            yield zone.thickness_mm, ring
+        yield layers_mm, ring
+    for zone, laid in thin:
+        for ring in zone:
+            yield laid, ring
 
 
 def _within(holes: tuple[RingMm, ...], ring: Ring) -> tuple[RingMm, ...]:
@@ -125,25 +122,28 @@ def _within(holes: tuple[RingMm, ...], ring: Ring) -> tuple[RingMm, ...]:
     return tuple(h for h, m in zip(holes, metres, strict=True) if clip_polygon(ring, m))
 
 
-def _order(
-    parts: tuple[_Part, ...], plan: Plan, board: Board, layers: int, basis: Basis
-) -> Iterator[OrderLine]:
-    """One line for each thickness, the thickest first."""
+def _order(parts: tuple[_Part, ...], plan: Plan, board: Board, basis: Basis) -> Iterator[OrderLine]:
+    """Order each thickness on a line of its own, that of the field first."""
     area = measured(board.length_mm * board.width_mm / MM**2, "m2", "the rates", basis)
-    for each in sorted({p.each_mm for p in parts}, reverse=True):
-        here = [p.found for p in parts if p.each_mm == each]
-        net = measured(sum(f.net_area_mm2 for f in here) / MM**2, "m2", "the board plan")
+    for mm in dict.fromkeys(mm for p in parts for mm in p.layers_mm):
+        here = [p for p in parts if mm in p.layers_mm]
+        net = measured(sum(p.found.net_area_mm2 for p in here) / MM**2, "m2", "the board plan")
+        layers = max(p.layers_mm.count(mm) for p in here)
+        sawn = sum(p.found.boards_bought * p.layers_mm.count(mm) for p in here) / layers
         one = Working(
-            f"Boards of {each} mm, one layer, by the board plan", "n_plan", "each",
-            "the board plan; a checker proves it", float(sum(f.boards_bought for f in here)),
+            "Boards of one layer, by the board plan", "n_plan", "each",
+            "the board plan; a checker proves it", sawn,
             (("A_net", "m2", plan.net if len(parts) == 1 else net), ("A_board", "m2", area)),
             "pieces sawn out of boards",
         )  # fmt: skip
-        bought = bought_boards.show(one, layers)
-        yield OrderLine(
-            f"board:{board.name}:{each}", f"{board.says}, {each} mm", bought, "each",
-            ((round(bought.value), 1.0, "board"),), bought.value, bought.basis,
-        )  # fmt: skip
+        yield _line(board, mm, bought_boards.show(one, layers))
+
+
+def _line(board: Board, mm: int, bought: Working) -> OrderLine:
+    return OrderLine(
+        f"board:{board.name}:{mm}", f"{board.says}, {mm} mm", bought, "each",
+        ((round(bought.value), 1.0, "board"),), bought.value, bought.basis,
+    )  # fmt: skip
 
 
 def in_mm(ring: Ring) -> RingMm:
@@ -173,7 +173,7 @@ def _pieces(parts: tuple[_Part, ...]) -> tuple[BoardPiece, ...]:
     for part in parts:
         made += [
             BoardPiece(pieces + p.number, p.polygon, *p.size, boards + p.from_board + 1,
-                       p.from_offcut, part.each_mm)
+                       p.from_offcut, sum(part.layers_mm))
             for p in part.found.pieces
         ]  # fmt: skip
         pieces, boards = len(made), boards + part.found.boards_bought
