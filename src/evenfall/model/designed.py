@@ -10,33 +10,9 @@ from evenfall.model.rising import Rise as Rise
 from evenfall.model.rising import RiseRow as RiseRow
 from evenfall.model.rising import Thickness as Thickness
 from evenfall.model.rising import Thicknesses as Thicknesses
+from evenfall.model.standing import ZoneHeat
 from evenfall.model.surveyed import Point, Ring
 from evenfall.working import Known, Table, Working
-
-
-@dataclass(frozen=True, slots=True)
-class HeightAt:
-    """One measured item, and what is left under it."""
-
-    id: str  # height:back-door
-    name: str
-    kind: str
-    at: Point
-    available: Working  # mm above the deck
-    required: Known  # mm of upstand, or of clearance
-    build_up: Working  # mm above the deck, at the item
-    margin: Working  # mm
-    thickest_mm: int | None  # thickest board sold that fits here
-    agreed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Heights:
-    """The height budget of every measured item, the tightest first."""
-
-    items: tuple[HeightAt, ...]
-    rise_at_edge: Working  # mm above the old covering, the most along the edge
-    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +38,7 @@ class Heat:
     lost_before: Working
     saved_pence: Working
     saved_co2: Working  # kg a year
+    zones: tuple[ZoneHeat, ...] = ()  # the field first; empty where it is all of one thickness
     findings: tuple[Finding, ...] = ()
 
 
@@ -173,6 +150,8 @@ class Moisture:
     peak: Working  # kg/m2
     peak_month: str
     months: Table
+    what_ifs: Table
+    spell: Working  # kg/m2, gathered in the cold spell
     f_rsi: Working
     f_rsi_required: Working
     without_vcl: str  # verdict if the VCL were left out
@@ -323,6 +302,7 @@ class Fire:
 class Rules:
     """Duties that this job triggers: notice, planning, weight, asbestos, party wall, waste."""
 
-    rise: Working  # mm above the old roof plane
+    rise: Working  # mm above the old roof plane, at the thick end
+    rise_thin: Working  # the same at the thin end
     planning_margin: Working  # mm before planning permission is needed
     findings: tuple[Finding, ...] = ()
