@@ -125,6 +125,7 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "boards": drawings.draw_boards,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
+    "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
 }
 """Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""

@@ -168,6 +168,23 @@ def section(worked: WorkedJob) -> str:
     return _svg(upright(worked), BESIDE, None, "section")
 
 
+def edges(worked: WorkedJob) -> tuple[str, ...]:
+    """Draw every edge in section, with the heat and the coldest spot.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+
+    Returns
+    -------
+    tuple of str
+        SVG; two ways of one edge side by side [-].
+    """
+    drawn: tuple[Drawing, ...] = DRAWINGS["edges"](worked)
+    return tuple(_svg(d, BESIDE, None, f"edge-{n}") for n, d in enumerate(drawn))
+
+
 # --- evenings ------------------------------------------------------------------------------------
 
 

@@ -61,9 +61,10 @@ class Room:
     facts: tuple[Row, ...] = field(metadata={"help": "Single numbers and words."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How its numbers came about."})
     grids: tuple[Grid, ...] = field(metadata={"help": "Its tables."})
+    pictures: tuple[str, ...] = field(metadata={"help": "Its sections, as SVG; mostly none."})
 
 
-def room(key: str, title: str, result: Any) -> Room:
+def room(key: str, title: str, result: Any, pictures: tuple[str, ...] = ()) -> Room:
     """Show a room.
 
     Parameters
@@ -72,6 +73,8 @@ def room(key: str, title: str, result: Any) -> Room:
         Name of the room, in the flow and in words [-].
     result : dataclass
         What the room hands on [any].
+    pictures : tuple of str
+        Its sections, as SVG [-].
 
     Returns
     -------
@@ -93,6 +96,7 @@ def room(key: str, title: str, result: Any) -> Room:
         tuple(f for f in facts if f.number),
         tuple(_unique(_slips(result))),
         tuple(_grids(result)),
+        pictures,
     )
 
 

@@ -74,6 +74,10 @@ class WorkedRoof(Protocol):
         """Height budget."""
 
     @property
+    def edge_details(self) -> designed.EdgeDetails:
+        """Every edge solved."""
+
+    @property
     def edges(self) -> designed.Edges:
         """Heat at the edges."""
 
