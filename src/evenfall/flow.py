@@ -14,7 +14,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from evenfall.model import designed as d
-from evenfall.model import priced, programmed, surveyed, taken_off
+from evenfall.model import edged, priced, programmed, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
@@ -36,6 +36,7 @@ from evenfall.stages.design import (
     water,
     wind,
 )  # fmt: skip
+from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
 from evenfall.stages.price import options, price
 from evenfall.stages.programme import programme, tasks
@@ -84,7 +85,7 @@ class WorkedJob:
     heights: d.Heights
     rise: d.Rise
     heat: d.Heat
-    edges: d.Edges
+    edges: edged.Edges
     moisture: d.Moisture
     drying: d.Drying
     wind: d.Wind
@@ -105,8 +106,8 @@ class WorkedJob:
     findings: tuple[Finding, ...]
     case: Case = field(repr=False)
     thicknesses: d.Thicknesses = field(repr=False)
-    edge_curves: d.EdgeCurves = field(repr=False)
-    edge_details: d.EdgeDetails = field(repr=False)
+    edge_curves: edged.EdgeCurves = field(repr=False)
+    edge_details: edged.EdgeDetails = field(repr=False)
     worked: tuple[str, ...] = field(compare=False, repr=False)
     seen: dict[str, tuple[object, ...]] = field(compare=False, repr=False)
     beside: dict[str, WorkedJob] = field(compare=False, repr=False)  # the options, by name
@@ -127,8 +128,9 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "eaves": drawings.draw_eaves_section,
     "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
+    "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""
+"""Every drawing of a worked job; ``height`` and ``drying`` are None where there is nothing."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -169,7 +171,7 @@ def _time_roof(c: Case, w: Any) -> tasks.Roof:
         downhill=w.falls.downhill,
         firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
         seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=heat.screws_per_m2(w.build, w.wind.zones),
+        screws_m2=screws_per_m2(w.wind.zones, w.build),
         layers=survey.covering.layers,
         chippings=survey.covering.chippings,
         renew_percent=survey.deck.renew_percent,
@@ -202,16 +204,14 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
-        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
+        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
+        c.job.survey.sides, c.rates.adhesive,
     )),
-    Room("edge_curves", edge_curves.work, lambda c, w: (
-        edge_parts.edges_of(c.job, w.plan, w.build), edge_parts.roofs(c.job.survey, w.build),
-    )),
+    Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
-        next((tuple((s.thickness_mm, s.price_pence) for s in b.sizes)
-              for b in c.rates.boards if b.name == c.job.design.board), ()),
+        rise.prices(c.rates, c.job.design.board), c.job.survey.deck,
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -225,12 +225,11 @@ ROOMS: tuple[Room, ...] = (
     Room("heat", heat.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
-        w.thicknesses.before_u, heat.screws_per_m2(w.build, w.wind.zones),
+        w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
         c.rates.terms.heat_price_pence_kwh,
     )),
     Room("edge_details", edge_details.work, lambda c, w: (
-        edge_parts.edges_of(c.job, w.plan, w.build),
-        edge_parts.roof_at(w.rise.chosen_mm, c.job.survey, w.build),
+        edge_parts.at_mm(w.rise.chosen_mm, c.job, w.plan, w.build)
     )),
     Room("edges", edges.work, lambda c, w: (
         w.edge_details, c.job.survey.sides, w.plan, w.heat.u, c.job.site, c.job.survey.below,
@@ -240,14 +239,19 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site,
     )),
-    Room("drying", drying.work, lambda c, w: (c.job.survey.readings,)),
+    Room("drying", drying.work, lambda c, w: (
+        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
+        c.job.survey.readings, c.job.site, c.job.calendar.start_on,
+    )),
+    Room("water", water.work, lambda c, w: (
+        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        w.falls.finished.value, w.rise.chosen_mm + w.build.overlay_mm,
+    )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
         tuple(w.falls.added_at(p) for p in w.plan.deck),
-    )),
-    Room("water", water.work, lambda c, w: (
-        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night),
     )),
     Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
     Room("rules", rules.work, lambda c, w: (
@@ -260,8 +264,7 @@ ROOMS: tuple[Room, ...] = (
         w.heights.rise_at_edge,
     )),
     Room("boards", boards.work, lambda c, w: (
-        w.plan, w.build.board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
-        c.rates.basis,
+        w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,

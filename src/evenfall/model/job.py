@@ -100,6 +100,7 @@ class Side(Record):
     wall_of: Literal["brick", "render", "cladding"] | None = None
     wall_thickness_mm: Annotated[float, Field(ge=50, le=1000)] | None = None
     wall_cavity: Literal["empty", "filled"] = "empty"
+    house_depth_m: Metres | None = None  # of the taller house behind a wall, square to it
     parapet_height_mm: Millimetres | None = None
     boundary_m: MetresFrom0
 
@@ -280,6 +281,7 @@ class Design(Record):
     board: Name
     thickness_mm: Annotated[int, Field(ge=20, le=400)] | None = None
     layers: Literal[1, 2] = 1
+    upper_layer_mm: Annotated[int, Field(ge=20, le=400)] | None = None
     vcl: Name
     sheet: Name
     hold_boards_by: Literal["adhesive", "screws"]

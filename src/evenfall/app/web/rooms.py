@@ -40,7 +40,7 @@ TITLES = {
 
 _LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
-           "downhill", "towards", "night_line", "night_lines"}  # fmt: skip
+           "downhill", "towards", "night_line", "night_lines", "points"}  # fmt: skip
 _WATER = {"verdict", "without_vcl", "two_kelvin_colder"}
 VERDICTS = {
     "a": "no water gathers",
@@ -61,7 +61,7 @@ class Room:
     facts: tuple[Row, ...] = field(metadata={"help": "Single numbers and words."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How its numbers came about."})
     grids: tuple[Grid, ...] = field(metadata={"help": "Its tables."})
-    pictures: tuple[str, ...] = field(metadata={"help": "Its sections, as SVG; mostly none."})
+    pictures: tuple[str, ...] = field(metadata={"help": "Its drawings as SVG; mostly none."})
 
 
 def room(key: str, title: str, result: Any, pictures: tuple[str, ...] = ()) -> Room:

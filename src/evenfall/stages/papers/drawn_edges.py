@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import ceil, dist, hypot, sqrt
+from math import ceil, dist
 
 from evenfall.calc.physics.details import Roof
 from evenfall.calc.physics.edge_picture import Lines, Picture, picture
@@ -24,7 +24,7 @@ from evenfall.drawing import (
 )
 from evenfall.drawing.inks import HatchName
 from evenfall.model.choice import build_up
-from evenfall.model.designed import EdgeDetail, EdgeState
+from evenfall.model.edged import EdgeDetail, EdgeState
 from evenfall.model.surveyed import Point
 from evenfall.stages.design.edge_findings import Air, governing, name
 from evenfall.stages.design.edge_parts import Given, edges_of, roof_at
@@ -36,8 +36,7 @@ SCALE = 10.0  # edges are printed at one to ten
 STEP = 2  # degrees between two lines
 ROOM = 28.0  # how far lettering stands over the lower end, mm
 HEAD = 120.0  # room for the lettering over a section, mm
-LONGEST = 42.0  # arrow of the strongest flow, mm
-LEAST = 0.04  # arrows shorter than this share of the longest are left out
+TIP = 6.0  # shaft of the arrow at the end of a way of the heat, mm
 MOULD_AT = 0.85  # how far along its line the word mould stands, from the outside
 SPOT = 9.0  # ring round the coldest spot, mm
 HATCHES: dict[str, HatchName] = {
@@ -171,15 +170,15 @@ def _materials(shown: Picture) -> Iterator[Item]:
 
 
 def _heat(shown: Picture) -> Iterator[Item]:
-    """Draw arrows of heat flow; their length goes with the root of it, so that weak ones show."""
-    most = max((hypot(*q) for _, q in shown.flow), default=1.0)
-    for at, (u, v) in shown.flow:
-        size = hypot(u, v)
-        if size > LEAST * most:
-            long = LONGEST * sqrt(size / most) / 2 / size
-            x, z = _mm(at)
-            tail, tip = (x - u * long, z - v * long), (x + u * long, z + v * long)
-            yield Arrow(tail, tip, "evening", "thin")
+    """Draw the ways of the heat, an arrow at the end of each."""
+    for way in shown.ways:
+        points = tuple(_mm(p) for p in way)
+        yield Line(points, "evening", "thin")
+        (u, v), (x, z) = points[-2:]
+        long = dist((u, v), (x, z))
+        if long > 0:
+            back = TIP / long
+            yield Arrow((x + (u - x) * back, z + (v - z) * back), (x, z), "evening", "thin")
 
 
 def _temperatures(shown: Picture, air: Air) -> Iterator[Item]:

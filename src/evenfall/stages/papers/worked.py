@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Protocol
 
-from evenfall.model import designed, priced, programmed, surveyed, taken_off
+from evenfall.model import designed, edged, priced, programmed, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.finding import Finding
 
@@ -74,11 +74,11 @@ class WorkedRoof(Protocol):
         """Height budget."""
 
     @property
-    def edge_details(self) -> designed.EdgeDetails:
+    def edge_details(self) -> edged.EdgeDetails:
         """Every edge solved."""
 
     @property
-    def edges(self) -> designed.Edges:
+    def edges(self) -> edged.Edges:
         """Heat at the edges."""
 
     @property
@@ -92,6 +92,10 @@ class WorkedRoof(Protocol):
     @property
     def moisture(self) -> designed.Moisture:
         """Moisture."""
+
+    @property
+    def drying(self) -> designed.Drying:
+        """Drying."""
 
     @property
     def wind(self) -> designed.Wind:
