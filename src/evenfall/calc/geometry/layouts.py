@@ -13,13 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from evenfall.calc.geometry.critical_values import chi_square_limit
-from evenfall.calc.geometry.network import (
-    EVERY_CORNER_FREE,
-    Array,
-    Network,
-    Solution,
-    solve,
-)
+from evenfall.calc.geometry.network import Array, Network, Solution, solve
 from evenfall.calc.geometry.polygon import (
     Polygon,
     corner_angles,
@@ -27,7 +21,7 @@ from evenfall.calc.geometry.polygon import (
     side_names,
     signed_area,
 )
-from evenfall.calc.geometry.start_values import Start, start_values
+from evenfall.calc.geometry.start_values import CannotClose, Start, start_values
 from evenfall.errors import InvalidInput
 from evenfall.standards.survey_practice import GROSS_MISCLOSURE, MISCLOSURE, ONE_MORE
 
@@ -107,7 +101,26 @@ def _unsquare(ring: Polygon) -> float:
 
 def _laid(net: Network, start: Start) -> Layout:
     """Adjust one start and put it into the frame of the plan."""
-    s = solve(net, start.array(len(net.names)))
+    return framed(net, solve(net, start.array(len(net.names))), start)
+
+
+def framed(net: Network, s: Solution, start: Start) -> Layout:
+    """Put a solution into the frame of the plan.
+
+    Parameters
+    ----------
+    net : Network
+        Names and known points [-].
+    s : Solution
+        The adjusted places [m].
+    start : Start
+        What it was started from [m].
+
+    Returns
+    -------
+    Layout
+        The first corner at the origin, the second on the x axis, unless points are known [m].
+    """
     xy, turned = s.xy, np.eye(2)
     if not net.known:
         (x, y), (u, v) = s.xy[0], s.xy[1]
@@ -123,7 +136,7 @@ def _laid(net: Network, start: Start) -> Layout:
 
 
 def _choose(net: Network, good: list[Layout]) -> Layout:
-    dof = len(net.a) - len(net.free) + (0 if net.known else EVERY_CORNER_FREE)
+    dof = net.dof
     limit = chi_square_limit(dof) if dof else 0.0
     squares = [t.solution.t for t in good]
     if dof and min(squares) > limit:  # some tape is wrong: compare what is left without it
@@ -174,11 +187,11 @@ def _largest(net: Network, s: Solution) -> float:
     return float(np.abs(s.f * net.sigma).max())
 
 
-def _cannot_close(net: Network, s: Solution, tapes: tuple[str, ...], where: str) -> InvalidInput:
+def _cannot_close(net: Network, s: Solution, tapes: tuple[str, ...], where: str) -> CannotClose:
     off = s.f * net.sigma
     order = [int(i) for i in np.argsort(-np.abs(off)) if abs(off[i]) > GROSS_MISCLOSURE]
     told = ", ".join(f"{tapes[i]} by {abs(float(off[i])):.2f} m" for i in order[:3])
-    return InvalidInput(
+    return CannotClose(
         f"tapes that cannot close: {told}",
         f"a plan that meets every tape within {float(GROSS_MISCLOSURE):g} m",
         where=where,
