@@ -220,7 +220,7 @@ ROOMS: tuple[Room, ...] = (
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
         w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
-        tuple(w.falls.rise.at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
+        tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
     Room("heat", heat.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
@@ -236,7 +236,7 @@ ROOMS: tuple[Room, ...] = (
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
-        tuple(w.falls.rise.at(p) for p in w.plan.deck),
+        tuple(w.falls.added_at(p) for p in w.plan.deck),
     )),
     Room("water", water.work, lambda c, w: (
         c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,

@@ -211,4 +211,4 @@ def test_firrings_are_never_thinner_than_their_thin_end_and_never_take_fall_away
     assert min(f.thin_mm for f in found.firrings) >= round(thin)
     assert all(f.thick_mm >= f.thin_mm for f in found.firrings)
     assert found.finished.value >= max(y, 1000 / one_in) - 1e-9
-    assert min(found.rise.at(p) for p in roof.deck) == pytest.approx(thin)
+    assert min(found.added_at(p) for p in roof.deck) == pytest.approx(thin)

@@ -8,6 +8,8 @@ net is without the openings on which no board lies.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import hypot
+from typing import Literal
 
 from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding
@@ -143,8 +145,39 @@ class Slope:
 
 
 @dataclass(frozen=True, slots=True)
+class Pond:
+    """Water that stays on the roof: an outline, and the islands in it."""
+
+    id: str  # pond:before-1
+    when: Literal["before", "after"]
+    rings: tuple[Ring, ...]  # the outline, then islands
+    depth_mm: float
+    area_m2: float
+    volume_l: float
+    deepest: Point
+    spills_at: Point  # where it runs over
+
+
+@dataclass(frozen=True, slots=True)
+class Contour:
+    """All lines of one level, in millimetres as the spots."""
+
+    z_mm: float
+    lines: tuple[Ring, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """The fall at one point; ``towards`` is a unit vector downhill."""
+
+    at: Point
+    towards: Point
+    one_in: float
+
+
+@dataclass(frozen=True, slots=True)
 class Levels:
-    """The old surface: its plane and how far each spot lies off it."""
+    """The old surface: its plane, how far each spot lies off it, and where water stands on it."""
 
     spots: tuple[SpotAt, ...]
     plane: Slope
@@ -154,6 +187,10 @@ class Levels:
     dish_mm: float  # deepest spot below the plane
     table: Table
     findings: tuple[Finding, ...] = ()
+    ponds: tuple[Pond, ...] = ()
+    contours: tuple[Contour, ...] = ()
+    arrows: tuple[Arrow, ...] = ()
+    back_m2: float = 0.0  # falls away from where water leaves
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,8 +214,21 @@ class Firring:
 
 
 @dataclass(frozen=True, slots=True)
+class Taper:
+    """A part of the roof over which what is added changes evenly; convex, anticlockwise."""
+
+    ring: Ring  # three or four corners where boards are cut to falls
+    added_mm: tuple[float, ...]  # at each corner
+    slope: Slope  # the same as a plane
+
+
+@dataclass(frozen=True, slots=True)
 class Falls:
-    """How the finished roof falls; ``rise`` is what firrings or tapers add under the boards."""
+    """How the finished roof falls; `added_at` is what firrings or tapers add under the boards.
+
+    ``rise`` is the plane of it, as if the old roof were one plane; ``patches`` are what is added
+    over the old roof as it was measured. ``tapers`` are the patches of tapered boards.
+    """
 
     kind: str
     low_side: str
@@ -188,3 +238,23 @@ class Falls:
     lines: tuple[FallLine, ...]
     firrings: tuple[Firring, ...]
     findings: tuple[Finding, ...] = ()
+    patches: tuple[Taper, ...] = ()
+    tapers: tuple[Taper, ...] = ()
+    ponds: tuple[Pond, ...] = ()  # that are left on the finished roof
+    contours: tuple[Contour, ...] = ()  # of the finished roof
+    arrows: tuple[Arrow, ...] = ()  # of the finished roof
+
+    def added_at(self, point: Point) -> float:
+        """Thickness of firrings or tapers under the boards at a point, in mm."""
+        if not self.patches:
+            return self.rise.at(point)
+        return max(self.patches, key=lambda patch: _depth(patch.ring, point)).slope.at(point)
+
+
+def _depth(ring: Ring, point: Point) -> float:
+    """How far a point lies inside a convex outline, in m; negative outside."""
+    x, y = point
+    return min(
+        ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / hypot(bx - ax, by - ay)
+        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True)
+    )

@@ -166,7 +166,7 @@ def build_up(item: Item, build: BuildUp, thickness_mm: float, falls: Falls) -> W
         Build-up [mm].
     """
     parts = [
-        ("firring", measured(falls.rise.at(item.at), "mm", "falls, at the item", "declared")),
+        ("firring", measured(falls.added_at(item.at), "mm", "falls, at the item", "declared")),
         ("VCL", measured(build.vcl.thickness_mm, "mm", "the rates", build.basis)),
         ("board", measured(thickness_mm, "mm", "design.thickness_mm", "declared")),
         *([("overlay", measured(build.overlay_mm, "mm", "design.overlay_mm", "declared"))]

@@ -95,7 +95,7 @@ def _at(
 
 def _edge(chosen_mm: int, build: BuildUp, covering: Covering, plan: Plan, falls: Falls) -> Working:
     """Rise of the surface at the highest place of the edge."""
-    top = max(plan.deck, key=falls.rise.at)
+    top = max(plan.deck, key=falls.added_at)
     zero = measured(0.0, "mm", "survey")
     place = budget.Item("roof", "edge", "edge", top, zero, zero, False, "")
     t_cov = measured(covering.thickness_mm, "mm", "survey.covering.thickness_mm")

@@ -121,8 +121,8 @@ def draw_eaves_section(worked: WorkedRoof) -> Drawing:
     if side is None:
         return draw_height_section(worked) or _bare(worked)
     at = side.length_m / 2
-    first = worked.falls.rise.at(side.place(at))
-    second = worked.falls.rise.at(side.place(at, DEPTH / MM))
+    first = worked.falls.added_at(side.place(at))
+    second = worked.falls.added_at(side.place(at, DEPTH / MM))
     stack = _stack(worked, first, second)
     old = worked.case.job.survey.covering.thickness_mm
     rise = stack.top(0) - old
@@ -152,7 +152,7 @@ def _foot(worked: WorkedRoof) -> float:
 def _bare(worked: WorkedRoof) -> Drawing:
     """Draw the layers alone, for a roof shut in by walls with nothing measured beside it."""
     side = worked.plan.sides[0]
-    added = worked.falls.rise.at(side.place(side.length_m / 2))
+    added = worked.falls.added_at(side.place(side.length_m / 2))
     stack = _stack(worked, added, added)
     old = worked.case.job.survey.covering.thickness_mm
     layers = (
@@ -318,7 +318,7 @@ def _inward(worked: WorkedRoof, at: Point) -> float:
     """Return how much less or more the wedge adds away from the wall, over the section's depth."""
     near = min(worked.plan.sides, key=lambda s: _off(s, at))
     inside = (at[0] - near.outwards[0] * DEPTH / MM, at[1] - near.outwards[1] * DEPTH / MM)
-    return worked.falls.rise.at(inside) - worked.falls.rise.at(at)
+    return worked.falls.added_at(inside) - worked.falls.added_at(at)
 
 
 def _off(side: SideAt, at: Point) -> float:

@@ -7,7 +7,8 @@ from evenfall.calc.geometry.slopes import crossings, finished_fall, reach
 from evenfall.model.finding import Change, Finding, Level, Remedy
 from evenfall.model.job import Falls as Chosen
 from evenfall.model.job import Joists
-from evenfall.model.surveyed import FallLine, Falls, Firring, Levels, Plan, Slope
+from evenfall.model.surveyed import FallLine, Falls, Firring, Levels, Plan, Slope, SpotAt
+from evenfall.stages.survey import deck
 from evenfall.standards import falls_practice
 from evenfall.working import Known, Working, measured
 
@@ -45,9 +46,19 @@ def work(chosen: Chosen, joists: Joists, plan: Plan, levels: Levels) -> Falls:
         *_edges(plan, levels.plane, rise),
     )
     firrings = _firrings(joists, plan, downhill, rise) if chosen.kind == "firrings" else ()
+    after = Slope(
+        levels.plane.z_mm + rise.z_mm,
+        levels.plane.x_mm_m + rise.x_mm_m,
+        levels.plane.y_mm_m + rise.y_mm_m,
+    )
+    raised = tuple(SpotAt(s.name, s.at, s.z_mm + rise.at(s.at)) for s in levels.spots)
+    relief = deck.deck_relief(raised, after, plan)
     return Falls(
         chosen.kind, chosen.low_side, downhill, rise, finished, lines, firrings,
         (*_findings(chosen, finished), *_wedges(chosen)),
+        ponds=deck.ponds(deck.filled(relief, plan, chosen.low_side), "after"),
+        contours=deck.contours(relief),
+        arrows=deck.arrows(relief, plan),
     )  # fmt: skip
 
 
