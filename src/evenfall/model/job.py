@@ -36,6 +36,8 @@ HeightKind = Literal["sill", "threshold", "dpc", "flashing", "weep", "air_brick"
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
 FallKind = Literal["keep", "firrings", "tapered"]
+TapeAccuracy = Annotated[float, Field(gt=0, le=50)]
+"""One standard error, in mm."""
 
 
 class About(Record):
@@ -72,10 +74,25 @@ class Site(Record):
 
 
 class Tape(Record):
-    """One taped distance between two corners."""
+    """One taped distance between two corners or points; a second entry is a second reading."""
 
     between: Between
     length_m: Metres
+    accuracy_mm: TapeAccuracy | None = None  # of this one, where it differs from the rest
+
+
+class Offset(Record):
+    """A corner or point by a string line: along it from its first end, then square to it.
+
+    Left and right are those of someone who stands at the first end and looks to the second.
+    """
+
+    point: CornerName
+    line: Between
+    along_m: Annotated[float, Field(ge=-100, le=100)]  # negative: behind the first end
+    left_m: MetresFrom0 | None = None
+    right_m: MetresFrom0 | None = None
+    accuracy_mm: TapeAccuracy | None = None
 
 
 class WallHead(Record):
@@ -102,14 +119,30 @@ class Side(Record):
     boundary_m: MetresFrom0
 
 
+class Tie(Record):
+    """A taped distance from a corner or point to an opening.
+
+    The corners of an opening count anticlockwise from the one nearest to the first corner of its
+    side; a round one is tied to its middle.
+    """
+
+    point: CornerName
+    to_corner: Literal[1, 2, 3, 4] | None = None
+    length_m: Metres
+
+
 class Opening(Record):
-    """Anything that passes through the roof; located along a side and square in from it."""
+    """Anything that passes through the roof, square to its side.
+
+    Located along the side and square in from it, or by ties from two corners or points or more.
+    """
 
     name: Name
     kind: OpeningKind
     side: Between
-    along_m: MetresFrom0
-    in_m: MetresFrom0
+    along_m: MetresFrom0 | None = None
+    in_m: MetresFrom0 | None = None
+    ties: tuple[Tie, ...] = ()
     length_m: Metres | None = None
     width_m: Metres | None = None
     diameter_mm: Millimetres | None = None
@@ -232,9 +265,11 @@ class Gutter(Record):
 class Survey(Record):
     """Everything measured, as it was measured."""
 
-    tape_accuracy_mm: Annotated[float, Field(gt=0, le=50)]
+    tape_accuracy_mm: TapeAccuracy
     corners: Annotated[tuple[CornerName, ...], Field(min_length=3, max_length=30)]
-    tapes: Annotated[tuple[Tape, ...], Field(min_length=3)]
+    points: tuple[CornerName, ...] = ()  # marks that are no corners, such as nails in the wall
+    tapes: Annotated[tuple[Tape, ...], Field(min_length=1)]
+    offsets: tuple[Offset, ...] = ()
     sides: Annotated[tuple[Side, ...], Field(min_length=3)]
     openings: tuple[Opening, ...] = ()
     heights: tuple[Height, ...] = ()

@@ -9,10 +9,12 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
 
 from evenfall.calc.geometry.critical_values import chi_square_limit
+from evenfall.calc.geometry.lines_of_sight import on_roof
 from evenfall.calc.geometry.network import Array, Network, Solution, solve
 from evenfall.calc.geometry.polygon import (
     Polygon,
@@ -155,7 +157,7 @@ def _choose(net: Network, good: list[Layout]) -> Layout:
 
 def _told(net: Network, chosen: Layout, fit: list[Layout]) -> Layout:
     """Name the corners in which layouts that fit as well differ, and the tape that tells."""
-    gaps = [_gap(chosen, t) for t in fit]
+    gaps = [gap(net, chosen, t) for t in fit]
     others = [(t, g) for t, g in zip(fit, gaps, strict=True) if g.max() > MISCLOSURE]
     if not others:
         return chosen
@@ -163,24 +165,62 @@ def _told(net: Network, chosen: Layout, fit: list[Layout]) -> Layout:
         i for t, _ in others for i, image in t.start.images if (i, image) not in chosen.start.images
     }
     least = np.min([g for _, g in others], axis=0)
-    i, j = divmod(int(least.argmax()), len(net.names))
     return replace(
         chosen,
         ambiguous=tuple(net.names[k] for k in sorted(folded)),
-        settled_by=(net.names[min(i, j)], net.names[max(i, j)]),
+        settled_by=telling(net, chosen, least),
     )
 
 
-def _gap(one: Layout, other: Layout) -> Array:
-    """Difference of each distance between two points."""
+def telling(net: Network, layout: Layout, gaps: Array) -> tuple[str, str] | None:
+    """Choose the distance in which layouts differ most, on the roof if there is one.
+
+    Parameters
+    ----------
+    net : Network
+        Names of the points [-].
+    layout : Layout
+        One of them [m].
+    gaps : array of shape (points, points)
+        By how much each distance differs at least [m].
+
+    Returns
+    -------
+    (name, name) or None
+        Both ends; None where no distance tells [-].
+    """
+    pairs = [p for p in combinations(range(len(net.names)), 2) if gaps[p] > MISCLOSURE]
+    on = on_roof(layout.xy, net.corners, pairs) if layout.ring else [True] * len(pairs)
+    best = max(zip(on, pairs, strict=True), key=lambda p: (p[0], gaps[p[1]]), default=None)
+    return (net.names[best[1][0]], net.names[best[1][1]]) if best else None
+
+
+def gap(net: Network, one: Layout, other: Layout) -> Array:
+    """Compare two layouts.
+
+    Parameters
+    ----------
+    net : Network
+        Whether there are known points [-].
+    one, other : Layout
+        Two layouts [m].
+
+    Returns
+    -------
+    array of shape (points, points)
+        Difference of each distance between two points; on the diagonal, where points are known,
+        that of the places [m].
+    """
 
     def distances(xy: Array) -> Array:
         way = xy[:, None] - xy[None]
         d: Array = np.hypot(way[..., 0], way[..., 1])
         return d
 
-    gap: Array = np.abs(distances(one.xy) - distances(other.xy))
-    return gap
+    found: Array = np.abs(distances(one.xy) - distances(other.xy))
+    if net.known:
+        np.fill_diagonal(found, np.hypot(*(one.xy - other.xy).T))
+    return found
 
 
 def _largest(net: Network, s: Solution) -> float:

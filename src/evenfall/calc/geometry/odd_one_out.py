@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from evenfall.calc.geometry.critical_values import chi_square_limit
-from evenfall.calc.geometry.layouts import Layout, framed, layouts
+from evenfall.calc.geometry.layouts import Layout, framed, gap, layouts, telling
 from evenfall.calc.geometry.network import Network, solve
 from evenfall.calc.geometry.reading_slips import Slip, slip_of
+from evenfall.calc.geometry.start_values import CannotClose
 from evenfall.calc.geometry.tape_checks import check_reach
 from evenfall.errors import InvalidInput
 
@@ -58,8 +59,8 @@ def without(net: Network, layout: Layout, row: int) -> Odd:
     return Odd(row, framed(net, s, layout.start), fits, give, slip)
 
 
-def odd_one_out(net: Network, where: str) -> Odd | None:
-    """Find the one tape that is far out.
+def odd_ones_out(net: Network, where: str) -> tuple[Odd, ...]:
+    """Find the tape that is far out, or those of which one is.
 
     Each is left out in turn. Where the rest are checked and fit, it may be that one; where the
     rest are just enough for a plan, only if a usual slip explains what it reads.
@@ -73,13 +74,42 @@ def odd_one_out(net: Network, where: str) -> Odd | None:
 
     Returns
     -------
-    Odd or None
-        None where none or more than one may be it [-].
+    tuple of Odd
+        One where it is beyond doubt; none where more than one tape is wrong [-].
     """
     found = [odd for i in range(len(net.a)) if (odd := _left_out(net, i, where)) is not None]
-    if len(found) > 1:
-        found = [odd for odd in found if odd.slip and odd.slip.sure]
-    return found[0] if len(found) == 1 else None
+    sure = [odd for odd in found if odd.slip and odd.slip.sure]
+    return tuple(sure if len(sure) == 1 else found)
+
+
+def one_of_these(net: Network, odd: tuple[Odd, ...], names: list[str], where: str) -> CannotClose:
+    """Say of which tapes one is far out, and which tape would tell.
+
+    Parameters
+    ----------
+    net : Network
+        All readings [m].
+    odd : tuple of Odd
+        Two or more [-].
+    names : list of str
+        Names of all readings [-].
+    where : str
+        Place in the input [-].
+
+    Returns
+    -------
+    CannotClose
+        To be raised [-].
+    """
+    told = " or ".join(f"{names[o.row]} by {abs(net.length[o.row] - o.fits):.2f} m" for o in odd)
+    first, *others = (o.layout for o in odd)
+    gaps = np.min([gap(net, first, other) for other in others], axis=0)
+    tape = telling(net, first, gaps)
+    also = f", or tape {'-'.join(tape)}: that settles it" if tape else ""
+    return CannotClose(
+        f"tapes that cannot close: one is far out, {told}", "tapes that fit each other",
+        where=where, do=f"measure them again{also}",
+    )  # fmt: skip
 
 
 def _left_out(net: Network, i: int, where: str) -> Odd | None:

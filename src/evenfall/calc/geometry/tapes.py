@@ -27,7 +27,7 @@ from evenfall.calc.geometry.critical_values import chi_square_limit
 from evenfall.calc.geometry.layouts import Layout, layouts
 from evenfall.calc.geometry.network import CHECKED, Network, columns
 from evenfall.calc.geometry.next_tape import next_tape
-from evenfall.calc.geometry.odd_one_out import Odd, odd_one_out, without
+from evenfall.calc.geometry.odd_one_out import Odd, odd_ones_out, one_of_these, without
 from evenfall.calc.geometry.start_values import CannotClose
 from evenfall.calc.geometry.tape_checks import check_reach, check_readings, contradiction
 from evenfall.standards.survey_practice import DELTA_0
@@ -98,9 +98,12 @@ def adjust(
     try:
         layout = layouts(net, tuple(r.name for r in rows), where)
     except CannotClose as far_out:
-        odd = odd_one_out(net, where)
-        if odd is None:
-            raise contradiction(read, where) or far_out from None
+        found = odd_ones_out(net, where)
+        if len(found) != 1:
+            twice = contradiction(read, where)
+            far_out = one_of_these(net, found, [r.name for r in rows], where) if found else far_out
+            raise twice or far_out from None
+        (odd,) = found
         return _without(net, rows, len(tapes), Verdict(True, (odd.row,), True, True), odd)
     verdict = judged(layout.solution, net.dof)
     if verdict.detected and net.dof > 1:
