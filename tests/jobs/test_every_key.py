@@ -51,6 +51,7 @@ FILLED: dict[str, tuple[str, str, Any]] = {
             ],
         },
     ),
+    "design.upper_layer_mm": ("courtyard", "design.upper_layer_mm", 100),
     "survey.heights[].width_m": ("courtyard", "survey.heights[bin-door].width_m", 1.45),
 }
 
