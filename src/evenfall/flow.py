@@ -231,13 +231,15 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site, c.job.calendar.start_on,
     )),
+    Room("water", water.work, lambda c, w: (
+        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        w.falls.finished.value, w.rise.chosen_mm + w.build.overlay_mm,
+    )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
         tuple(w.falls.added_at(p) for p in w.plan.deck),
-    )),
-    Room("water", water.work, lambda c, w: (
-        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night),
     )),
     Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
     Room("rules", rules.work, lambda c, w: (
