@@ -25,6 +25,10 @@ from evenfall.model.kinds import (
     Record,
     Words,
 )
+from evenfall.model.taped import Offset as Offset
+from evenfall.model.taped import Tape as Tape
+from evenfall.model.taped import TapeAccuracy
+from evenfall.model.taped import Tie as Tie
 
 FORMAT = 1
 """The format that this program writes; older ones are migrated, newer ones refused."""
@@ -42,8 +46,6 @@ glass in its place, or its sash screwed shut."""
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
 FallKind = Literal["keep", "firrings", "tapered"]
-TapeAccuracy = Annotated[float, Field(gt=0, le=50)]
-"""One standard error, in mm."""
 
 
 class About(Record):
@@ -79,28 +81,6 @@ class Site(Record):
     outside_humidity_source: Words
 
 
-class Tape(Record):
-    """One taped distance between two corners or points; a second entry is a second reading."""
-
-    between: Between
-    length_m: Metres
-    accuracy_mm: TapeAccuracy | None = None  # of this one, where it differs from the rest
-
-
-class Offset(Record):
-    """A corner or point by a string line: along it from its first end, then square to it.
-
-    Left and right are those of someone who stands at the first end and looks to the second.
-    """
-
-    point: CornerName
-    line: Between
-    along_m: Annotated[float, Field(ge=-100, le=100)]  # negative: behind the first end
-    left_m: MetresFrom0 | None = None
-    right_m: MetresFrom0 | None = None
-    accuracy_mm: TapeAccuracy | None = None
-
-
 class WallHead(Record):
     """The slot between the top of the outer wall and the underside of the deck."""
 
@@ -124,18 +104,6 @@ class Side(Record):
     house_depth_m: Metres | None = None  # of the taller house behind a wall, square to it
     parapet_height_mm: Millimetres | None = None
     boundary_m: MetresFrom0
-
-
-class Tie(Record):
-    """A taped distance from a corner or point to an opening.
-
-    The corners of an opening count anticlockwise from the one nearest to the first corner of its
-    side; a round one is tied to its middle.
-    """
-
-    point: CornerName
-    to_corner: Literal[1, 2, 3, 4] | None = None
-    length_m: Metres
 
 
 class Opening(Record):
