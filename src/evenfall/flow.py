@@ -202,7 +202,8 @@ ROOMS: tuple[Room, ...] = (
     Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
     Room("moisture", moisture.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
-        c.job.survey.readings, c.job.site,
+        c.job.survey.covering, c.job.survey.readings, c.job.site,
+        tuple((v.name, v.sd_m, v.nights) for v in c.rates.vcls),
     )),
     Room("drying", drying.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,

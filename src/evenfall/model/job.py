@@ -317,7 +317,7 @@ class Design(Record):
     falls: Falls
     wall_head: Literal["fill", "leave"] = "fill"
     quilt: Literal["remove", "keep"] = "remove"
-    vents: Literal["close", "leave"] = "close"
+    vents: Literal["close", "close_some", "leave"] = "close"
     target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
     kerb_height_mm: Millimetres = 75
     gutter: Literal["keep", "renew"] = "renew"
