@@ -13,7 +13,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from evenfall.model import designed as d
-from evenfall.model import priced, programmed, standing, surveyed, taken_off
+from evenfall.model import edged, priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
@@ -71,7 +71,7 @@ class WorkedJob:
     heights: standing.Heights
     windows: standing.Windows
     heat: d.Heat
-    edges: d.Edges
+    edges: edged.Edges
     moisture: d.Moisture
     drying: d.Drying
     wind: d.Wind
@@ -92,8 +92,8 @@ class WorkedJob:
     findings: tuple[Finding, ...]
     case: Case = field(repr=False)
     thicknesses: d.Thicknesses = field(repr=False)
-    edge_curves: d.EdgeCurves = field(repr=False)
-    edge_details: d.EdgeDetails = field(repr=False)
+    edge_curves: edged.EdgeCurves = field(repr=False)
+    edge_details: edged.EdgeDetails = field(repr=False)
     worked: tuple[str, ...] = field(compare=False, repr=False)
     seen: dict[str, tuple[object, ...]] = field(compare=False, repr=False)
     beside: dict[str, WorkedJob] = field(compare=False, repr=False)  # the options, by name
@@ -112,11 +112,11 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "boards": drawings.draw_boards,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
+    "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
     "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof, and
-``drying`` where no drying could be reckoned."""
+"""Every drawing of a worked job; ``height`` and ``drying`` are None where there is nothing."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -145,7 +145,7 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
-        c.job.survey.sides, c.job.survey.openings,
+        c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
@@ -156,9 +156,7 @@ ROOMS: tuple[Room, ...] = (
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
         c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
     )),
-    Room("edge_curves", edge_curves.work, lambda c, w: (
-        edge_parts.edges_of(c.job, w.plan, w.build), edge_parts.roofs(c.job.survey, w.build),
-    )),
+    Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
     Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -191,8 +189,7 @@ ROOMS: tuple[Room, ...] = (
         c.rates.terms.heat_price_pence_kwh, w.zones, w.falls.tapers, w.plan.openings,
     )),
     Room("edge_details", edge_details.work, lambda c, w: (
-        edge_parts.edges_of(c.job, w.plan, w.build),
-        edge_parts.roof_at(w.rise.chosen_mm, c.job.survey, w.build),
+        edge_parts.at_mm(w.rise.chosen_mm, c.job, w.plan, w.build)
     )),
     Room("edges", edges.work, lambda c, w: (
         w.edge_details, c.job.survey.sides, w.plan, w.heat.u, c.job.site, c.job.survey.below,

@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import EdgeCurves, Rise, RiseRow, Thickness, Thicknesses
+from evenfall.model.designed import Rise, RiseRow, Thickness, Thicknesses
+from evenfall.model.edged import EdgeCurves
 from evenfall.model.job import Covering, Deck, Height, Window
 from evenfall.model.rates import BoardStock, Rates
 from evenfall.model.standing import Zones

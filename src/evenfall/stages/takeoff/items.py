@@ -15,7 +15,7 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Items, Lengths, OrderLine, Rolls, Sheet, Strip
-from evenfall.stages.design.edge_parts import wall_of
+from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
@@ -180,26 +180,6 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts, up)
 
 
-def _kerb_faces(roof: Roof) -> list[tuple[str, float]]:
-    if roof.design.rooflight_kerbs == "leave":
-        return []
-    high = roof.rise_mm / MM + take_off_practice.KERB_ABOVE_SURFACE
-    return [(o.name, o.perimeter_m * high) for o in _kerbs(roof)]
-
-
-def _parapet_faces(roof: Roof) -> list[tuple[str, float]]:
-    """Inner face and top of each parapet, which grows with the roof where it is too low."""
-    if roof.design.parapets == "leave":
-        return []
-    known, least = {s.side: s for s in roof.sides}, float(take_off_practice.KERB_ABOVE_SURFACE)
-    found = []
-    for side in roof.plan.of_kind("parapet"):
-        high = max((side.parapet_height_mm - roof.rise_mm) / MM, least)
-        top = wall_of(known[side.name])[0].thickness
-        found.append((side.name, side.length_m * (high + top)))
-    return found
-
-
 def _kerbs(roof: Roof) -> list[OpeningAt]:
     return [o for o in roof.plan.openings if o.kind in ("rooflight", "chimney")]
 
@@ -256,7 +236,7 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     ]
     filled = open_heads if roof.design.wall_head == "fill" else []
     yield "wall-head-packing", _sum("Wall heads filled", "m", filled)
-    faces = [*_kerb_faces(roof), *_parapet_faces(roof)]
+    faces = lined(roof.plan, roof.sides, roof.design, roof.rise_mm)
     yield (
         "kerb-insulation",
         _sum("Kerbs and parapets insulated", "m2", faces, practice.KERB_ABOVE_SURFACE),
