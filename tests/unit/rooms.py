@@ -59,8 +59,8 @@ def rates_with(**changes: object) -> Rates:
 
 SURVEY = ("plan", "levels", "falls")
 DESIGN = (
-    "thicknesses", "edge_curves", "rise", "heights", "wind", "heat", "edge_details", "edges",
-    "moisture",
+    "zones", "thicknesses", "edge_curves", "rise", "heights", "windows", "wind", "heat",
+    "edge_details", "edges", "moisture",
 )  # fmt: skip
 TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
 

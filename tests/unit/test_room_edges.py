@@ -160,7 +160,7 @@ def test_the_curves_hold_every_thickness_on_sale_and_agree_with_the_exact_answer
         assert point.low - 0.002 <= edge.psi.value <= point.high + 0.002
         assert point.f_rsi == pytest.approx(edge.f_rsi, abs=0.006)
     assert [p.thickness_mm for p in w.edge_curves.curves[0].points] == [
-        r.thickness_mm for r in w.thicknesses.rows
+        r.thickness_mm for r in w.rise.rows
     ]
 
 

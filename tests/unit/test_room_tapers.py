@@ -9,6 +9,7 @@ from tests.unit import plans, rooms
 
 from evenfall.calc.physics.tapered import rectangle
 from evenfall.calc.physics.transmittance import total_resistance
+from evenfall.model.standing import Zones
 from evenfall.model.surveyed import Slope, Taper
 from evenfall.stages.design import heat, layering, tapers, thicknesses
 from evenfall.working import Table, Working
@@ -33,7 +34,7 @@ def room(tapered=(TAPER,), openings=()):
     s, plain = SURVEY, Working("U", "U", "W/(m2K)", "by hand", 1.3)
     return heat.work(
         120, BUILD, s.deck, s.below, s.covering, s.joists, JOB.site, plain_target(), NET, plain,
-        0.0, 8.0, tapered, openings,
+        0.0, 8.0, Zones(()), tapered, openings,
     )  # fmt: skip
 
 

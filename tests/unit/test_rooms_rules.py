@@ -24,7 +24,7 @@ def worked(
         survey.covering, survey.deck.kind, survey.below,
         (tuple(o.name for o in survey.openings if o.kind == "flue"),
          tuple(h for h in survey.heights if h.kind == "flue")),
-        job.site.roof_height_m, job.design.vat.case, job.calendar.start_on, rise, thinner,
+        job.site.roof_height_m, job.design.vat.case, job.calendar.start_on, (rise, rise), thinner,
     )  # fmt: skip
 
 

@@ -10,33 +10,9 @@ from evenfall.model.rising import Rise as Rise
 from evenfall.model.rising import RiseRow as RiseRow
 from evenfall.model.rising import Thickness as Thickness
 from evenfall.model.rising import Thicknesses as Thicknesses
-from evenfall.model.surveyed import Point, Ring
+from evenfall.model.standing import ZoneHeat
+from evenfall.model.surveyed import Ring
 from evenfall.working import Known, Table, Working
-
-
-@dataclass(frozen=True, slots=True)
-class HeightAt:
-    """One measured item, and what is left under it."""
-
-    id: str  # height:back-door
-    name: str
-    kind: str
-    at: Point
-    available: Working  # mm above the deck
-    required: Known  # mm of upstand, or of clearance
-    build_up: Working  # mm above the deck, at the item
-    margin: Working  # mm
-    thickest_mm: int | None  # thickest board sold that fits here
-    agreed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Heights:
-    """The height budget of every measured item, the tightest first."""
-
-    items: tuple[HeightAt, ...]
-    rise_at_edge: Working  # mm above the old covering, the most along the edge
-    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,106 +38,7 @@ class Heat:
     lost_before: Working
     saved_pence: Working
     saved_co2: Working  # kg a year
-    findings: tuple[Finding, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class EdgePoint:
-    """An edge at one thickness: exact, or read from the curve through the exact ones."""
-
-    thickness_mm: int
-    psi: float  # W/(m K)
-    low: float
-    high: float
-    f_rsi: float
-    exact: bool
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeCurve:
-    """One edge over every buyable thickness."""
-
-    id: str  # side:A-B or opening:rooflight
-    points: tuple[EdgePoint, ...]
-    solves: int  # exact answers that it took
-    sound: bool  # whether every check between them lay inside its bracket
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeCurves:
-    """Every edge over every buyable thickness, for the rise stick; no length, no price."""
-
-    curves: tuple[EdgeCurve, ...]
-
-    def at(self, thickness_mm: int) -> tuple[tuple[str, EdgePoint], ...]:
-        """Give every edge at one thickness."""
-        return tuple(
-            (c.id, p) for c in self.curves for p in c.points if p.thickness_mm == thickness_mm
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeState:
-    """An edge built in one way, solved."""
-
-    says: str  # wall head filled
-    psi: Working  # W/(m K)
-    low: float
-    high: float
-    f_rsi: float  # with the films of heat
-    f_mould: float  # with the film of mould
-    coldest: Point  # mm
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeDetail:
-    """An edge as it will be, and with its detail done the other way where there is one."""
-
-    id: str
-    state: EdgeState
-    other: EdgeState | None
-    out_m: float  # from the inner face of the wall to the edge of the deck
-    wall_says: str
-    wall_factor: float | None  # temperature factor of the bare wall, film of mould
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeDetails:
-    """Every edge solved at the thickness taken; no length, no climate, no price."""
-
-    details: tuple[EdgeDetail, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeAt:
-    """One edge: what it loses, and how cold it gets inside."""
-
-    id: str
-    says: str
-    length_m: float  # along the inner face
-    psi: Working  # W/(m K)
-    psi_low: float
-    psi_high: float
-    heat: Working  # W/K
-    share_percent: float  # of all that the roof loses
-    f_rsi: float  # films of heat
-    coldest_c: float  # in the month that asks most, film of mould
-    other_says: str = ""  # the detail done the other way
-    other_psi: float | None = None
-    other_coldest_c: float | None = None
-    worth_w_k: float | None = None  # what the other way would cost, or save where negative
-    worth_pence: float | None = None  # a year
-
-
-@dataclass(frozen=True, slots=True)
-class Edges:
-    """Heat at the edges, and the whole roof: sum of U A and of psi L."""
-
-    edges: tuple[EdgeAt, ...]
-    whole: Working  # W/K
-    table: Table
-    least_c: float  # coldest that a surface may be in the month that asks most
-    governs: str  # a plain sentence
+    zones: tuple[ZoneHeat, ...] = ()  # the field first; empty where it is all of one thickness
     findings: tuple[Finding, ...] = ()
 
 
@@ -173,6 +50,8 @@ class Moisture:
     peak: Working  # kg/m2
     peak_month: str
     months: Table
+    what_ifs: Table
+    spell: Working  # kg/m2, gathered in the cold spell
     f_rsi: Working
     f_rsi_required: Working
     without_vcl: str  # verdict if the VCL were left out
@@ -323,6 +202,7 @@ class Fire:
 class Rules:
     """Duties that this job triggers: notice, planning, weight, asbestos, party wall, waste."""
 
-    rise: Working  # mm above the old roof plane
+    rise: Working  # mm above the old roof plane, at the thick end
+    rise_thin: Working  # the same at the thin end
     planning_margin: Working  # mm before planning permission is needed
     findings: tuple[Finding, ...] = ()

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evenfall.model.finding import Finding
+from evenfall.model.standing import ZoneOffer
 from evenfall.working import Known, Table, Working
 
 
@@ -121,6 +122,7 @@ class Rise:
     thickest_that_fits_mm: int | None
     before_u: Working
     table: Table
+    zone: ZoneOffer | None = None
     findings: tuple[Finding, ...] = ()
 
     @property

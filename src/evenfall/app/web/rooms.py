@@ -16,7 +16,9 @@ TITLES = {
     "plan": "The plan from the tapes",
     "levels": "The old surface",
     "falls": "Falls",
+    "zones": "Thinner zones",
     "heights": "Heights beside the roof",
+    "windows": "Windows beside the roof",
     "rise": "The rise stick",
     "heat": "Heat",
     "edges": "Edges",
@@ -61,10 +63,10 @@ class Room:
     facts: tuple[Row, ...] = field(metadata={"help": "Single numbers and words."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How its numbers came about."})
     grids: tuple[Grid, ...] = field(metadata={"help": "Its tables."})
-    picture: str = field(default="", metadata={"help": "Its drawing as SVG; empty for none."})
+    pictures: tuple[str, ...] = field(metadata={"help": "Its drawings as SVG; mostly none."})
 
 
-def room(key: str, title: str, result: Any, picture: str = "") -> Room:
+def room(key: str, title: str, result: Any, pictures: tuple[str, ...] = ()) -> Room:
     """Show a room.
 
     Parameters
@@ -73,8 +75,8 @@ def room(key: str, title: str, result: Any, picture: str = "") -> Room:
         Name of the room, in the flow and in words [-].
     result : dataclass
         What the room hands on [any].
-    picture : str
-        Its drawing as SVG [-].
+    pictures : tuple of str
+        Its sections, as SVG [-].
 
     Returns
     -------
@@ -96,7 +98,7 @@ def room(key: str, title: str, result: Any, picture: str = "") -> Room:
         tuple(f for f in facts if f.number),
         tuple(_unique(_slips(result))),
         tuple(_grids(result)),
-        picture,
+        pictures,
     )
 
 

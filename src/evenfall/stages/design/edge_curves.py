@@ -7,7 +7,7 @@ from functools import partial
 from evenfall.calc.physics.details import Roof
 from evenfall.calc.physics.edge_curves import Curve, curve, shifted
 from evenfall.calc.physics.edge_values import EdgeValues, values
-from evenfall.model.designed import EdgeCurve, EdgeCurves, EdgePoint
+from evenfall.model.edged import EdgeCurve, EdgeCurves, EdgePoint
 from evenfall.stages.design.edge_parts import EdgeOf, Given
 
 

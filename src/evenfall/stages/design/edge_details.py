@@ -5,7 +5,7 @@ from __future__ import annotations
 from evenfall.calc.physics.conduction import Bracket
 from evenfall.calc.physics.details import Films, Roof, Section
 from evenfall.calc.physics.edge_values import HEAT, MOULD, psi_of_one, psi_of_two, values
-from evenfall.model.designed import EdgeDetail, EdgeDetails, EdgeState
+from evenfall.model.edged import EdgeDetail, EdgeDetails, EdgeState
 from evenfall.model.surveyed import Point
 from evenfall.stages.design.edge_parts import EdgeOf, Given
 from evenfall.standards import edge_practice

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.calc.physics import mould
-from evenfall.model.designed import EdgeAt, EdgeDetail, EdgeState
+from evenfall.model.edged import EdgeAt, EdgeDetail, EdgeState
 from evenfall.model.finding import Change, Finding, Level, Remedy
 from evenfall.model.job import Below, Site
 from evenfall.stages.design import layering

@@ -125,22 +125,41 @@ def edges_of(job: Job, plan: Plan, build: BuildUp) -> tuple[EdgeOf, ...]:
     return (*found, *(_kerb(o, covering, design, lining) for o in lights))
 
 
-def roofs(survey: Survey, build: BuildUp) -> tuple[tuple[int, Roof], ...]:
-    """Draw the roof at every thickness that is sold.
+def any_mm(
+    job: Job, plan: Plan, build: BuildUp
+) -> tuple[tuple[EdgeOf, ...], tuple[tuple[int, Roof], ...]]:
+    """Gather the edges, and the roof at every thickness that is sold.
 
     Parameters
     ----------
-    survey : Survey
-        What stays: deck, joists, what lies below [-].
-    build : BuildUp
-        The layers [-].
+    job, plan, build : Job, Plan, BuildUp
+        What was found, measured and chosen [-].
 
     Returns
     -------
-    tuple of (int, Roof)
-        Insulation [mm] and the roof, the thinnest first [m].
+    tuple of (tuple of EdgeOf, tuple of (int, Roof))
+        Edges [m]; insulation [mm] and roof, the thinnest first [m].
     """
-    return tuple((mm, roof_at(mm, survey, build)) for mm in build.totals())
+    roofs = tuple((mm, roof_at(mm, job.survey, build)) for mm in build.totals())
+    return edges_of(job, plan, build), roofs
+
+
+def at_mm(mm: int, job: Job, plan: Plan, build: BuildUp) -> tuple[tuple[EdgeOf, ...], Roof]:
+    """Gather the edges, and the roof at one thickness.
+
+    Parameters
+    ----------
+    mm : int
+        Insulation [mm].
+    job, plan, build : Job, Plan, BuildUp
+        What was found, measured and chosen [-].
+
+    Returns
+    -------
+    tuple of (tuple of EdgeOf, Roof)
+        Edges and roof [m].
+    """
+    return edges_of(job, plan, build), roof_at(mm, job.survey, build)
 
 
 def roof_at(mm: int, survey: Survey, build: BuildUp) -> Roof:

@@ -8,7 +8,7 @@ from math import pi
 from evenfall.calc.geometry import polygon as shapes
 from evenfall.calc.geometry.setting_out import offset_sides
 from evenfall.errors import InvalidInput
-from evenfall.model.designed import EdgeAt, EdgeDetail, EdgeDetails, Edges
+from evenfall.model.edged import EdgeAt, EdgeDetail, EdgeDetails, Edges
 from evenfall.model.job import Below, Side, Site
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.stages.design import thicknesses

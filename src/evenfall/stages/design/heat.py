@@ -8,8 +8,9 @@ from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
+from evenfall.model.standing import ZoneHeat, Zones
 from evenfall.model.surveyed import OpeningAt, Taper
-from evenfall.stages.design import layering, savings, tapers, thicknesses
+from evenfall.stages.design import layering, savings, tapers, thicknesses, zoning
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
@@ -53,6 +54,7 @@ def work(
     before_u: Working,
     screws_per_m2: float,
     heat_price: float,
+    zones: Zones,
     tapered: tuple[Taper, ...] = (),
     openings: tuple[OpeningAt, ...] = (),
 ) -> Heat:
@@ -76,6 +78,8 @@ def work(
         Screws as the wind asks for them, 0 for glued boards [1/m2].
     heat_price : float
         Price of useful heat [pence/kWh].
+    zones : Zones
+        Parts with thinner insulation; U is weighted by area [m2].
     tapered : tuple of Taper
         Parts of the plan on which boards are cut to falls [mm].
     openings : tuple of OpeningAt
@@ -88,8 +92,13 @@ def work(
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
     cut = tapers.cuts(tapered, openings)
-    u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2, cut)
     thick = tapers.thickest_r(cut, build, chosen_mm)
+    shown = []
+    for name, mm, m2 in _thicknesses(chosen_mm, zones, area.value):
+        made = layering.finished(build, mm, deck, below, joists)
+        found = thicknesses.total_u(made, build, mm, screws_per_m2, cut)
+        shown.append(ZoneHeat(name, mm, m2, found))
+    u = zoning.mean_u((p.name, p.u, p.area_m2) for p in shown) if shown[1:] else shown[0].u
     hdd = thicknesses.degree_days(site)
     lost = savings.heat_lost.show(u, area, hdd)
     lost_before = savings.heat_lost.show(before_u, area, hdd)
@@ -106,6 +115,7 @@ def work(
         lost=lost,
         lost_before=lost_before,
         saved_pence=savings.money_saved.show(lost_before, lost, price),
+        zones=tuple(shown) if shown[1:] else (),
         saved_co2=savings.carbon_saved.show(lost_before, lost),
         findings=(
             *_verdict(u, target),
@@ -121,6 +131,13 @@ def _tapered(
     if not cut:
         return ()
     return (tapers.table(thicknesses.total_r(layers), cut, build, mm),)
+
+
+def _thicknesses(chosen_mm: int, zones: Zones, net_m2: float) -> tuple[tuple[str, int, float], ...]:
+    """List the field and every thinner zone: name, insulation in mm, area in m2."""
+    thin = zoning.thinner(zones.zones, chosen_mm)
+    rest = net_m2 - sum(z.area_m2 for z in thin)
+    return (("field", chosen_mm, rest), *((z.name, z.thickness_mm, z.area_m2) for z in thin))
 
 
 def _layer(layer: Layer) -> LayerOf:
@@ -181,9 +198,17 @@ def _vents(build: BuildUp, below: Below) -> tuple[Finding, ...]:
     limit = roofing_practice.VENTS_LEFT
     if build.vents == "close" or not below.old_vents:
         return ()
+    some = build.vents == "close_some"
+    how = f"Some of the {below.old_vents} old vents" if some else f"{below.old_vents} old vents"
     says = (
-        f"{below.old_vents} old vents stay open: outside air blows under the new insulation and it "
-        "is worth nothing. Close them airtight."
+        f"{how} stay open: outside air blows under the new insulation and it is worth nothing. "
+        + (
+            "Half closed is the classic failure: the deck is cold, and too little air passes to "
+            "carry its water off. "
+            if some
+            else ""
+        )
+        + "Close them airtight."
     )
     return (
         Finding(

@@ -15,7 +15,7 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Items, Lengths, OrderLine, Rolls, Sheet, Strip
-from evenfall.stages.design.edge_parts import wall_of
+from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
@@ -71,6 +71,7 @@ class Roof:
     sides: tuple[Side, ...]
     heights: tuple[Height, ...]
     rise_mm: float
+    zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
 
 
 def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Items:
@@ -179,26 +180,6 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts, up)
 
 
-def _kerb_faces(roof: Roof) -> list[tuple[str, float]]:
-    if roof.design.rooflight_kerbs == "leave":
-        return []
-    high = roof.rise_mm / MM + take_off_practice.KERB_ABOVE_SURFACE
-    return [(o.name, o.perimeter_m * high) for o in _kerbs(roof)]
-
-
-def _parapet_faces(roof: Roof) -> list[tuple[str, float]]:
-    """Inner face and top of each parapet, which grows with the roof where it is too low."""
-    if roof.design.parapets == "leave":
-        return []
-    known, least = {s.side: s for s in roof.sides}, float(take_off_practice.KERB_ABOVE_SURFACE)
-    found = []
-    for side in roof.plan.of_kind("parapet"):
-        high = max((side.parapet_height_mm - roof.rise_mm) / MM, least)
-        top = wall_of(known[side.name])[0].thickness
-        found.append((side.name, side.length_m * (high + top)))
-    return found
-
-
 def _kerbs(roof: Roof) -> list[OpeningAt]:
     return [o for o in roof.plan.openings if o.kind in ("rooflight", "chimney")]
 
@@ -255,7 +236,7 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     ]
     filled = open_heads if roof.design.wall_head == "fill" else []
     yield "wall-head-packing", _sum("Wall heads filled", "m", filled)
-    faces = [*_kerb_faces(roof), *_parapet_faces(roof)]
+    faces = lined(roof.plan, roof.sides, roof.design, roof.rise_mm)
     yield (
         "kerb-insulation",
         _sum("Kerbs and parapets insulated", "m2", faces, practice.KERB_ABOVE_SURFACE),
@@ -378,6 +359,17 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
         return
     board = roof.board.length_mm * roof.board.width_mm / MM**2
     parts = [(f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board))) for z in roof.zones]
+    most = max(z.per_board for z in roof.zones)
+    by_length: dict[int, list[tuple[str, float]]] = {roof.screw_mm: parts}
+    for n, (area, mm) in enumerate(roof.zone_screws, 1):
+        if mm != roof.screw_mm:  # as many as anywhere on the roof; the field keeps its own as well
+            more = (f"thinner zone {n}", float(ceil(area / board * most)))
+            by_length.setdefault(mm, []).append(more)
+    for mm, counted in sorted(by_length.items(), reverse=True):
+        yield _screw_line(mm, counted, screw, basis)
+
+
+def _screw_line(mm: int, parts: list[tuple[str, float]], screw: Screw, basis: Basis) -> OrderLine:
     need = _sum("Screws by the zones of the wind", "each", parts)
     waste = measured(
         board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
@@ -385,9 +377,9 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
     wanted = units.show(need, 1.0, waste)
     packs = ceil(round(wanted.value / screw.pack, 9))
     sunk = f"tube washers of {screw.tube_mm:.0f} mm" if screw.tube_mm else "plates"
-    says = f"Screws, {roof.screw_mm} mm, with {sunk}"
+    says = f"Screws, {mm} mm, with {sunk}"
     words = f"box of {screw.pack}"
-    yield OrderLine(
-        f"screw:{roof.screw_mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
+    return OrderLine(
+        f"screw:{mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
         float(packs * screw.pack), weakest([wanted.basis, basis]),
     )  # fmt: skip
