@@ -38,7 +38,7 @@ from evenfall.stages.papers import drawings, groups, marking, order, quotation, 
 from evenfall.stages.price import options, price
 from evenfall.stages.programme import programme, tasks
 from evenfall.stages.survey import falls, levels, plan
-from evenfall.stages.takeoff import boards, items, lengths, rolls, sheet, strip
+from evenfall.stages.takeoff import boards, fixings, items, lengths, rolls, sheet, strip
 
 Seen = Callable[[Case, Any], tuple[object, ...]]
 
@@ -91,6 +91,7 @@ class WorkedJob:
     fire: d.Fire
     rules: d.Rules
     boards: taken_off.Boards
+    fixings: taken_off.Fixings
     sheet: taken_off.Sheet
     rolls: taken_off.Rolls
     lengths: taken_off.Lengths
@@ -110,7 +111,7 @@ class WorkedJob:
 
 KEYS = (
     "meta", "plan", "levels", "falls", "heights", "rise", "heat", "edges", "moisture", "drying",
-    "wind", "joists", "water", "fire", "rules", "boards", "sheet", "rolls", "lengths", "items",
+    "wind", "joists", "water", "fire", "rules", "boards", "fixings", "sheet", "rolls", "lengths", "items",
     "strip", "tasks", "programme", "price", "options", "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
@@ -254,6 +255,9 @@ ROOMS: tuple[Room, ...] = (
     Room("boards", boards.work, lambda c, w: (
         w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
     )),
+    Room("fixings", fixings.work, lambda c, w: (
+        w.boards.pieces, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
+    )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
     )),
@@ -283,7 +287,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(
-            w.plan, w.wind.zones, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
+            w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
             w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
             w.heights.rise_at_edge.value,

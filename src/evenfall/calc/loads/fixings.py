@@ -88,6 +88,70 @@ def fixings_for_wind(w: float, A: float, R_d: float, gamma_Q: float = en_1990.GA
     return ceil(gamma_Q * max(-w, 0) * A / R_d)
 
 
+@formula("n", "-", "share of the board, rounded up", "common practice")
+def fixings_in_piece(
+    n_board: float, A: float, A_board: float, least: float = practice.PIECE_LEAST
+) -> int:
+    """Screws in a piece that was cut from a board.
+
+    Parameters
+    ----------
+    n_board : float
+        Screws in a whole board where the piece lies [-].
+    A, A_board : float
+        Area of the piece and of the board [m2].
+    least : float
+        Screws in any piece [-].
+
+    Returns
+    -------
+    int
+        Number [-].
+
+    Examples
+    --------
+    >>> fixings_in_piece(8.0, 1.0, 2.88), fixings_in_piece(8.0, 0.1, 2.88)
+    (3, 2)
+    """
+    return max(ceil(round(n_board * A / A_board, 9)), ceil(least))
+
+
+@formula("s", "mm", "screws along an edge, EN 1990 (6.10)", "from memory")
+def edge_centres_mm(
+    w: float,
+    R_d: float,
+    s_most: float,
+    b: float = practice.EDGE_STRIP,
+    gamma_Q: float = en_1990.GAMMA_Q,
+) -> float:
+    """Centres of screws that hold an edge timber or a trim against the wind.
+
+    Parameters
+    ----------
+    w : float
+        Net pressure at the edge; suction is negative [Pa].
+    R_d : float
+        Design resistance of one screw [N].
+    s_most : float
+        Widest centres that the trade takes [mm].
+    b : float
+        Strip of sheet that the edge must hold [m].
+    gamma_Q : float
+        Partial factor of the load [-].
+
+    Returns
+    -------
+    float
+        Centres [mm].
+
+    Examples
+    --------
+    >>> edge_centres_mm(-1318.0, 550.0, 600.0), edge_centres_mm(-4000.0, 550.0, 600.0)
+    (600.0, 305.6)
+    """
+    return min(s_most, R_d / (gamma_Q * max(-w, 1) * b) * 1000)
+
+
 @formula("n", "-", "admissible load, no partial factor", "from memory")
 def fixings_by_admissible(w: float, A: float, W_adm: float) -> int:
     """Screws in one board against the admissible load, which holds all of the safety.

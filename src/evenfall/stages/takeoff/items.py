@@ -56,6 +56,7 @@ class Roof:
 
     plan: Plan
     zones: tuple[WindZone, ...]
+    fixings: Fixings
     board: Board
     screw_mm: int | None
     sheet: Sheet
@@ -248,7 +249,7 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     )
     edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
     screws = [
-        ("edge timber", ceil(edge / practice.TIMBER_SCREW_SPACING)),
+        ("edge timber", ceil(edge_screws(edge, roof.fixings.edge_timber))),
         ("deck", ceil(renewed * practice.DECK_SCREW_PER_M2)),
     ]
     yield (
@@ -257,16 +258,16 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
             "Timber and deck screwed",
             "each",
             [(n, float(v)) for n, v in screws],
-            practice.TIMBER_SCREW_SPACING,
+            roof.fixings.edge_timber,
             practice.DECK_SCREW_PER_M2,
         ),
     )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
-    number = ceil(trims * practice.TRIM_SCREWS_PER_M)
+    number = ceil(edge_screws(trims, roof.fixings.trims))
     yield (
         "trim-screws",
         _sum(
-            "Trims and bars screwed", "each", [("trims", float(number))], practice.TRIM_SCREWS_PER_M
+            "Trims and bars screwed", "each", [("trims", float(number))], roof.fixings.trims
         ),
     )
 
@@ -353,12 +354,10 @@ def in_packs(wanted: float, item: Item) -> tuple[tuple[tuple[int, float, str], .
 
 
 def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
-    """Screws of the boards, by the zones of the wind."""
+    """Screws of the boards, as the fixing plan places them."""
     if roof.design.hold_boards_by != "screws" or roof.screw_mm is None:
         return
-    board = roof.board.length_mm * roof.board.width_mm / MM**2
-    parts = [(f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board))) for z in roof.zones]
-    need = _sum("Screws by the zones of the wind", "each", parts)
+    need = roof.fixings.screws
     waste = measured(
         board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
     )
