@@ -111,8 +111,8 @@ class WorkedJob:
 
 KEYS = (
     "meta", "plan", "levels", "falls", "heights", "rise", "heat", "edges", "moisture", "drying",
-    "wind", "joists", "water", "fire", "rules", "boards", "fixings", "sheet", "rolls", "lengths", "items",
-    "strip", "tasks", "programme", "price", "options", "findings",
+    "wind", "joists", "water", "fire", "rules", "boards", "fixings", "sheet", "rolls", "lengths",
+    "items", "strip", "tasks", "programme", "price", "options", "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
@@ -120,6 +120,7 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "plan": lambda w: drawings.draw_plan(w, marking.marked(w, marking.chalked(w))),
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
+    "fixings": drawings.draw_fixings,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
@@ -167,7 +168,7 @@ def _time_roof(c: Case, w: Any) -> tasks.Roof:
         downhill=w.falls.downhill,
         firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
         seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=screws_per_m2(w.wind.zones, w.build),
+        screws_m2=w.fixings.screws.value / w.plan.net.value,
         layers=survey.covering.layers,
         chippings=survey.covering.chippings,
         renew_percent=survey.deck.renew_percent,
@@ -287,8 +288,8 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(
-            w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
-            w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
+            w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
+            w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
             w.heights.rise_at_edge.value,
         ),

@@ -13,8 +13,11 @@ from evenfall.errors import InvalidInput
 
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
-UNEVEN = 2.0
-"""Columns stand at most twice as far apart as the screws in them, or the other way round."""
+UNEVEN = 2.5
+"""Columns stand at most so many times as far apart as the screws in them, or the other way round:
+four screws suit a board of 2400 by 1200 mm, one row of five does not."""
+SLANT_MM = 50
+"""An outer column may stand so much further in: 100 mm from the edge become 150 at the most."""
 NARROW = 3.0
 """A piece narrower than three edge distances is screwed a third of its width in."""
 
@@ -97,12 +100,25 @@ def _apart(reach: float, count: int) -> float:
     return max(reach, 1.0) / (count - 1) if count > 1 else 2 * max(reach, 1.0)
 
 
+def _cut(inner: shapely.Geometry, x: float) -> shapely.Geometry:
+    _, y0, _, y1 = inner.bounds
+    return inner.intersection(shapely.LineString(((x, y0 - 1), (x, y1 + 1))))
+
+
+def _squared(inner: shapely.Geometry, x: float, way: int) -> float:
+    """Move an outer column in a little where a slanting end would leave it a single screw."""
+    whole = _cut(inner, sum(inner.bounds[::2]) / 2).length
+    tries = (x + way * step for step in range(0, SLANT_MM + 1, SLANT_MM // 5))
+    return next((at for at in tries if _cut(inner, at).length > whole / 2), x)
+
+
 def _places(inner: shapely.Geometry, columns: int, rows: int) -> Iterator[Point]:
     """Lay columns over the piece; each part of a column is filled from end to end."""
-    x0, y0, x1, y1 = inner.bounds
-    xs = [(x0 + x1) / 2] if columns == 1 else np.linspace(x0, x1, columns)
-    for x in xs:
-        cut = inner.intersection(shapely.LineString(((x, y0 - 1), (x, y1 + 1))))
+    x0, _, x1, _ = inner.bounds
+    if columns > 1:
+        x0, x1 = _squared(inner, x0, 1), _squared(inner, x1, -1)
+    for x in [(x0 + x1) / 2] if columns == 1 else np.linspace(x0, x1, columns):
+        cut = _cut(inner, x)
         for part in getattr(cut, "geoms", (cut,)):
             if part.is_empty:
                 continue

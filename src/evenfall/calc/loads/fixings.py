@@ -116,42 +116,6 @@ def fixings_in_piece(
     return max(ceil(round(n_board * A / A_board, 9)), ceil(least))
 
 
-@formula("s", "mm", "screws along an edge, EN 1990 (6.10)", "from memory")
-def edge_centres_mm(
-    w: float,
-    R_d: float,
-    s_most: float,
-    b: float = practice.EDGE_STRIP,
-    gamma_Q: float = en_1990.GAMMA_Q,
-) -> float:
-    """Centres of screws that hold an edge timber or a trim against the wind.
-
-    Parameters
-    ----------
-    w : float
-        Net pressure at the edge; suction is negative [Pa].
-    R_d : float
-        Design resistance of one screw [N].
-    s_most : float
-        Widest centres that the trade takes [mm].
-    b : float
-        Strip of sheet that the edge must hold [m].
-    gamma_Q : float
-        Partial factor of the load [-].
-
-    Returns
-    -------
-    float
-        Centres [mm].
-
-    Examples
-    --------
-    >>> edge_centres_mm(-1318.0, 550.0, 600.0), edge_centres_mm(-4000.0, 550.0, 600.0)
-    (600.0, 305.6)
-    """
-    return min(s_most, R_d / (gamma_Q * max(-w, 1) * b) * 1000)
-
-
 @formula("n", "-", "admissible load, no partial factor", "from memory")
 def fixings_by_admissible(w: float, A: float, W_adm: float) -> int:
     """Screws in one board against the admissible load, which holds all of the safety.

@@ -7,7 +7,8 @@ from collections import Counter
 import shapely
 
 from evenfall.calc.layout.fixing_pattern import pattern
-from evenfall.calc.loads.fixings import edge_centres_mm, fixings_in_piece
+from evenfall.calc.loads.edge_fixings import edge_centres_mm
+from evenfall.calc.loads.fixings import fixings_in_piece
 from evenfall.model.choice import Board
 from evenfall.model.designed import Wind, WindZone
 from evenfall.model.finding import Finding, Remedy
@@ -77,7 +78,9 @@ def _pieces(
         )
         number = fixings_in_piece(zone.per_board, shape.area, whole)
         places = pattern(piece.ring, number, edge)
-        found.append(PieceFixed(piece.number, zone.zone, tuple((round(x), round(y)) for x, y in places)))
+        found.append(
+            PieceFixed(piece.number, zone.zone, tuple((round(x), round(y)) for x, y in places))
+        )
     return tuple(found)
 
 

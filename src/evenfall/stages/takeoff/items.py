@@ -14,7 +14,8 @@ from evenfall.model.job import Deck, Design, Height, Joists, Side
 from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
-from evenfall.model.taken_off import Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
@@ -132,7 +133,7 @@ def wants(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield from _night(roof)
 
 
-def _sum(title: str, unit: str, parts: list[tuple[str, float]], *by: Known) -> Working:
+def _sum(title: str, unit: str, parts: list[tuple[str, float]], *by: Known | Working) -> Working:
     """Add what was counted on the roof; ``by`` are the practices that it was counted by."""
     basis = weakest(["measured", *(k.basis for k in by)])
     return replace(total(title, "need", unit, parts), own_basis=basis)
@@ -266,9 +267,7 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     number = ceil(edge_screws(trims, roof.fixings.trims))
     yield (
         "trim-screws",
-        _sum(
-            "Trims and bars screwed", "each", [("trims", float(number))], roof.fixings.trims
-        ),
+        _sum("Trims and bars screwed", "each", [("trims", float(number))], roof.fixings.trims),
     )
 
 
