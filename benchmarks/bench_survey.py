@@ -99,7 +99,7 @@ def blunders(trials: int) -> tuple[list[Class], int, int]:
         if found is None:
             refused += 1
             continue
-        at = classes[int(np.searchsorted(CLASSES, maker[tape, tape], side="right")) - 1]
+        at = classes[max(int(np.searchsorted(CLASSES, maker[tape, tape], side="right")) - 1, 0)]
         at.trials += 1
         seen, named = theory.drawn(of, tape, draw, TIMES)
         name = found.tapes[tape].tape.name
