@@ -9,18 +9,22 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
 from evenfall.model import designed as d
-from evenfall.model import priced, programmed, surveyed, taken_off
+from evenfall.model import edged, priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
+from evenfall.model.meta import Meta, meta_of
+from evenfall.stages import seen
 from evenfall.stages.design import (
     drying,
+    edge_curves,
+    edge_details,
+    edge_parts,
     edges,
     fire,
     heat,
@@ -32,12 +36,15 @@ from evenfall.stages.design import (
     thicknesses,
     water,
     wind,
+    windows,
+    zones,
 )  # fmt: skip
+from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
 from evenfall.stages.price import options, price
 from evenfall.stages.programme import programme, tasks
 from evenfall.stages.survey import falls, levels, plan
-from evenfall.stages.takeoff import boards, items, lengths, rolls, sheet, strip
+from evenfall.stages.takeoff import boards, fixings, items, lengths, rolls, sheet, strip
 
 Seen = Callable[[Case, Any], tuple[object, ...]]
 
@@ -52,25 +59,6 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
-class Meta:
-    """What the papers say at their head."""
-
-    reference: str
-    title: str
-    client: str
-    address: str
-    nation: str
-    surveyed_on: date
-    on: date
-    invented: bool
-    note: str
-    below: str  # the room under the roof
-    firm: str
-    rates: str
-    priced_on: date
-
-
-@dataclass(frozen=True, slots=True)
 class WorkedJob:
     """The whole job worked out: one field a room, in the order of the papers."""
 
@@ -78,10 +66,12 @@ class WorkedJob:
     plan: surveyed.Plan
     levels: surveyed.Levels
     falls: surveyed.Falls
-    heights: d.Heights
+    zones: standing.Zones
     rise: d.Rise
+    heights: standing.Heights
+    windows: standing.Windows
     heat: d.Heat
-    edges: d.Edges
+    edges: edged.Edges
     moisture: d.Moisture
     drying: d.Drying
     wind: d.Wind
@@ -90,6 +80,7 @@ class WorkedJob:
     fire: d.Fire
     rules: d.Rules
     boards: taken_off.Boards
+    fixings: taken_off.Fixings
     sheet: taken_off.Sheet
     rolls: taken_off.Rolls
     lengths: taken_off.Lengths
@@ -102,15 +93,17 @@ class WorkedJob:
     findings: tuple[Finding, ...]
     case: Case = field(repr=False)
     thicknesses: d.Thicknesses = field(repr=False)
+    edge_curves: edged.EdgeCurves = field(repr=False)
+    edge_details: edged.EdgeDetails = field(repr=False)
     worked: tuple[str, ...] = field(compare=False, repr=False)
     seen: dict[str, tuple[object, ...]] = field(compare=False, repr=False)
     beside: dict[str, WorkedJob] = field(compare=False, repr=False)  # the options, by name
 
 
 KEYS = (
-    "meta", "plan", "levels", "falls", "heights", "rise", "heat", "edges", "moisture", "drying",
-    "wind", "joists", "water", "fire", "rules", "boards", "sheet", "rolls", "lengths", "items",
-    "strip", "tasks", "programme", "price", "options", "findings",
+    "meta", "plan", "levels", "falls", "zones", "heights", "windows", "rise", "heat", "edges",
+    "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings", "sheet",
+    "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options", "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
@@ -120,12 +113,15 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "boards": drawings.draw_boards,
     "boards-2": drawings.draw_second_layer,
     "saw": drawings.draw_saw_list,
+    "fixings": drawings.draw_fixings,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
+    "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
+    "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof,
-``boards-2`` with one layer, ``saw`` where no board is cut."""
+"""Every drawing of a worked job; ``height``, ``drying``, ``boards-2`` (with one layer) and ``saw``
+are None where there is nothing to draw."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -151,56 +147,10 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
-def _screws_per_m2(w: Any) -> float:
-    """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
-    if w.build.hold_boards_by == "adhesive":
-        return 0.0
-    area = w.build.board.length_mm * w.build.board.width_mm / 1000**2
-    zones = w.wind.zones
-    return float(sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / area)
-
-
-def _time(c: Case) -> tasks.When:
-    site = c.job.site
-    return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
-
-
-def _time_roof(c: Case, w: Any) -> tasks.Roof:
-    """Everything about the roof that takes time."""
-    survey, design = c.job.survey, c.job.design
-    below, vcl = survey.below, w.build.vcl
-    fill = design.wall_head == "fill"
-    return tasks.Roof(
-        plan=w.plan,
-        downhill=w.falls.downhill,
-        firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
-        seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=_screws_per_m2(w),
-        layers=survey.covering.layers,
-        chippings=survey.covering.chippings,
-        renew_percent=survey.deck.renew_percent,
-        quilt_mm=below.quilt_mm if design.quilt == "remove" else 0.0,
-        wall_heads=tuple(
-            s.side for s in survey.sides if fill and s.wall_head and s.wall_head.state != "filled"
-        ),
-        close_vents=design.vents == "close" and below.old_vents > 0,
-        screwed=design.hold_boards_by == "screws",
-        board_layers=design.layers,
-        overlay_mm=design.overlay_mm,
-        new_fascia=design.fascia == "renew",
-        gutters=tuple(
-            (g.side, g.pipe_length_m) for g in survey.gutters if design.gutter == "renew"
-        ),
-        doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
-        vcl=vcl,
-        other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
-    )
-
-
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
-        c.job.survey.sides, c.job.survey.openings,
+        c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
@@ -208,41 +158,66 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
-        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
+        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
+        c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
     )),
+    Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
+    Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
-        next((tuple((s.thickness_mm, s.price_pence) for s in b.sizes)
-              for b in c.rates.boards if b.name == c.job.design.board), ()),
+        rise.prices(c.rates, c.job.design.board), c.job.survey.deck, w.zones, w.levels.plane,
+        w.edge_curves,
+        tuple((e.id, e.out_m) for e in edge_parts.edges_of(c.job, w.plan, w.build)),
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
-        c.job.survey.windows, w.plan, w.falls,
+        c.job.survey.windows, w.plan, w.falls, w.zones, w.levels.plane, seen.turns(c, w),
+        w.rise.zone,
+    )),
+    Room("windows", windows.work, lambda c, w: (
+        c.job.survey.windows, w.heights,
+        windows.Choice(
+            w.build, tuple(r.thickness_mm for r in w.rise.rows if r.passes_u), w.rise.zone,
+        ),
+        c.rates.windows, c.rates.basis, c.on, c.job.calendar.start_on,
     )),
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
         w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
-        tuple(w.falls.rise.at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
+        tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
     Room("heat", heat.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
-        w.thicknesses.before_u, _screws_per_m2(w), c.rates.terms.heat_price_pence_kwh,
+        w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
+        c.rates.terms.heat_price_pence_kwh, w.zones, w.falls.tapers, w.plan.openings,
     )),
-    Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
+    Room("edge_details", edge_details.work, lambda c, w: (
+        edge_parts.at_mm(w.rise.chosen_mm, c.job, w.plan, w.build)
+    )),
+    Room("edges", edges.work, lambda c, w: (
+        w.edge_details, c.job.survey.sides, w.plan, w.heat.u, c.job.site, c.job.survey.below,
+        c.job.job.building, c.rates.terms.heat_price_pence_kwh, c.rates.basis,
+    )),
     Room("moisture", moisture.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
-        c.job.survey.readings, c.job.site,
+        c.job.survey.covering, c.job.survey.readings, c.job.site,
+        tuple((v.name, v.sd_m, v.nights) for v in c.rates.vcls),
     )),
-    Room("drying", drying.work, lambda c, w: (c.job.survey.readings,)),
-    Room("joists", joists.work, lambda c, w: (
-        c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
-        c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
-        tuple(w.falls.rise.at(p) for p in w.plan.deck),
+    Room("drying", drying.work, lambda c, w: (
+        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
+        c.job.survey.readings, c.job.site, c.job.calendar.start_on,
     )),
     Room("water", water.work, lambda c, w: (
         c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        w.falls.finished.value, w.rise.chosen_mm + w.build.overlay_mm,
+    )),
+    Room("joists", joists.work, lambda c, w: (
+        c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
+        c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
+        tuple(w.falls.added_at(p) for p in w.plan.deck),
+        joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night),
     )),
     Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
     Room("rules", rules.work, lambda c, w: (
@@ -252,11 +227,17 @@ ROOMS: tuple[Room, ...] = (
         (tuple(o.name for o in c.job.survey.openings if o.kind == "flue"),
          tuple(h for h in c.job.survey.heights if h.kind == "flue")),
         c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
-        w.heights.rise_at_edge,
+        (w.heights.rise_at_edge, w.heights.rise_at_thin),
+        (w.rise.chosen_mm, tuple((r.thickness_mm, w.build.take(r.boards))
+                                 for r in w.rise.rows if r.does_all)),
     )),
     Room("boards", boards.work, lambda c, w: (
-        w.plan, w.build.board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
-        c.rates.basis,
+        w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
+        tuple((z.rings, w.build.boards(z.thickness_mm)) for z in w.zones.zones
+              if z.thickness_mm < w.rise.chosen_mm),
+    )),
+    Room("fixings", fixings.work, lambda c, w: (
+        w.boards.pieces, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
@@ -279,24 +260,24 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        _time_roof(c, w), _time(c), c.rates.outputs, c.rates.basis,
+        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis,
     )),
     Room("programme", programme.work, lambda c, w: (
-        w.tasks, w.plan, w.falls.downhill, _time(c), w.build.vcl.nights,
+        w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
         c.job.site.rain_l_s_m2, c.weather,
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(
-            w.plan, w.wind.zones, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
-            w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
+            w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
+            w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
-            w.heights.rise_at_edge.value,
+            w.heights.rise_at_edge.value, seen.zone_screws(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),
     Room("price", price.work, lambda c, w: (
-        w.boards, w.sheet, w.rolls, w.lengths, w.items, w.strip, w.tasks, w.programme, w.plan,
-        c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
+        w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
+        w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
     )),
 )  # fmt: skip
 
@@ -333,25 +314,25 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
         worked.append(room.key)
         setattr(w, room.key, before if reuse and answer == before else answer)
     del w.build
-    beside = _options(case, reuse)
+    beside = _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
-        meta=_meta(case), **vars(w), findings=_findings(w, case), case=case,
+        meta=meta_of(case), **vars(w), findings=_findings(w, case), case=case,
         worked=tuple(worked), seen=seen, beside=beside,
     )  # fmt: skip
 
 
-def _options(case: Case, reuse: WorkedJob | None) -> dict[str, WorkedJob]:
-    """Work out each option as a job of its own, beside the one as it stands."""
+def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, WorkedJob]:
+    """Work out each option as a job of its own, which shares rooms with the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
     for option in case.job.design.options:
         changes = tuple(Change(path, value) for path, value in option.changes.items())
         job = apply(plain, changes) if plain else case.job
-        before = reuse.beside.get(option.name) if reuse else None
+        before = (reuse.beside.get(option.name) if reuse else None) or base
         found[option.name] = work_out(replace(case, job=job), before)
     return found
 
@@ -380,13 +361,3 @@ def _settled(finding: Finding, agreement: Any) -> Finding:
         return replace(finding, says=f"{finding.says} What {agreement.by} agreed has changed.")
     says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
     return replace(finding, level="note", says=says, remedy=None)
-
-
-def _meta(case: Case) -> Meta:
-    about, rates = case.job.job, case.rates
-    return Meta(
-        about.reference, about.title, about.client, about.address, about.nation,
-        about.surveyed_on, case.on, about.invented, about.note, case.job.survey.below.room,
-        rates.firm.name,
-        rates.rates.name, rates.rates.priced_on,
-    )  # fmt: skip

@@ -37,7 +37,7 @@ def test_every_firring_fits_under_a_straight_finished_plane(worked):
     """Old surface and added thickness together: all deck corners lie on the finished fall."""
     falls, old = worked.falls, worked.levels.plane
     u, v = falls.downhill
-    top = [old.at(p) + falls.rise.at(p) for p in worked.plan.deck]
+    top = [old.at(p) + falls.added_at(p) for p in worked.plan.deck]
     along = [-(u * x + v * y) for x, y in worked.plan.deck]
     across = [u * y - v * x for x, y in worked.plan.deck]
     rows = np.array([(1.0, a, b) for a, b in zip(along, across, strict=True)])
@@ -83,7 +83,7 @@ def test_the_margin_is_that_of_two_heights_above_the_deck(worked):
         old = worked.levels.plane.at(at.at)
         deck = old - covering.thickness_mm
         finished = (
-            deck + falls.rise.at(at.at) + build.vcl.thickness_mm + worked.rise.chosen_mm
+            deck + falls.added_at(at.at) + build.vcl.thickness_mm + worked.rise.chosen_mm
             + build.overlay_mm + 2
         )  # fmt: skip
         assert at.margin.value == pytest.approx(old + above - finished - at.required)

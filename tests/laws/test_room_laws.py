@@ -12,11 +12,10 @@ from evenfall.model.choice import Board
 from evenfall.model.job import Falls as Chosen
 from evenfall.model.job import Height, Opening, Side, SpotLevel, Tape
 from evenfall.model.surveyed import Plan
-from evenfall.stages.design import budget, thicknesses
+from evenfall.stages.design import beside, budget, thicknesses
 from evenfall.stages.price import price
 from evenfall.stages.survey import falls, levels, plan
 from evenfall.stages.takeoff import boards, lengths, rolls, sheet
-from evenfall.working import Working
 
 FEW = settings(max_examples=25, deadline=None)
 METRES = st.floats(2.6, 9.0)
@@ -82,7 +81,7 @@ def test_sheet_and_vcl_cover_what_the_roof_needs(a, b, lean, kinds):
 @settings(max_examples=8, deadline=None)
 def test_the_boards_bought_cover_the_roof(a, b, opening):
     roof = surveyed(a, b, 0.0, (opening,))
-    found = boards.work(roof, plans.build(plans.job()).board, 120, 1, False, "demo")
+    found = boards.work(roof, plans.build(plans.job()).board, (120,), False, "demo")
     assert found.bought >= found.bound
     assert found.bought * 2.88 >= roof.net.value - 1e-3
     assert 0 <= found.waste_percent < 100
@@ -170,10 +169,12 @@ def test_a_thicker_board_is_never_colder(lambda_, held, tube_mm, quilt_mm, layer
         plain, board=Board("b", "b", 2400, 1200, 32.0, 0.4, 90.0, 60.0, sizes),
         screw=replace(plain.screw, tube_mm=tube_mm),
     )  # fmt: skip
-    s, net = job.survey, Working("Net", "A", "m2", "by hand", 20.0)
-    rows = thicknesses.work(
-        build, s.deck, s.below, s.covering, s.joists, job.site, "england", None, net
-    ).rows
+    s = job.survey
+    found = thicknesses.work(
+        build, s.deck, s.below, s.covering, s.joists, job.site, "england", None, plans.plan(),
+        s.sides, plans.ADHESIVE,
+    )  # fmt: skip
+    rows = [r for r in found.rows if len(r.boards) == layers]
     us, heat, mass = ([getattr(r, k) for r in rows] for k in ("u", "heat_kwh", "mass_kg_m2"))
     assert us == sorted(us, reverse=True)
     assert heat == sorted(heat, reverse=True)
@@ -187,7 +188,7 @@ def test_a_thicker_board_is_never_colder(lambda_, held, tube_mm, quilt_mm, layer
 def test_the_margin_falls_one_for_one_with_the_thickness(kind, above, along, mm, more):
     height = Height(name="it", kind=kind, side="C-D", along_m=along, above_covering_mm=above)
     job = plans.job()
-    item = budget.items((height,), (), plans.plan())[0]
+    item = beside.items((height,), (), plans.plan())[0]
     at = [
         budget.left(item, plans.build(job), t, plans.falls(), job.survey.covering).value
         for t in (mm, mm + more)
@@ -211,4 +212,4 @@ def test_firrings_are_never_thinner_than_their_thin_end_and_never_take_fall_away
     assert min(f.thin_mm for f in found.firrings) >= round(thin)
     assert all(f.thick_mm >= f.thin_mm for f in found.firrings)
     assert found.finished.value >= max(y, 1000 / one_in) - 1e-9
-    assert min(found.rise.at(p) for p in roof.deck) == pytest.approx(thin)
+    assert min(found.added_at(p) for p in roof.deck) == pytest.approx(thin)

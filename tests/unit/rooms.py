@@ -58,8 +58,11 @@ def rates_with(**changes: object) -> Rates:
 
 
 SURVEY = ("plan", "levels", "falls")
-DESIGN = ("thicknesses", "rise", "heights", "wind", "heat", "edges", "moisture")
-TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
+DESIGN = (
+    "zones", "thicknesses", "edge_curves", "rise", "heights", "windows", "wind", "heat",
+    "edge_details", "edges", "moisture",
+)  # fmt: skip
+TAKE_OFF = ("boards", "fixings", "sheet", "rolls", "lengths", "strip", "items")
 
 
 def _work(w: SimpleNamespace, keys: tuple[str, ...], on: date = ON) -> SimpleNamespace:

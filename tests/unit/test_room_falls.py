@@ -45,8 +45,8 @@ def test_the_wedge_of_the_handbook_4_1_m_at_1_in_40_runs_from_25_to_127():
 def test_firrings_add_only_what_the_old_fall_lacks():
     found = worked(9.0, kind="firrings", one_in=50, thin_end_mm=30)
     assert found.finished.value == pytest.approx(20.0)
-    assert found.rise.at((1.0, 0.0)) == pytest.approx(30)
-    assert found.rise.at((5.0, 4.1)) == pytest.approx(30 + 4.1 * 11)
+    assert found.added_at((1.0, 0.0)) == pytest.approx(30)
+    assert found.added_at((5.0, 4.1)) == pytest.approx(30 + 4.1 * 11)
 
 
 def test_an_old_fall_that_is_steeper_stays():
@@ -71,7 +71,7 @@ def test_joists_across_the_fall_get_level_pieces_each_of_its_own_depth():
 def test_a_roof_that_keeps_its_fall_gets_nothing():
     found = worked(14.0)
     assert found.firrings == ()
-    assert found.rise.at((3.0, 3.0)) == 0
+    assert found.added_at((3.0, 3.0)) == 0
     assert "kept" in found.finished.of[1][2].where  # type: ignore[union-attr]
 
 
@@ -133,7 +133,7 @@ def test_tapered_boards_are_said_to_be_outside_of_order_and_price():
     told = one(found.findings, "taper-by-scheme")
     assert told.level == "agree"
     assert "taper-by-scheme" not in cured(told, 0.0, kind="tapered", one_in=60)
-    assert found.rise.at((2.0, 0.0)) == pytest.approx(0)  # no thin end under them
+    assert found.added_at((2.0, 0.0)) == pytest.approx(0)  # no thin end under them
 
 
 @pytest.mark.parametrize(
@@ -143,5 +143,5 @@ def test_tapered_boards_are_said_to_be_outside_of_order_and_price():
 )  # fmt: skip
 def test_the_thin_end_lies_along_the_low_side_wherever_that_is(low_side, low, high, run_m):
     found = worked(0.0, low_side=low_side, kind="firrings", one_in=50, thin_end_mm=25)
-    assert found.rise.at(low) == pytest.approx(25)
-    assert found.rise.at(high) == pytest.approx(25 + run_m * 20)
+    assert found.added_at(low) == pytest.approx(25)
+    assert found.added_at(high) == pytest.approx(25 + run_m * 20)

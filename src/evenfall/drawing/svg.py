@@ -25,6 +25,7 @@ from evenfall.drawing.inks import (
     LightName,
     Weight,
     plain,
+    text_width,
 )
 from evenfall.drawing.layout import Laid, lay_out
 from evenfall.drawing.sheet import Area, Circle, Drawing, Group, Item, Line, Point, Ring, Text
@@ -277,6 +278,7 @@ class _Page:
             ("font-style", "italic" if text.italic else ""),
             ("text-anchor", "" if text.anchor == "start" else text.anchor),
             ("transform", f"rotate({_n(-text.angle)} {x} {y})" if text.angle else ""),
+            ("data-room", _n(_room(text, size))),
         ])  # fmt: skip
 
     def _words(self, text: Text, size: float) -> str:
@@ -284,7 +286,9 @@ class _Page:
         if len(lines) == 1:
             return lines[0]
         x, dy = self._point((text.x, text.y))[0], _n(LEADING * size)
-        return lines[0] + "".join(f'<tspan x="{x}" dy="{dy}">{t}</tspan>' for t in lines[1:])
+        first, *rest = lines
+        below = "".join(f'<tspan x="{x}" dy="{dy}">{t}</tspan>' for t in rest)
+        return f"<tspan>{first}</tspan>{below}"
 
     # --- small parts ---
 
@@ -311,6 +315,11 @@ class _Page:
             ("stroke-dasharray", " ".join(_n(v * s) for v in DASHES[dash])),
             ("stroke-linecap", "round" if dash == "guess" else ""),
         ])  # fmt: skip
+
+
+def _room(text: Text, size: float) -> float:
+    """Give the width that was kept free for lettering; a wider face is drawn smaller on screen."""
+    return max(text_width(line, size, text.bold) for line in text.text.split("\n"))
 
 
 def _kind(item: Item) -> tuple[Ink, Weight, Dash] | None:

@@ -3,92 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from evenfall.model.finding import Finding
-from evenfall.model.surveyed import Point, Ring
+from evenfall.model.rising import Rise as Rise
+from evenfall.model.rising import RiseRow as RiseRow
+from evenfall.model.rising import Thickness as Thickness
+from evenfall.model.rising import Thicknesses as Thicknesses
+from evenfall.model.standing import ZoneHeat
+from evenfall.model.surveyed import Ring
 from evenfall.working import Known, Table, Working
-
-
-@dataclass(frozen=True, slots=True)
-class Thickness:
-    """One thickness that can be bought: heat, moisture, weight, screw; no price, no height."""
-
-    thickness_mm: int
-    u: float
-    moisture: str  # a, b or c of ISO 13788
-    mass_kg_m2: float
-    screw_mm: int | None  # None where no screw that is sold reaches
-    heat_kwh: float  # lost through the field in a year
-
-
-@dataclass(frozen=True, slots=True)
-class Thicknesses:
-    """Every buyable thickness worked once; the rise stick adds heights and prices."""
-
-    rows: tuple[Thickness, ...]
-    before_u: Working
-    target_u: Known
-
-
-@dataclass(frozen=True, slots=True)
-class RiseRow:
-    """One thickness that can be bought, against all that hangs on it."""
-
-    thickness_mm: int
-    u: float
-    passes_u: bool
-    least_margin_mm: float | None  # None where nothing stands beside the roof
-    governs: str  # id of the item with the least margin
-    fits: bool
-    moisture: str  # a, b or c of ISO 13788
-    mass_kg_m2: float
-    screw_mm: int | None  # None where no screw that is sold reaches
-    price_pence_m2: int
-    heat_kwh: float  # lost through the field in a year
-
-
-@dataclass(frozen=True, slots=True)
-class Rise:
-    """The rise stick: every thickness, the one taken and what governs it."""
-
-    rows: tuple[RiseRow, ...]
-    chosen_mm: int
-    chosen_by: str  # owner or proposed
-    governs: str  # a plain sentence
-    target_u: Known
-    thickest_that_fits_mm: int | None
-    before_u: Working
-    findings: tuple[Finding, ...] = ()
-
-    @property
-    def row(self) -> RiseRow:
-        """The row of the thickness taken."""
-        return next(r for r in self.rows if r.thickness_mm == self.chosen_mm)
-
-
-@dataclass(frozen=True, slots=True)
-class HeightAt:
-    """One measured item, and what is left under it."""
-
-    id: str  # height:back-door
-    name: str
-    kind: str
-    at: Point
-    available: Working  # mm above the deck
-    required: Known  # mm of upstand, or of clearance
-    build_up: Working  # mm above the deck, at the item
-    margin: Working  # mm
-    thickest_mm: int | None  # thickest board sold that fits here
-    agreed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Heights:
-    """The height budget of every measured item, the tightest first."""
-
-    items: tuple[HeightAt, ...]
-    rise_at_edge: Working  # mm above the old covering, the most along the edge
-    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,24 +37,8 @@ class Heat:
     lost: Working  # kWh a year through the field
     lost_before: Working
     saved_pence: Working
-    findings: tuple[Finding, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class EdgeAt:
-    """One edge that a heat-flow picture will be worked for."""
-
-    id: str
-    says: str
-    length_m: float
-
-
-@dataclass(frozen=True, slots=True)
-class Edges:
-    """Heat at the edges; psi values come with the two-dimensional calculation."""
-
-    edges: tuple[EdgeAt, ...]
-    why_empty: str = ""
+    saved_co2: Working  # kg a year
+    zones: tuple[ZoneHeat, ...] = ()  # the field first; empty where it is all of one thickness
     findings: tuple[Finding, ...] = ()
 
 
@@ -142,6 +50,8 @@ class Moisture:
     peak: Working  # kg/m2
     peak_month: str
     months: Table
+    what_ifs: Table
+    spell: Working  # kg/m2, gathered in the cold spell
     f_rsi: Working
     f_rsi_required: Working
     without_vcl: str  # verdict if the VCL were left out
@@ -150,10 +60,29 @@ class Moisture:
 
 
 @dataclass(frozen=True, slots=True)
+class DryingCourse:
+    """One start and how it dries: the wettest part of the deck."""
+
+    name: str  # in words: wettest reading, mean of the readings
+    start_percent: float
+    days: float | None  # until below the limit; None where it does not come
+    points: tuple[tuple[float, float], ...]  # day, per cent
+
+
+@dataclass(frozen=True, slots=True)
 class Drying:
-    """How long built-in water takes to leave."""
+    """How long water that was built in takes to leave through the ceiling."""
 
     why_empty: str = ""
+    closed_on: date | None = None
+    limit_percent: Known | None = None
+    within_days: Known | None = None
+    wettest: Working | None = None  # d, until below the limit
+    mean: Working | None = None  # d
+    may_close: Working | None = None  # %, wettest deck that is dry in time
+    courses: tuple[DryingCourse, ...] = ()
+    months: Table | None = None
+    left_out: Table | None = None
     findings: tuple[Finding, ...] = ()
 
 
@@ -192,8 +121,24 @@ class JoistCase:
     name: str  # before, during, after
     load: Working  # N/m2, characteristic
     bending: Working  # utilisation
+    shear: Working  # utilisation
+    bearing: Working  # utilisation
+    person: Working | None  # utilisation in bending, one person in place of the even load
+    at_once: Working  # mm, under the passing load
     deflection: Working  # mm, final
     limit_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Seldom:
+    """A load that comes seldom, deepest at one side: a blocked way out, a drift of snow."""
+
+    id: str  # night, or drift:D-E
+    says: str
+    deepest: Working  # N/m2, at the side
+    reach_m: float
+    bending: Working  # utilisation of the joist that carries most
+    before: Working  # utilisation of the same joist as found
 
 
 @dataclass(frozen=True, slots=True)
@@ -201,8 +146,11 @@ class Joists:
     """The joists before, during and after; an aid, not a structural design."""
 
     cases: tuple[JoistCase, ...]
+    seldom: tuple[Seldom, ...]
     change_percent: Working  # weight of the covering
     ponding: Working  # amplification
+    kerbs: tuple[Working, ...]  # pressure under each kerb that stands on the boards, kPa
+    engineer: Table  # all that an engineer asks for first
     findings: tuple[Finding, ...] = ()
 
 
@@ -220,10 +168,24 @@ class GutterCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class Night:
+    """The part-built roof as a bath, and the way out that keeps it empty."""
+
+    volume: Working  # m3
+    depth: Working  # m, at the low side, with the way out blocked
+    load: Working  # N/m2, there
+    reach_m: float  # up the fall
+    flow: Working  # l/s, in the hardest rain
+    way_out: Working  # mm, the least gap
+    open_load: Working  # N/m2, at the low side with the way out open
+
+
+@dataclass(frozen=True, slots=True)
 class Water:
     """Rain on the roof and the ways it leaves by."""
 
     checks: tuple[GutterCheck, ...]
+    night: Night
     findings: tuple[Finding, ...] = ()
 
 
@@ -240,6 +202,7 @@ class Fire:
 class Rules:
     """Duties that this job triggers: notice, planning, weight, asbestos, party wall, waste."""
 
-    rise: Working  # mm above the old roof plane
+    rise: Working  # mm above the old roof plane, at the thick end
+    rise_thin: Working  # the same at the thin end
     planning_margin: Working  # mm before planning permission is needed
     findings: tuple[Finding, ...] = ()

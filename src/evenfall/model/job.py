@@ -25,6 +25,10 @@ from evenfall.model.kinds import (
     Record,
     Words,
 )
+from evenfall.model.taped import Offset as Offset
+from evenfall.model.taped import Tape as Tape
+from evenfall.model.taped import TapeAccuracy
+from evenfall.model.taped import Tie as Tie
 
 FORMAT = 1
 """The format that this program writes; older ones are migrated, newer ones refused."""
@@ -32,7 +36,13 @@ FORMAT = 1
 SideKind = Literal["wall", "eaves", "verge", "parapet", "party_line", "step"]
 Face = Literal["deck_edge", "fascia", "wall_face"]
 OpeningKind = Literal["rooflight", "outlet", "pipe", "flue", "post", "chimney"]
-HeightKind = Literal["sill", "threshold", "dpc", "flashing", "weep", "air_brick", "flue", "cable"]
+HeightKind = Literal[
+    "sill", "threshold", "dpc", "cavity_tray", "flashing", "weep", "air_brick", "flue", "cable",
+    "overflow", "party_line",
+]  # fmt: skip
+Treatment = Literal["leave", "raise_sill", "rehang", "fix_glass", "fix_shut"]
+"""What is done with a window: a new one with its sill higher, its sash hung to open inwards, fixed
+glass in its place, or its sash screwed shut."""
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
 FallKind = Literal["keep", "firrings", "tapered"]
@@ -71,13 +81,6 @@ class Site(Record):
     outside_humidity_source: Words
 
 
-class Tape(Record):
-    """One taped distance between two corners."""
-
-    between: Between
-    length_m: Metres
-
-
 class WallHead(Record):
     """The slot between the top of the outer wall and the underside of the deck."""
 
@@ -98,18 +101,25 @@ class Side(Record):
     wall_head: WallHead | None = None
     wall_height_m: MetresFrom0 = 0
     wall_of: Literal["brick", "render", "cladding"] | None = None
+    wall_thickness_mm: Annotated[float, Field(ge=50, le=1000)] | None = None
+    wall_cavity: Literal["empty", "filled"] = "empty"
+    house_depth_m: Metres | None = None  # of the taller house behind a wall, square to it
     parapet_height_mm: Millimetres | None = None
     boundary_m: MetresFrom0
 
 
 class Opening(Record):
-    """Anything that passes through the roof; located along a side and square in from it."""
+    """Anything that passes through the roof, square to its side.
+
+    Located along the side and square in from it, or by ties from two corners or points or more.
+    """
 
     name: Name
     kind: OpeningKind
     side: Between
-    along_m: MetresFrom0
-    in_m: MetresFrom0
+    along_m: MetresFrom0 | None = None
+    in_m: MetresFrom0 | None = None
+    ties: tuple[Tie, ...] = ()
     length_m: Metres | None = None
     width_m: Metres | None = None
     diameter_mm: Millimetres | None = None
@@ -124,6 +134,7 @@ class Height(Record):
     kind: HeightKind
     side: Between
     along_m: MetresFrom0
+    in_m: MetresFrom0 = 0
     above_covering_mm: Annotated[float, Field(ge=-500, le=5000)]
     width_m: Metres | None = None
     drained_channel: bool = False
@@ -131,7 +142,10 @@ class Height(Record):
 
 
 class Window(Record):
-    """A window beside the roof."""
+    """A window beside the roof; its hinge is told as seen from the roof, facing the wall.
+
+    One that is fixed is asked what else people get out by, and what else airs the room.
+    """
 
     name: Name
     side: Between
@@ -145,6 +159,11 @@ class Window(Record):
     only_escape: bool
     only_airing: bool
     agreed_upstand_mm: MillimetresFrom0 | None = None
+    agreed_sash_clear_mm: MillimetresFrom0 | None = None
+    treatment: Treatment = "leave"
+    new_sill_above_covering_mm: Annotated[float, Field(ge=-500, le=5000)] | None = None
+    escape_by: Words | None = None
+    airing_by: Words | None = None
 
 
 class SpotLevel(Record):
@@ -162,6 +181,7 @@ class Deck(Record):
     """The boarding under the felt."""
 
     kind: DeckKind
+    material: Name | None = None
     thickness_mm: Annotated[float, Field(gt=5, le=100)]
     renew_percent: Percent
     widest_gap_mm: MillimetresFrom0
@@ -201,8 +221,10 @@ class Below(Record):
     indoor_c: Annotated[float, Field(ge=5, le=30)]
     humidity_class: Annotated[int, Field(ge=1, le=5)]
     ceiling_mm: MillimetresFrom0
+    ceiling_material: Name | None = None
     ceiling_vcl: bool
     quilt_mm: MillimetresFrom0
+    quilt_material: Name | None = None
     quilt_wet: bool
     old_vents: Annotated[int, Field(ge=0, le=100)]
     cables_in_void: bool
@@ -232,9 +254,11 @@ class Gutter(Record):
 class Survey(Record):
     """Everything measured, as it was measured."""
 
-    tape_accuracy_mm: Annotated[float, Field(gt=0, le=50)]
+    tape_accuracy_mm: TapeAccuracy
     corners: Annotated[tuple[CornerName, ...], Field(min_length=3, max_length=30)]
-    tapes: Annotated[tuple[Tape, ...], Field(min_length=3)]
+    points: tuple[CornerName, ...] = ()  # marks that are no corners, such as nails in the wall
+    tapes: Annotated[tuple[Tape, ...], Field(min_length=1)]
+    offsets: tuple[Offset, ...] = ()
     sides: Annotated[tuple[Side, ...], Field(min_length=3)]
     openings: tuple[Opening, ...] = ()
     heights: tuple[Height, ...] = ()
@@ -272,22 +296,38 @@ class Option(Record):
     changes: dict[str, Any]
 
 
+class ThinZone(Record):
+    """A part of the roof along one side where the insulation is thinner, all layers together."""
+
+    name: Name
+    side: Between
+    from_m: MetresFrom0
+    to_m: Metres
+    in_m: Metres
+    thickness_mm: Annotated[int, Field(ge=20, le=800)]
+
+
 class Design(Record):
     """What the owner chose; what he left out, the tool proposes and says so."""
 
     board: Name
     thickness_mm: Annotated[int, Field(ge=20, le=400)] | None = None
     layers: Literal[1, 2] = 1
+    thin_zones: tuple[ThinZone, ...] = ()
+    upper_layer_mm: Annotated[int, Field(ge=20, le=400)] | None = None
     vcl: Name
     sheet: Name
     hold_boards_by: Literal["adhesive", "screws"]
     overlay_mm: MillimetresFrom0 = 0
+    overlay_material: Name | None = None
     falls: Falls
     wall_head: Literal["fill", "leave"] = "fill"
     quilt: Literal["remove", "keep"] = "remove"
-    vents: Literal["close", "leave"] = "close"
+    vents: Literal["close", "close_some", "leave"] = "close"
     target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
     kerb_height_mm: Millimetres = 75
+    rooflight_kerbs: Literal["insulate", "leave"] = "insulate"
+    parapets: Literal["insulate", "leave"] = "leave"
     gutter: Literal["keep", "renew"] = "renew"
     fascia: Literal["keep", "renew"] = "renew"
     vat: Vat = Vat()

@@ -52,7 +52,27 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
         *_heights(survey),
         *_levels(survey),
         *_along(survey),
+        *_windows(survey),
+        *_zones(job),
+        *_upper_board(job),
     )
+
+
+def _upper_board(job: Job) -> Iterator[Slip]:
+    """Ask for two layers, and the lower board, where the upper one is named."""
+    design = job.design
+    if design.upper_layer_mm is None:
+        return
+    if design.layers == 1:
+        yield Slip(
+            "design.upper_layer_mm", "an upper board, and one layer", "two layers",
+            do="write layers: 2, or take upper_layer_mm out",
+        )  # fmt: skip
+    if design.thickness_mm is None:
+        yield Slip(
+            "design.upper_layer_mm", "an upper board without the lower one", "both thicknesses",
+            do="write thickness_mm, the board on the VCL, as well",
+        )  # fmt: skip
 
 
 def side_names(corners: tuple[str, ...]) -> tuple[str, ...]:
@@ -115,15 +135,32 @@ def _sides(survey: Survey) -> Iterator[Slip]:
 
 
 def _tapes(survey: Survey) -> Iterator[Slip]:
+    """Find tapes and offsets that are not between named corners or points."""
     for index, tape in enumerate(survey.tapes):
-        a, b = tape.between.split("-")
-        for corner in {a, b} - set(survey.corners):
+        path, ends = f"survey.tapes[{index}].between", tape.between.split("-")
+        yield from _unknown(survey, path, ends)
+        if ends[0] == ends[1]:
+            yield Slip(path, f'"{tape.between}"', "two corners")
+    for index, offset in enumerate(survey.offsets):
+        path, line = f"survey.offsets[{index}]", offset.line.split("-")
+        yield from _unknown(survey, f"{path}.line", line)
+        yield from _unknown(survey, f"{path}.point", [offset.point])
+        if offset.point in line or line[0] == line[1]:
+            yield Slip(path, f"{offset.point} by {offset.line}", "a line between two others")
+        if (offset.left_m is None) == (offset.right_m is None):
             yield Slip(
-                f"survey.tapes[{index}].between", f'corner "{corner}"',
-                f"one of the corners {_listed(survey.corners)}", survey.corners,
+                path, "an offset to no side, or to both", "either left_m or right_m",
+                do="stand at the first end of the line and look to the second",
             )  # fmt: skip
-        if a == b:
-            yield Slip(f"survey.tapes[{index}].between", f'"{tape.between}"', "two corners")
+    for name in sorted(_doubled([*survey.corners, *survey.points]) & set(survey.points)):
+        yield Slip("survey.points", f"two places named {name}", "a name for each", do="rename one")
+
+
+def _unknown(survey: Survey, path: str, names: list[str]) -> Iterator[Slip]:
+    known = (*survey.corners, *survey.points)
+    for name in dict.fromkeys(n for n in names if n not in known):
+        told = "corners" if not survey.points else "corners and points"
+        yield Slip(path, f'corner "{name}"', f"one of the {told} {_listed(known)}", known)
 
 
 def _references(job: Job) -> Iterator[Slip]:
@@ -134,6 +171,7 @@ def _references(job: Job) -> Iterator[Slip]:
         *((f"survey.windows[{i}].side", w.side) for i, w in enumerate(survey.windows)),
         *((f"survey.gutters[{i}].side", g.side) for i, g in enumerate(survey.gutters)),
         *((f"survey.levels[{i}].side", v.side) for i, v in enumerate(survey.levels) if v.side),
+        *((f"design.thin_zones[{i}].side", z.side) for i, z in enumerate(job.design.thin_zones)),
         ("survey.joists.along", survey.joists.along),
         ("design.falls.low_side", job.design.falls.low_side),
     ]
@@ -153,6 +191,8 @@ def _names(job: Job) -> Iterator[Slip]:
     for table, names in tables.items():
         for name in sorted(_doubled(names)):
             yield Slip(f"survey.{table}", f"two entries named {name}", "a name for each")
+    for name in sorted(_doubled(z.name for z in job.design.thin_zones)):
+        yield Slip("design.thin_zones", f"two zones named {name}", "a name for each")
     for side in sorted(_doubled(g.side for g in survey.gutters)):
         yield Slip("survey.gutters", f"two gutters along {side}", "one along each side")
     for name in sorted(_doubled(o.name for o in job.design.options)):
@@ -167,6 +207,28 @@ def _openings(survey: Survey) -> Iterator[Slip]:
                 f"survey.openings[{index}]", f"{opening.name} has no size, or two",
                 "either length_m and width_m, or diameter_mm", do="give one of the two",
             )  # fmt: skip
+        yield from _place(survey, index)
+
+
+def _place(survey: Survey, index: int) -> Iterator[Slip]:
+    """Find an opening without a place, and ties that lead nowhere."""
+    opening, path = survey.openings[index], f"survey.openings[{index}]"
+    along, inwards = opening.along_m is not None, opening.in_m is not None
+    if along != inwards or along == bool(opening.ties):
+        yield Slip(
+            path, f"{opening.name} has no place, or two", "either along_m and in_m, or ties",
+            do="say where it is",
+        )  # fmt: skip
+    if len(opening.ties) == 1:
+        yield Slip(
+            f"{path}.ties", f"one tie to {opening.name}", "two or more, from two corners or points",
+            do="tape it from another corner too",
+        )  # fmt: skip
+    for number, tie in enumerate(opening.ties):
+        yield from _unknown(survey, f"{path}.ties[{number}].point", [tie.point])
+        if (tie.to_corner is None) == (opening.diameter_mm is None):
+            wanted = "no to_corner: its middle" if opening.diameter_mm else "to_corner, 1 to 4"
+            yield Slip(f"{path}.ties[{number}]", f"a tie to {opening.name}", wanted)
 
 
 def _heights(survey: Survey) -> Iterator[Slip]:
@@ -193,6 +255,47 @@ def _heights(survey: Survey) -> Iterator[Slip]:
             )  # fmt: skip
 
 
+def _windows(survey: Survey) -> Iterator[Slip]:
+    """Find a new sill without its height, and a height without a new sill."""
+    for index, window in enumerate(survey.windows):
+        path, new = f"survey.windows[{index}]", window.new_sill_above_covering_mm
+        key = f"{path}.new_sill_above_covering_mm"
+        if window.treatment == "raise_sill" and new is None:
+            yield Slip(
+                f"{path}.treatment", f"{window.name} gets a new sill, and nobody says how high",
+                "new_sill_above_covering_mm as well", do="take the height that the finding names",
+            )  # fmt: skip
+        elif new is not None and window.treatment not in ("raise_sill", "fix_glass"):
+            yield Slip(
+                key, f"a new sill for {window.name}, whose treatment is {window.treatment}",
+                "raise_sill or fix_glass", ("raise_sill", "fix_glass"),
+                "choose the treatment, or take the new sill out",
+            )  # fmt: skip
+        elif new is not None and new < window.sill_above_covering_mm:
+            yield Slip(
+                key, f"a new sill of {window.name} at {new:g} mm, lower than the old one",
+                f"more than {window.sill_above_covering_mm:g} mm", do="measure again",
+            )  # fmt: skip
+
+
+def _zones(job: Job) -> Iterator[Slip]:
+    taped = {frozenset(t.between.split("-")): t.length_m for t in job.survey.tapes}
+    for index, zone in enumerate(job.design.thin_zones):
+        path = f"design.thin_zones[{index}]"
+        if zone.from_m >= zone.to_m:
+            yield Slip(
+                f"{path}.to_m", f"{zone.name} runs from {zone.from_m:g} to {zone.to_m:g} m",
+                f"more than {zone.from_m:g} m", do="measure both from the first corner of the side",
+            )  # fmt: skip
+        length_m = taped.get(frozenset(zone.side.split("-")))
+        if length_m is not None and zone.to_m > length_m + GROSS_MISCLOSURE:
+            yield Slip(
+                f"{path}.to_m", f"{zone.to_m:g} m along {zone.side}",
+                f"at most {length_m:g} m, as that side was taped",
+                do="measure from the first corner of the side",
+            )  # fmt: skip
+
+
 def _levels(survey: Survey) -> Iterator[Slip]:
     for index, level in enumerate(survey.levels):
         at_corner = level.corner is not None
@@ -213,7 +316,7 @@ def _along(survey: Survey) -> Iterator[Slip]:
     """Find what lies further along a side than that side was taped long."""
     taped = {frozenset(t.between.split("-")): t.length_m for t in survey.tapes}
     placed = [
-        *((f"openings[{i}]", o.side, o.along_m) for i, o in enumerate(survey.openings)),
+        *((f"openings[{i}]", o.side, o.along_m or 0.0) for i, o in enumerate(survey.openings)),
         *((f"heights[{i}]", h.side, h.along_m) for i, h in enumerate(survey.heights)),
         *((f"windows[{i}]", w.side, w.along_m) for i, w in enumerate(survey.windows)),
         *((f"levels[{i}]", v.side or "-", v.along_m or 0.0) for i, v in enumerate(survey.levels)),

@@ -69,6 +69,7 @@ class BoardStock(Record):
     facing_sd_m: Annotated[float, Field(ge=0, le=100_000)]
     facing_kg_m2: Annotated[float, Field(ge=0, le=5)]
     mu: Positive
+    compressive_kpa: Positive | None = None  # stress at 10 % compression, as declared
     sizes: Annotated[tuple[BoardSize, ...], Field(min_length=1)]
 
 
@@ -185,6 +186,16 @@ class Charge(Record):
     holds_m3: Positive | None = None
 
 
+class WindowWork(Record):
+    """What is done with a window beside the roof: its price, and how long it takes to get."""
+
+    name: Literal["raise_sill", "rehang", "fix_glass", "fix_shut"]
+    says: Words
+    price_pence: Pence
+    price_pence_m: Pence = 0
+    lead_days: Annotated[int, Field(ge=0, le=365)]
+
+
 class Provisional(Record):
     """A rate agreed in advance for work whose amount cannot be known yet."""
 
@@ -200,6 +211,16 @@ class Stage(Record):
     name: Name
     says: Words
     percent: Percent
+
+
+class MaterialStock(Record):
+    """A material of one's own, for a deck, a quilt, a ceiling or an overlay that no table holds."""
+
+    name: Name
+    says: Words
+    lambda_w_mk: Conductivity
+    mu: Positive
+    source: Words
 
 
 class Terms(Record):
@@ -236,7 +257,9 @@ class Rates(Record):
     lengths: Annotated[tuple[LengthStock, ...], Field(min_length=1)]
     outputs: Annotated[tuple[Output, ...], Field(min_length=1)]
     charges: Annotated[tuple[Charge, ...], Field(min_length=1)]
+    windows: tuple[WindowWork, ...] = ()
     provisional: Annotated[tuple[Provisional, ...], Field(min_length=1)]
+    materials: tuple[MaterialStock, ...] = ()
     terms: Terms
 
     @property

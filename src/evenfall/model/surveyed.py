@@ -8,6 +8,8 @@ net is without the openings on which no board lies.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import hypot
+from typing import Literal
 
 from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding
@@ -25,7 +27,24 @@ class CornerAt:
     name: str
     x_m: float
     y_m: float
-    give_or_take_mm: float
+    give_or_take_mm: float  # one standard error in the worst direction: the long half axis
+    ellipse_mm: tuple[float, float] = (0.0, 0.0)  # long and short half axis, one standard error
+    ellipse_turn_deg: float = 0.0  # of the long axis from x towards y, 0 up to 180
+
+
+@dataclass(frozen=True, slots=True)
+class TapeAt:
+    """One reading in its place, and what the others say of it."""
+
+    id: str  # tape:A-C, tape:A-C (2) for the second reading
+    name: str
+    a: Point
+    b: Point
+    read_m: float
+    off_mm: float  # adjusted minus read
+    checked: float  # redundancy number: 0, no other tape checks it, to 1
+    w: float  # standardised residual
+    hides_mm: float | None  # smallest blunder that would show; None: any could hide
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +89,7 @@ class OpeningAt:
     on_boards: bool
     kerb_height_mm: float
     diameter_mm: float | None
+    give_or_take_mm: float | None = None  # of its place, where it was tied in
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +108,10 @@ class Plan:
     good_to_mm: float
     tapes: Table
     findings: tuple[Finding, ...] = ()
+    taped: tuple[TapeAt, ...] = ()
+    points: tuple[CornerAt, ...] = ()  # marks that are no corners of the roof
+    quality: tuple[Working | Table, ...] = ()  # the tests of the tapes, the corners' ellipses
+    gross_give_or_take_m2: float = 0.0
 
     def side(self, name: str) -> SideAt:
         """Find a side by its name, ``A-B``."""
@@ -125,8 +149,39 @@ class Slope:
 
 
 @dataclass(frozen=True, slots=True)
+class Pond:
+    """Water that stays on the roof: an outline, and the islands in it."""
+
+    id: str  # pond:before-1
+    when: Literal["before", "after"]
+    rings: tuple[Ring, ...]  # the outline, then islands
+    depth_mm: float
+    area_m2: float
+    volume_l: float
+    deepest: Point
+    spills_at: Point  # where it runs over
+
+
+@dataclass(frozen=True, slots=True)
+class Contour:
+    """All lines of one level, in millimetres as the spots."""
+
+    z_mm: float
+    lines: tuple[Ring, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Arrow:
+    """The fall at one point; ``towards`` is a unit vector downhill."""
+
+    at: Point
+    towards: Point
+    one_in: float
+
+
+@dataclass(frozen=True, slots=True)
 class Levels:
-    """The old surface: its plane and how far each spot lies off it."""
+    """The old surface: its plane, how far each spot lies off it, and where water stands on it."""
 
     spots: tuple[SpotAt, ...]
     plane: Slope
@@ -136,6 +191,10 @@ class Levels:
     dish_mm: float  # deepest spot below the plane
     table: Table
     findings: tuple[Finding, ...] = ()
+    ponds: tuple[Pond, ...] = ()
+    contours: tuple[Contour, ...] = ()
+    arrows: tuple[Arrow, ...] = ()
+    back_m2: float = 0.0  # falls away from where water leaves
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,8 +218,21 @@ class Firring:
 
 
 @dataclass(frozen=True, slots=True)
+class Taper:
+    """A part of the roof over which what is added changes evenly; convex, anticlockwise."""
+
+    ring: Ring  # three or four corners where boards are cut to falls
+    added_mm: tuple[float, ...]  # at each corner
+    slope: Slope  # the same as a plane
+
+
+@dataclass(frozen=True, slots=True)
 class Falls:
-    """How the finished roof falls; ``rise`` is what firrings or tapers add under the boards."""
+    """How the finished roof falls; `added_at` is what firrings or tapers add under the boards.
+
+    ``rise`` is the plane of it, as if the old roof were one plane; ``patches`` are what is added
+    over the old roof as it was measured. ``tapers`` are the patches of tapered boards.
+    """
 
     kind: str
     low_side: str
@@ -170,3 +242,23 @@ class Falls:
     lines: tuple[FallLine, ...]
     firrings: tuple[Firring, ...]
     findings: tuple[Finding, ...] = ()
+    patches: tuple[Taper, ...] = ()
+    tapers: tuple[Taper, ...] = ()
+    ponds: tuple[Pond, ...] = ()  # that are left on the finished roof
+    contours: tuple[Contour, ...] = ()  # of the finished roof
+    arrows: tuple[Arrow, ...] = ()  # of the finished roof
+
+    def added_at(self, point: Point) -> float:
+        """Thickness of firrings or tapers under the boards at a point, in mm."""
+        if not self.patches:
+            return self.rise.at(point)
+        return max(self.patches, key=lambda patch: _depth(patch.ring, point)).slope.at(point)
+
+
+def _depth(ring: Ring, point: Point) -> float:
+    """How far a point lies inside a convex outline, in m; negative outside."""
+    x, y = point
+    return min(
+        ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / hypot(bx - ax, by - ay)
+        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True)
+    )

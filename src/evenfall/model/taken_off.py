@@ -41,6 +41,7 @@ class BoardPiece:
     width_mm: int
     board: int
     offcut: bool
+    total_mm: int = 0  # of all layers where it lies
     layer: int = 1  # the lowest is 1
 
 
@@ -78,8 +79,7 @@ class Boards:
     """The board plan."""
 
     stock: str
-    thickness_mm: int
-    layers: int
+    layers_mm: tuple[int, ...]  # thickness of each layer, from the deck up
     pieces: tuple[BoardPiece, ...]
     bought: int
     bound: int  # no plan can do with fewer
@@ -94,6 +94,27 @@ class Boards:
     def laid_in(self, layer: int) -> tuple[BoardPiece, ...]:
         """Pick the pieces of one layer."""
         return tuple(p for p in self.pieces if p.layer == layer)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceFixed:
+    """The screws of one piece of the board plan."""
+
+    piece: int
+    zone: str  # the worst zone that the piece touches
+    places: RingMm
+
+
+@dataclass(frozen=True, slots=True)
+class Fixings:
+    """The fixing plan: screws piece by piece, and along edge timber and trims."""
+
+    pieces: tuple[PieceFixed, ...]  # empty where boards are glued
+    screws: Working  # each, before waste
+    least: Table  # screws of a whole board by every source
+    edge_timber: Working  # mm, centres
+    trims: Working  # mm, centres
+    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -62,8 +62,15 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     eaves, *height = [_placed(s) for s in sections if s is not None]
     evenings = _placed(DRAWINGS["evenings"](worked))
     quoted = {"plan": _placed(plan), "sections": [eaves, *height], "evenings": evenings}
-    shown = {"boards": _placed(to_scale(DRAWINGS["boards"](worked))), "programme": evenings}
+    shown: dict[str, Any] = {
+        "boards": _placed(to_scale(DRAWINGS["boards"](worked))),
+        "programme": evenings,
+    }
+    shown |= {"edges": [_placed(e) for e in DRAWINGS["edges"](worked)]}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
+    for key in ("drying", "fixings"):
+        drawn = DRAWINGS[key](worked)
+        shown |= {key: _placed(to_scale(drawn) if key == "fixings" else drawn)} if drawn else {}
     return (
         Source("quotation.typ", _json(PAPERS["quotation"](worked)), _json(quoted), worked.meta.on),
         Source("calculations.typ", _json(PAPERS["calculations"](worked)), _json(shown),
@@ -175,7 +182,7 @@ def _placed(drawing: Drawing) -> dict[str, Any]:
     svg = to_svg(drawing, None, "print")
     width = float(svg.split('viewBox="0 0 ', 1)[1].split(" ", 1)[0]) / PX_PER_MM
     fits = width <= WIDE_MM
-    told = f"1 : {drawing.scale:g}" if fits else "not to scale"
+    told = f"1 : {drawing.scale:g}" if fits and drawing.scale != 1 else "not to scale"
     return {"svg": svg, "width": min(width, WIDE_MM), "alt": drawing.alt, "title": drawing.title,
             "scale": told}  # fmt: skip
 

@@ -16,7 +16,9 @@ TITLES = {
     "plan": "The plan from the tapes",
     "levels": "The old surface",
     "falls": "Falls",
+    "zones": "Thinner zones",
     "heights": "Heights beside the roof",
+    "windows": "Windows beside the roof",
     "rise": "The rise stick",
     "heat": "Heat",
     "edges": "Edges",
@@ -28,6 +30,7 @@ TITLES = {
     "fire": "Fire from outside",
     "rules": "Rules and notices",
     "boards": "Boards",
+    "fixings": "Screws, piece by piece",
     "sheet": "Sheet",
     "rolls": "VCL",
     "lengths": "Trims and timber",
@@ -40,7 +43,7 @@ TITLES = {
 
 _LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
-           "downhill", "towards", "night_line", "night_lines"}  # fmt: skip
+           "downhill", "towards", "night_line", "night_lines", "points", "places"}  # fmt: skip
 _WATER = {"verdict", "without_vcl", "two_kelvin_colder"}
 VERDICTS = {
     "a": "no water gathers",
@@ -61,9 +64,10 @@ class Room:
     facts: tuple[Row, ...] = field(metadata={"help": "Single numbers and words."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How its numbers came about."})
     grids: tuple[Grid, ...] = field(metadata={"help": "Its tables."})
+    pictures: tuple[str, ...] = field(metadata={"help": "Its drawings as SVG; mostly none."})
 
 
-def room(key: str, title: str, result: Any) -> Room:
+def room(key: str, title: str, result: Any, pictures: tuple[str, ...] = ()) -> Room:
     """Show a room.
 
     Parameters
@@ -72,6 +76,8 @@ def room(key: str, title: str, result: Any) -> Room:
         Name of the room, in the flow and in words [-].
     result : dataclass
         What the room hands on [any].
+    pictures : tuple of str
+        Its sections, as SVG [-].
 
     Returns
     -------
@@ -93,6 +99,7 @@ def room(key: str, title: str, result: Any) -> Room:
         tuple(f for f in facts if f.number),
         tuple(_unique(_slips(result))),
         tuple(_grids(result)),
+        pictures,
     )
 
 

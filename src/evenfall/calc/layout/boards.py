@@ -52,6 +52,7 @@ def plan_boards(
     *,
     quick: bool = False,
     layers: int = 1,
+    share: bool = True,
     steps: int = STEPS,
 ) -> BoardPlan:
     """Lay boards in courses over a roof and saw the pieces out of as few boards as found.
@@ -69,7 +70,9 @@ def plan_boards(
     quick : bool
         Only the likeliest beginnings [-].
     layers : int
-        One layer, or two with their joints apart; they share their boards where that saves one [-].
+        One layer, or two with their joints apart [-].
+    share : bool
+        Whether both layers are of one thickness, so that they may share a board [-].
     steps : int
         Most beginnings to be looked at [-].
 
@@ -97,8 +100,10 @@ def plan_boards(
     below: tuple[Laid, ...] = ()
     taken = 0
     for number in range(1, layers + 1):
-        bound = fewest_boards(seen.outline, parts, (terms.length, terms.width), rules.kerf, number)
-        hunt = _Hunt(terms, bound, number * area, quick, below)
+        together, times = (number, 1) if share else (1, number)
+        size = (terms.length, terms.width)
+        bound = times * fewest_boards(seen.outline, parts, size, rules.kerf, together)
+        hunt = _Hunt(terms, bound, number * area, quick, below, share)
         if below:
             settings = _second(below[-1], quick=quick)
         else:
@@ -141,6 +146,7 @@ class _Hunt:
     area: int
     quick: bool
     below: tuple[Laid, ...]
+    share: bool
     plan: BoardPlan | None = None
     laid: Laid | None = None
     taken: int = 0
@@ -176,7 +182,7 @@ class _Hunt:
     def _draw(self, found: list[Laid]) -> None:
         saws = SAWS_QUICK if self.quick else SAWS_CLOSE
         for laid in found:
-            plan = drawn((*self.below, laid), self.bound, self.area, saws)
+            plan = drawn((*self.below, laid), self.bound, self.area, saws, share=self.share)
             if self.plan is None or _rank(plan) < _rank(self.plan):
                 self.plan, self.laid = plan, laid
             if self.proven:

@@ -21,7 +21,9 @@ class Laid(NamedTuple):
     state: State
 
 
-def drawn(layers: Sequence[Laid], bound: int, area: int, saws: int) -> BoardPlan:
+def drawn(
+    layers: Sequence[Laid], bound: int, area: int, saws: int, *, share: bool = True
+) -> BoardPlan:
     """Draw the pieces of all layers, saw the boards, and list what is broken.
 
     Parameters
@@ -34,6 +36,8 @@ def drawn(layers: Sequence[Laid], bound: int, area: int, saws: int) -> BoardPlan
         Area of all layers [mm2].
     saws : int
         Ways of sawing tried [-].
+    share : bool
+        Whether pieces of two layers may come out of one board [-].
 
     Returns
     -------
@@ -45,7 +49,7 @@ def drawn(layers: Sequence[Laid], bound: int, area: int, saws: int) -> BoardPlan
     laid = [_cells(layer) for layer in layers]
     # a piece may be a millimetre over by rounding of a turned roof
     sizes = [[(min(c.size[0], board[0]), min(c.size[1], board[1])) for _, c in l] for l in laid]
-    boards = _sawn(sizes, board, terms.kerf, saws)
+    boards = _sawn(sizes, board, terms.kerf, saws, share)
     first = {b: min(p.piece for p in sawn.placed) for b, sawn in enumerate(boards)}
     home = {p.piece: b for b, sawn in enumerate(boards) for p in sawn.placed}
     pieces: list[BoardPiece] = []
@@ -85,14 +89,16 @@ def _cells(layer: Laid) -> list[tuple[int, Cell]]:
     return laid
 
 
-def _sawn(sizes: list[list[Size]], board: Size, kerf: int, saws: int) -> tuple[SawnBoard, ...]:
+def _sawn(
+    sizes: list[list[Size]], board: Size, kerf: int, saws: int, share: bool
+) -> tuple[SawnBoard, ...]:
     """Saw each layer by itself, or all together where that saves a board."""
     apart: list[SawnBoard] = []
     before = 0
     for own in sizes:
         apart += _numbered(saw_boards(own, board, kerf, saws), before)
         before += len(own)
-    if len(sizes) > 1:
+    if len(sizes) > 1 and share:
         together = saw_boards([size for own in sizes for size in own], board, kerf, saws)
         if len(together) < len(apart):
             return tuple(_numbered(together, 0))

@@ -2,40 +2,19 @@
 
 from __future__ import annotations
 
+from evenfall.calc.physics.tapered_plan import Cut
 from evenfall.calc.physics.transmittance import Layer
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
-from evenfall.stages.design import layering, thicknesses
+from evenfall.model.standing import ZoneHeat, Zones
+from evenfall.model.surveyed import OpeningAt, Taper
+from evenfall.stages.design import layering, savings, tapers, thicknesses, zoning
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
 MM = 1000
-
-
-@formula("saved", "pence", "arithmetic")
-def money_saved(Q_before: float, Q_after: float, price: float) -> float:
-    """Money saved in a year.
-
-    Parameters
-    ----------
-    Q_before, Q_after : float
-        Heat lost in a year [kWh].
-    price : float
-        Price of useful heat [pence/kWh].
-
-    Returns
-    -------
-    float
-        Saving [pence].
-
-    Examples
-    --------
-    >>> money_saved(1200, 220, 8)
-    7840
-    """
-    return (Q_before - Q_after) * price
 
 
 @formula("share", "-", "BS 5250:2021, one third", "from memory")
@@ -75,6 +54,9 @@ def work(
     before_u: Working,
     screws_per_m2: float,
     heat_price: float,
+    zones: Zones,
+    tapered: tuple[Taper, ...] = (),
+    openings: tuple[OpeningAt, ...] = (),
 ) -> Heat:
     """Work the transmittance of the roof as chosen, with its working.
 
@@ -96,6 +78,12 @@ def work(
         Screws as the wind asks for them, 0 for glued boards [1/m2].
     heat_price : float
         Price of useful heat [pence/kWh].
+    zones : Zones
+        Parts with thinner insulation; U is weighted by area [m2].
+    tapered : tuple of Taper
+        Parts of the plan on which boards are cut to falls [mm].
+    openings : tuple of OpeningAt
+        Where no board lies [m].
 
     Returns
     -------
@@ -103,30 +91,53 @@ def work(
         Transmittance, layers, heat lost before and after, findings [-].
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
-    u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2)
-    least = thicknesses.least_screws(build, chosen_mm)  # what the rise stick counts
-    least_u = thicknesses.total_u(layers, build, chosen_mm, least).value
+    cut = tapers.cuts(tapered, openings)
+    thick = tapers.thickest_r(cut, build, chosen_mm)
+    shown = []
+    for name, mm, m2 in _thicknesses(chosen_mm, zones, area.value):
+        made = layering.finished(build, mm, deck, below, joists)
+        found = thicknesses.total_u(made, build, mm, screws_per_m2, cut)
+        shown.append(ZoneHeat(name, mm, m2, found))
+    u = zoning.mean_u((p.name, p.u, p.area_m2) for p in shown) if shown[1:] else shown[0].u
     hdd = thicknesses.degree_days(site)
-    lost = thicknesses.heat_lost.show(u, area, hdd)
-    lost_before = thicknesses.heat_lost.show(before_u, area, hdd)
+    lost = savings.heat_lost.show(u, area, hdd)
+    lost_before = savings.heat_lost.show(before_u, area, hdd)
     price = measured(heat_price, "pence/kWh", "the rates: heat_price_pence_kwh", build.basis)
     return Heat(
         layers=tuple(_layer(a) for a in layers),
         u=u,
         parts=(
             _table(layers),
-            *thicknesses.corrections(layers, build, chosen_mm, screws_per_m2),
+            *_tapered(layers, cut, build, chosen_mm),
+            *thicknesses.corrections(layers, build, chosen_mm, screws_per_m2, thick),
             hdd,
         ),
         lost=lost,
         lost_before=lost_before,
-        saved_pence=money_saved.show(lost_before, lost, price),
+        saved_pence=savings.money_saved.show(lost_before, lost, price),
+        zones=tuple(shown) if shown[1:] else (),
+        saved_co2=savings.carbon_saved.show(lost_before, lost),
         findings=(
-            *_verdict(u, target, least_u, screws_per_m2, build),
+            *_verdict(u, target),
             *_hybrid(layers, build, below),
             *_vents(build, below),
         ),
     )
+
+
+def _tapered(
+    layers: tuple[Layer, ...], cut: tuple[Cut, ...], build: BuildUp, mm: int
+) -> tuple[Table, ...]:
+    if not cut:
+        return ()
+    return (tapers.table(thicknesses.total_r(layers), cut, build, mm),)
+
+
+def _thicknesses(chosen_mm: int, zones: Zones, net_m2: float) -> tuple[tuple[str, int, float], ...]:
+    """List the field and every thinner zone: name, insulation in mm, area in m2."""
+    thin = zoning.thinner(zones.zones, chosen_mm)
+    rest = net_m2 - sum(z.area_m2 for z in thin)
+    return (("field", chosen_mm, rest), *((z.name, z.thickness_mm, z.area_m2) for z in thin))
 
 
 def _layer(layer: Layer) -> LayerOf:
@@ -146,34 +157,14 @@ def _table(layers: tuple[Layer, ...]) -> Table:
     return Table("Layers from outside to inside", columns, rows, "ISO 6946, ISO 10456", basis)
 
 
-def _verdict(
-    u: Working, target: Known, least_u: float, screws_per_m2: float, build: BuildUp
-) -> tuple[Finding, ...]:
-    if least_u > target:
-        return ()  # the rise stick says it, with what would reach it
+def _verdict(u: Working, target: Known) -> tuple[Finding, ...]:
     if u.value > target:
-        return (_screwed_cold(u, target, screws_per_m2, build),)
+        return ()  # the rise stick says it, with what would reach it
     says = f"The roof reaches {u.value:.2f} W/m²K; {target:.2f} is asked for."
     source, basis = target.source, target.basis
     return (
         Finding("heat-good", "roof", "fine", says, source, basis, u.value, target.value, "W/(m2K)"),
     )
-
-
-def _screwed_cold(u: Working, target: Known, screws_per_m2: float, build: BuildUp) -> Finding:
-    """Say that the roof would be warm enough with the fewest screws, not with those of the wind."""
-    says = (
-        f"With the {screws_per_m2:.1f} screws in a square metre that the wind asks for the roof "
-        f"reaches {u.value:.3f} W/m²K; {target:.2f} is asked for. "
-    )
-    cure = Remedy("Take thicker boards, or have it agreed with building control in writing.")
-    if build.vcl.sticks:
-        glue = (Change("design.hold_boards_by", "adhesive"),)
-        cure = Remedy("Glue the boards, take thicker ones, or have it agreed in writing.", glue)
-    return Finding(
-        "heat-short-screws", "roof", "agree", says + cure.says, target.source, target.basis,
-        u.value, target.value, "W/(m2K)", cure,
-    )  # fmt: skip
 
 
 def _hybrid(layers: tuple[Layer, ...], build: BuildUp, below: Below) -> tuple[Finding, ...]:
@@ -207,9 +198,17 @@ def _vents(build: BuildUp, below: Below) -> tuple[Finding, ...]:
     limit = roofing_practice.VENTS_LEFT
     if build.vents == "close" or not below.old_vents:
         return ()
+    some = build.vents == "close_some"
+    how = f"Some of the {below.old_vents} old vents" if some else f"{below.old_vents} old vents"
     says = (
-        f"{below.old_vents} old vents stay open: outside air blows under the new insulation and it "
-        "is worth nothing. Close them airtight."
+        f"{how} stay open: outside air blows under the new insulation and it is worth nothing. "
+        + (
+            "Half closed is the classic failure: the deck is cold, and too little air passes to "
+            "carry its water off. "
+            if some
+            else ""
+        )
+        + "Close them airtight."
     )
     return (
         Finding(

@@ -80,7 +80,7 @@ def draw_second_layer(worked: WorkedRoof) -> Drawing | None:
     Drawing or None
         The plan in its frame [mm].
     """
-    return _layer(worked, 2) if worked.boards.layers > 1 else None
+    return _layer(worked, 2) if len(worked.boards.layers_mm) > 1 else None
 
 
 def _layer(worked: WorkedRoof, layer: int) -> Drawing:
@@ -98,9 +98,10 @@ def _layer(worked: WorkedRoof, layer: int) -> Drawing:
         Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
         Layer("corners", corners(ring, [c.name for c in plan.corners])),
     )  # fmt: skip
-    which = f", layer {layer} of {boards.layers}" if boards.layers > 1 else ""
+    which = f", layer {layer} of {len(boards.layers_mm)}" if len(boards.layers_mm) > 1 else ""
     alt = (
-        f"Board plan{which}: {len(pieces)} pieces of {boards.thickness_mm} mm; {boards.bought} "
+        f"Board plan{which}: {len(pieces)} pieces of {boards.layers_mm[layer - 1]} mm; "
+        f"{boards.bought} "
         "boards are bought in all. Hatched pieces are offcuts used again."
     ) + (" Dashed: the joints of the layer below." if below else "")
     seen = tuple(x for x in layers if x.items)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Protocol
 
-from evenfall.model import designed, priced, programmed, surveyed, taken_off
+from evenfall.model import designed, edged, priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.finding import Finding
 
@@ -70,8 +70,24 @@ class WorkedRoof(Protocol):
         """Falls."""
 
     @property
-    def heights(self) -> designed.Heights:
+    def heights(self) -> standing.Heights:
         """Height budget."""
+
+    @property
+    def edge_details(self) -> edged.EdgeDetails:
+        """Every edge solved."""
+
+    @property
+    def edges(self) -> edged.Edges:
+        """Heat at the edges."""
+
+    @property
+    def zones(self) -> standing.Zones:
+        """Thinner zones."""
+
+    @property
+    def windows(self) -> standing.Windows:
+        """Windows beside the roof."""
 
     @property
     def rise(self) -> designed.Rise:
@@ -84,6 +100,10 @@ class WorkedRoof(Protocol):
     @property
     def moisture(self) -> designed.Moisture:
         """Moisture."""
+
+    @property
+    def drying(self) -> designed.Drying:
+        """Drying."""
 
     @property
     def wind(self) -> designed.Wind:
@@ -100,6 +120,10 @@ class WorkedRoof(Protocol):
     @property
     def boards(self) -> taken_off.Boards:
         """Board plan."""
+
+    @property
+    def fixings(self) -> taken_off.Fixings:
+        """Fixing plan."""
 
     @property
     def sheet(self) -> taken_off.Sheet:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from evenfall.calc.geometry.clipping import clip_polygon, cut_out
 from evenfall.calc.layout import guillotine
 from evenfall.calc.layout.boards import BoardPlan, plan_boards
 from evenfall.model.choice import Board
@@ -25,10 +29,23 @@ MM = 1000
 PROVED = "the board plan; a checker proves it"
 
 
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part of the deck under one stack of boards, and the plan of one layer of it."""
+
+    layers_mm: tuple[int, ...]
+    found: BoardPlan
+
+
 def work(
-    plan: Plan, board: Board, chosen_mm: int, layers: int, thorough: bool, basis: Basis
+    plan: Plan,
+    board: Board,
+    layers_mm: tuple[int, ...],
+    thorough: bool,
+    basis: Basis,
+    thin: tuple[tuple[tuple[Ring, ...], tuple[int, ...]], ...] = (),
 ) -> Boards:
-    """Lay the boards and count what is bought.
+    """Lay the boards and count what is bought; a thinner zone is laid by itself.
 
     Parameters
     ----------
@@ -36,14 +53,14 @@ def work(
         Deck and openings [m].
     board : Board
         Size of the board [mm].
-    chosen_mm : int
-        Insulation, all layers together [mm].
-    layers : int
-        Layers [-].
+    layers_mm : tuple of int
+        Thickness of each layer, from the deck up [mm].
     thorough : bool
         Search longer [-].
     basis : str
         Basis of the rates [-].
+    thin : tuple of (rings, layers)
+        Parts of the deck with thinner boards, and these from the deck up [any].
 
     Returns
     -------
@@ -52,36 +69,80 @@ def work(
     """
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
     size = (board.length_mm, board.width_mm)
-    found = plan_boards(in_mm(plan.deck), holes, size, quick=not thorough, layers=layers)
-    bought = Working(
-        "Boards by the board plan", "n", "each", PROVED, float(found.boards_bought),
-        (("A_net", "m2", plan.net),
-         ("A_board", "m2", measured(board.length_mm * board.width_mm / MM**2, "m2", "the rates",
-                                    basis)),
-         ("layers", "-", measured(layers, "-", "the job", "measured"))),
-        "pieces sawn out of boards",
+    parts = tuple(
+        _Part(laid, plan_boards(
+            in_mm(ring), _within(holes, ring), size, quick=not thorough, layers=len(laid),
+            share=len(set(laid)) == 1,
+        ))
+        for laid, ring in _regions(plan, layers_mm, thin)
     )  # fmt: skip
-    each = chosen_mm // layers
-    order = OrderLine(
-        f"board:{board.name}:{each}", f"{board.says}, {each} mm", bought, "each",
-        ((found.boards_bought, 1.0, "board"),), bought.value, weakest([bought.basis, basis]),
-    )  # fmt: skip
-    used = found.net_area_mm2 / (found.boards_bought * board.length_mm * board.width_mm)
+    order = tuple(_order(parts, plan, board, basis))
+    net = sum(p.found.net_area_mm2 for p in parts)
+    bought = sum(p.found.boards_bought for p in parts)
+    breaches = tuple(b for p in parts for b in p.found.breaches)
     return Boards(
         stock=board.name,
-        thickness_mm=each,
-        layers=layers,
-        pieces=_pieces(found),
-        bought=found.boards_bought,
-        bound=found.lower_bound,
-        waste_percent=100 * (1 - used),
-        breaches=found.breaches,
-        order=(order,),
-        findings=(*_breaches(found), *_layers(layers, chosen_mm)),
-        sawn=tuple(_sawn(n, b) for n, b in enumerate(found.boards, start=1) if b.cuts),
+        layers_mm=layers_mm,
+        pieces=_pieces(parts),
+        bought=bought,
+        bound=sum(p.found.lower_bound for p in parts),
+        waste_percent=100 * (1 - net / (bought * board.length_mm * board.width_mm)),
+        breaches=breaches,
+        order=order,
+        findings=(*_breaches(breaches), *_layers(len(layers_mm), sum(layers_mm))),
+        sawn=tuple(_sawn(parts)),
         size_mm=size,
-        stopped_by="proof" if found.proven else "steps",
+        stopped_by="proof" if all(p.found.proven for p in parts) else "steps",
     )
+
+
+def _regions(
+    plan: Plan,
+    layers_mm: tuple[int, ...],
+    thin: tuple[tuple[tuple[Ring, ...], tuple[int, ...]], ...],
+) -> Iterator[tuple[tuple[int, ...], Ring]]:
+    """Part the deck by thickness: the field, then each zone that is thinner."""
+    rings = tuple(r for zone, _ in thin for r in zone)
+    for ring in cut_out(plan.deck, rings) if rings else (plan.deck,):
+        yield layers_mm, ring
+    for zone, laid in thin:
+        for ring in zone:
+            yield laid, ring
+
+
+def _within(holes: tuple[RingMm, ...], ring: Ring) -> tuple[RingMm, ...]:
+    """Pick the openings that reach into a part of the deck."""
+    metres = [tuple((x / MM, y / MM) for x, y in hole) for hole in holes]
+    return tuple(h for h, m in zip(holes, metres, strict=True) if clip_polygon(ring, m))
+
+
+def _order(parts: tuple[_Part, ...], plan: Plan, board: Board, basis: Basis) -> Iterator[OrderLine]:
+    """Order each thickness on a line of its own, that of the field first."""
+    area = measured(board.length_mm * board.width_mm / MM**2, "m2", "the rates", basis)
+    for mm in dict.fromkeys(mm for p in parts for mm in p.layers_mm):
+        here = [p for p in parts if mm in p.layers_mm]
+        net = measured(sum(p.found.net_area_mm2 for p in here) / MM**2, "m2", "the board plan")
+        bought = Working(
+            "Boards by the board plan", "n", "each", PROVED,
+            float(sum(_of_thickness(p, mm) for p in here)),
+            (("A_net", "m2", plan.net if len(parts) == 1 and len(parts[0].layers_mm) == 1 else net),
+             ("A_board", "m2", area)),
+            "pieces of all layers sawn out of boards",
+        )  # fmt: skip
+        yield _line(board, mm, bought, basis)
+
+
+def _of_thickness(part: _Part, mm: int) -> int:
+    """Count the boards of one thickness: each goes by the layer of its pieces."""
+    layer = {p.number: p.layer for p in part.found.pieces}
+    return sum(part.layers_mm[layer[b.placed[0].piece] - 1] == mm for b in part.found.boards)
+
+
+def _line(board: Board, mm: int, bought: Working, basis: Basis) -> OrderLine:
+    return OrderLine(
+        f"board:{board.name}:{mm}", f"{board.says}, {mm} mm", bought, "each",
+        ((round(bought.value), 1.0, "board"),), bought.value, weakest([bought.basis, basis]),
+    )  # fmt: skip
 
 
 def in_mm(ring: Ring) -> RingMm:
@@ -105,15 +166,30 @@ def in_mm(ring: Ring) -> RingMm:
     return tuple((round(x * MM), round(y * MM)) for x, y in ring)
 
 
-def _pieces(found: BoardPlan) -> tuple[BoardPiece, ...]:
-    return tuple(
-        BoardPiece(p.number, p.polygon, *p.size, p.from_board + 1, p.from_offcut, p.layer)
-        for p in found.pieces
-    )
+def _pieces(parts: tuple[_Part, ...]) -> tuple[BoardPiece, ...]:
+    """List all pieces; numbers and boards run on from part to part."""
+    pieces, boards, made = 0, 0, list[BoardPiece]()
+    for part in parts:
+        made += [
+            BoardPiece(pieces + p.number, p.polygon, *p.size, boards + p.from_board + 1,
+                       p.from_offcut, sum(part.layers_mm), p.layer)
+            for p in part.found.pieces
+        ]  # fmt: skip
+        pieces, boards = len(made), boards + part.found.boards_bought
+    return tuple(made)
 
 
-def _sawn(number: int, board: guillotine.SawnBoard) -> SawnBoard:
+def _sawn(parts: tuple[_Part, ...]) -> Iterator[SawnBoard]:
     """Tell the cuts as the saw sees them: each from the end of the part that is on the bench."""
+    pieces = boards = 0
+    for part in parts:
+        for n, one in enumerate(part.found.boards, start=boards + 1):
+            if one.cuts:
+                yield _saw(n, one, pieces)
+        pieces, boards = pieces + len(part.found.pieces), boards + part.found.boards_bought
+
+
+def _saw(number: int, board: guillotine.SawnBoard, before: int) -> SawnBoard:
     cuts = tuple(
         SawCut(
             "across" if c.axis == "x" else "along",
@@ -122,16 +198,16 @@ def _sawn(number: int, board: guillotine.SawnBoard) -> SawnBoard:
         )
         for c in board.cuts
     )
-    pieces = tuple((p.piece, BoardPart(*p.part)) for p in board.placed)
+    pieces = tuple((before + p.piece, BoardPart(*p.part)) for p in board.placed)
     return SawnBoard(number, cuts, pieces, tuple(BoardPart(*r) for r in board.rests))
 
 
-def _breaches(found: BoardPlan) -> tuple[Finding, ...]:
-    if not found.breaches:
+def _breaches(breaches: tuple[str, ...]) -> tuple[Finding, ...]:
+    if not breaches:
         return ()
     rule = board_practice.SMALLEST_PERIMETER_PIECE_MM
-    says = f"The board plan breaks a rule: {found.breaches[0]}."
-    more = len(found.breaches) - 1
+    says = f"The board plan breaks a rule: {breaches[0]}."
+    more = len(breaches) - 1
     says += f" {more} more are listed with the plan." if more else ""
     cure = Remedy("Shift the first course, or take a smaller board.")
     return (Finding("board-rule", "boards", "note", says, rule.source, rule.basis, remedy=cure),)

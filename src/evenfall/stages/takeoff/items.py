@@ -14,7 +14,9 @@ from evenfall.model.job import Deck, Design, Height, Joists, Side
 from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
-from evenfall.model.taken_off import Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.takeoff.fixings import edge_screws
+from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
@@ -56,6 +58,7 @@ class Roof:
 
     plan: Plan
     zones: tuple[WindZone, ...]
+    fixings: Fixings
     board: Board
     screw_mm: int | None
     sheet: Sheet
@@ -70,6 +73,7 @@ class Roof:
     sides: tuple[Side, ...]
     heights: tuple[Height, ...]
     rise_mm: float
+    zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
 
 
 def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Items:
@@ -131,7 +135,7 @@ def wants(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield from _night(roof)
 
 
-def _sum(title: str, unit: str, parts: list[tuple[str, float]], *by: Known) -> Working:
+def _sum(title: str, unit: str, parts: list[tuple[str, float]], *by: Known | Working) -> Working:
     """Add what was counted on the roof; ``by`` are the practices that it was counted by."""
     basis = weakest(["measured", *(k.basis for k in by)])
     return replace(total(title, "need", unit, parts), own_basis=basis)
@@ -234,11 +238,10 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     ]
     filled = open_heads if roof.design.wall_head == "fill" else []
     yield "wall-head-packing", _sum("Wall heads filled", "m", filled)
-    high = roof.rise_mm / MM + practice.KERB_ABOVE_SURFACE
-    faces = [(o.name, o.perimeter_m * high) for o in _kerbs(roof)]
+    faces = lined(roof.plan, roof.sides, roof.design, roof.rise_mm)
     yield (
         "kerb-insulation",
-        _sum("Kerbs insulated outside", "m2", faces, practice.KERB_ABOVE_SURFACE),
+        _sum("Kerbs and parapets insulated", "m2", faces, practice.KERB_ABOVE_SURFACE),
     )
     ends = joist_ends(plan, roof.joists) if roof.joists.ends != "sound" else 0.0
     treated = ends * practice.JOIST_END_M2
@@ -248,7 +251,7 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     )
     edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
     screws = [
-        ("edge timber", ceil(edge / practice.TIMBER_SCREW_SPACING)),
+        ("edge timber", ceil(edge_screws(edge, roof.fixings.edge_timber))),
         ("deck", ceil(renewed * practice.DECK_SCREW_PER_M2)),
     ]
     yield (
@@ -257,17 +260,15 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
             "Timber and deck screwed",
             "each",
             [(n, float(v)) for n, v in screws],
-            practice.TIMBER_SCREW_SPACING,
+            roof.fixings.edge_timber,
             practice.DECK_SCREW_PER_M2,
         ),
     )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
-    number = ceil(trims * practice.TRIM_SCREWS_PER_M)
+    number = ceil(edge_screws(trims, roof.fixings.trims))
     yield (
         "trim-screws",
-        _sum(
-            "Trims and bars screwed", "each", [("trims", float(number))], practice.TRIM_SCREWS_PER_M
-        ),
+        _sum("Trims and bars screwed", "each", [("trims", float(number))], roof.fixings.trims),
     )
 
 
@@ -353,21 +354,32 @@ def in_packs(wanted: float, item: Item) -> tuple[tuple[tuple[int, float, str], .
 
 
 def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
-    """Screws of the boards, by the zones of the wind."""
+    """Screws of the boards, as the fixing plan places them."""
     if roof.design.hold_boards_by != "screws" or roof.screw_mm is None:
         return
+    parts = [(name, float(number)) for name, _, number in roof.fixings.screws.of]
     board = roof.board.length_mm * roof.board.width_mm / MM**2
-    parts = [(f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board))) for z in roof.zones]
-    need = _sum("Screws by the zones of the wind", "each", parts)
+    most = max(z.per_board for z in roof.zones)
+    by_length: dict[int, list[tuple[str, float]]] = {roof.screw_mm: parts}
+    for n, (area, mm) in enumerate(roof.zone_screws, 1):
+        if mm != roof.screw_mm:  # as many as anywhere on the roof; the field keeps its own as well
+            more = (f"thinner zone {n}", float(ceil(area / board * most)))
+            by_length.setdefault(mm, []).append(more)
+    for mm, counted in sorted(by_length.items(), reverse=True):
+        yield _screw_line(mm, counted, screw, basis)
+
+
+def _screw_line(mm: int, parts: list[tuple[str, float]], screw: Screw, basis: Basis) -> OrderLine:
+    need = _sum("Screws, piece by piece", "each", parts)
     waste = measured(
         board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
     )
     wanted = units.show(need, 1.0, waste)
     packs = ceil(round(wanted.value / screw.pack, 9))
     sunk = f"tube washers of {screw.tube_mm:.0f} mm" if screw.tube_mm else "plates"
-    says = f"Screws, {roof.screw_mm} mm, with {sunk}"
+    says = f"Screws, {mm} mm, with {sunk}"
     words = f"box of {screw.pack}"
-    yield OrderLine(
-        f"screw:{roof.screw_mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
+    return OrderLine(
+        f"screw:{mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
         float(packs * screw.pack), weakest([wanted.basis, basis]),
     )  # fmt: skip

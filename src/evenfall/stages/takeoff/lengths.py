@@ -172,7 +172,7 @@ def fascia_need(
     float
         Depth [mm].
     """
-    rise = max(falls.rise.at(side.a), falls.rise.at(side.b)) + chosen_mm
+    rise = max(falls.added_at(side.a), falls.added_at(side.b)) + chosen_mm
     return (old_mm or structure_mm) + rise + take_off_practice.FASCIA_COVER_MM
 
 

@@ -1,0 +1,194 @@
+"""The deck as a surface: ponds, contours and arrows of fall, before and after."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import hypot
+from typing import Literal
+
+from evenfall.calc.drainage.ponds import Filled, drains, fill, pools
+from evenfall.calc.geometry.contours import cell_at, contour, round_step
+from evenfall.calc.geometry.relief import Level, Line, Relief, spot_relief
+from evenfall.calc.geometry.surface import Surface, surface
+from evenfall.model.surveyed import Arrow, Contour, Plan, Point, Pond, Slope, SpotAt
+
+MM = 1000
+LEAST_MM = 1.0  # a shallower pond is less than a staff reads
+APART_M = 0.9  # arrows stand that far apart: some five across a small roof
+LEVEL_MM_M = 0.5  # a slighter fall is no arrow: 1 in 2000
+KERBED = ("rooflight", "chimney", "post")
+"""Openings round which water runs; pipes and flues are too slim to hold it back."""
+
+
+def deck_surface(spots: tuple[SpotAt, ...], plane: Slope) -> tuple[Surface, Level]:
+    """Lay a surface through spot levels.
+
+    Parameters
+    ----------
+    spots : tuple of SpotAt
+        Levels in their places [mm].
+    plane : Slope
+        The plane through them: beyond the outermost spots the roof keeps its distance from it [mm].
+
+    Returns
+    -------
+    (Surface, callable)
+        How far the deck lies off its plane, between spots; the plane. Their sum is the deck [m].
+    """
+    off = tuple((*s.at, (s.z_mm - plane.at(s.at)) / MM) for s in spots)
+
+    def level(points: tuple[Point, ...]) -> tuple[float, ...]:
+        return tuple(plane.at(p) / MM for p in points)
+
+    return surface(off), level
+
+
+def deck_relief(
+    spots: tuple[SpotAt, ...], plane: Slope, plan: Plan, more: Iterable[Line] = ()
+) -> Relief:
+    """Cut the old deck into flat cells.
+
+    Parameters
+    ----------
+    spots : tuple of SpotAt
+        Levels in their places [mm].
+    plane : Slope
+        The plane through them [mm].
+    plan : Plan
+        Outline, openings and outlets [m].
+    more : iterable of (point, point)
+        Further lines along which cells end [m].
+
+    Returns
+    -------
+    Relief
+        The old surface [m].
+    """
+    off, level = deck_surface(spots, plane)
+    holes = tuple(o.ring for o in plan.openings if o.kind in KERBED)
+    return spot_relief(off, plan.deck, holes, outlets(plan), more, level)
+
+
+def outlets(plan: Plan) -> tuple[Point, ...]:
+    """List where pipes take water off the roof.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan [m].
+
+    Returns
+    -------
+    tuple of (x, y)
+        Middles of the outlets [m].
+    """
+    return tuple(o.centre for o in plan.openings if o.kind == "outlet")
+
+
+def filled(relief: Relief, plan: Plan, low_side: str | None = None) -> Filled:
+    """Fill a roof until the water runs into gutter or outlet.
+
+    Parameters
+    ----------
+    relief : Relief
+        The surface [m].
+    plan : Plan
+        Eaves, outlets [m].
+    low_side : str, optional
+        Side to which it is made to fall; it counts where there is neither [-].
+
+    Returns
+    -------
+    Filled
+        The roof and its water; with no way out at all it leaves at the lowest corner [m].
+    """
+    eaves = [(s.a, s.b) for s in plan.sides if s.kind == "eaves"]
+    out = outlets(plan)
+    if not eaves and not out and low_side is not None:
+        side = plan.side(low_side)
+        eaves = [(side.a, side.b)]
+    found = drains(relief, eaves, out)
+    if not found:
+        found = (min(range(len(relief.levels)), key=relief.levels.__getitem__),)
+    return fill(relief, found)
+
+
+def ponds(full: Filled, when: Literal["before", "after"]) -> tuple[Pond, ...]:
+    """Give the ponds in millimetres and litres.
+
+    Parameters
+    ----------
+    full : Filled
+        A roof and its water [m].
+    when : str
+        before or after the work [-].
+
+    Returns
+    -------
+    tuple of Pond
+        The deepest first [mm].
+    """
+    return tuple(
+        Pond(
+            f"pond:{when}-{n}", when, p.rings, p.depth * MM, p.area, p.volume * MM, p.deepest,
+            p.spills_at,
+        )
+        for n, p in enumerate(pools(full, LEAST_MM / MM), 1)
+    )  # fmt: skip
+
+
+def contours(relief: Relief) -> tuple[Contour, ...]:
+    """Draw contours at round levels, ten or fewer.
+
+    Parameters
+    ----------
+    relief : Relief
+        The surface [m].
+
+    Returns
+    -------
+    tuple of Contour
+        From the lowest up [mm].
+    """
+    low, high = min(relief.levels) * MM, max(relief.levels) * MM
+    if high - low < LEAST_MM:
+        return ()
+    step = round_step(high - low)
+    first = int(low // step) + 1
+    levels = [step * n for n in range(first, int(high // step) + 1) if step * n < high]
+    found = ((z, contour(relief, z / MM)) for z in levels)
+    return tuple(Contour(z, lines) for z, lines in found if lines)
+
+
+def arrows(relief: Relief, plan: Plan) -> tuple[Arrow, ...]:
+    """Give the fall at points of a square grid.
+
+    Parameters
+    ----------
+    relief : Relief
+        The surface [m].
+    plan : Plan
+        The plan, whose middle the grid has [m].
+
+    Returns
+    -------
+    tuple of Arrow
+        One a point that lies on the roof and is not level [-].
+    """
+    xs, ys = _grid([x for x, _ in plan.deck]), _grid([y for _, y in plan.deck])
+    found = ((p, cell_at(relief, p)) for p in ((x, y) for y in ys for x in xs))
+    return tuple(a for p, cell in found if cell is not None and (a := _arrow(relief, cell, p)))
+
+
+def _grid(values: list[float]) -> list[float]:
+    low, high = min(values), max(values)
+    count = max(1, round((high - low) / APART_M))
+    return [low + (high - low) * (n + 0.5) / count for n in range(count)]
+
+
+def _arrow(relief: Relief, cell: int, at: Point) -> Arrow | None:
+    plane = relief.planes[cell]
+    fall = hypot(plane.rise_x, plane.rise_y)
+    if fall * MM < LEVEL_MM_M:
+        return None
+    return Arrow(at, (-plane.rise_x / fall, -plane.rise_y / fall), 1 / fall)
