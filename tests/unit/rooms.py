@@ -58,7 +58,7 @@ def rates_with(**changes: object) -> Rates:
 
 
 SURVEY = ("plan", "levels", "falls")
-DESIGN = ("thicknesses", "rise", "heights", "wind", "heat", "edges", "moisture")
+DESIGN = ("zones", "thicknesses", "rise", "heights", "windows", "wind", "heat", "edges", "moisture")
 TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
 
 

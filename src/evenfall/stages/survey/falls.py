@@ -38,8 +38,8 @@ def work(chosen: Chosen, joists: Joists, plan: Plan, levels: Levels) -> Falls:
     """
     downhill = plan.side(chosen.low_side).outwards
     before = _towards(levels.plane, downhill)
-    added = 0.0 if chosen.kind == "keep" else max(0.0, MM / chosen.one_in - before)
-    rise = _rise(chosen, plan, downhill, added)
+    added = _adds(chosen, before)
+    rise = rise_to(chosen, plan, levels.plane)
     finished = finished_fall.show(measured(before, "mm/m", "survey.levels"), _added(chosen, added))
     lines = (
         FallLine("fall:field", f"field, towards {chosen.low_side}", before, finished.value),
@@ -72,10 +72,32 @@ def _added(chosen: Chosen, added: float) -> Known:
     return measured(added, "mm/m", f"design.falls, {where}", "declared")
 
 
-def _rise(chosen: Chosen, plan: Plan, downhill: Point, added: float) -> Slope:
-    """Thickness under the boards: the thin end along the low line, more uphill of it."""
+def _adds(chosen: Chosen, before: float) -> float:
+    """Fall that is still to be made, mm per m."""
+    return 0.0 if chosen.kind == "keep" else max(0.0, MM / chosen.one_in - before)
+
+
+def rise_to(chosen: Chosen, plan: Plan, old: Slope) -> Slope:
+    """Work out what lies under the boards: the thin end along the low line, more uphill of it.
+
+    Parameters
+    ----------
+    chosen : Falls
+        What the owner chose, its low side among it [-].
+    plan : Plan
+        The plan [m].
+    old : Slope
+        The old surface [mm].
+
+    Returns
+    -------
+    Slope
+        Added thickness as a plane, as if the old roof were one [mm].
+    """
     if chosen.kind == "keep":
         return Slope(0.0, 0.0, 0.0)
+    downhill = plan.side(chosen.low_side).outwards
+    added = _adds(chosen, _towards(old, downhill))
     thin = chosen.thin_end_mm if chosen.kind == "firrings" else 0.0
     _, low = reach(plan.deck, downhill)
     return Slope(thin + added * low, -added * downhill[0], -added * downhill[1])
