@@ -122,11 +122,13 @@ KEYS = (
 
 DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "plan": lambda w: drawings.draw_plan(w, marking.marked(w, marking.chalked(w))),
+    "survey": drawings.draw_found,
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
+    "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
 }
 """Every drawing of a worked job; ``height`` is None where nothing stands beside the roof, and
