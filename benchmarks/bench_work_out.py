@@ -26,7 +26,7 @@ KERNELS = (
     ("evenfall.stages.survey.plan", "adjust"),
     ("evenfall.stages.survey.levels", "fit_plane"),
     ("evenfall.stages.design.thicknesses", "monthly"),
-    ("evenfall.stages.design.moisture", "monthly"),
+    ("evenfall.stages.design.what_if", "monthly"),
     ("evenfall.stages.design.drying", "dried"),
     ("evenfall.stages.takeoff.boards", "plan_boards"),
     ("evenfall.stages.takeoff.sheet", "plan_sheet"),

@@ -161,7 +161,7 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
-        c.job.survey.sides, c.job.survey.openings,
+        c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
@@ -204,7 +204,8 @@ ROOMS: tuple[Room, ...] = (
     Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
     Room("moisture", moisture.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
-        c.job.survey.readings, c.job.site,
+        c.job.survey.covering, c.job.survey.readings, c.job.site,
+        tuple((v.name, v.sd_m, v.nights) for v in c.rates.vcls),
     )),
     Room("drying", drying.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,

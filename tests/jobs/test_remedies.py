@@ -13,6 +13,7 @@ from evenfall.model.finding import Change
 SPOILT = {
     "as it is": (),
     "vents left open": (Change("design.vents", "leave"),),
+    "vents half closed": (Change("design.vents", "close_some"),),
     "wall heads left open": (Change("design.wall_head", "leave"),),
     "no fall made": (Change("design.falls.kind", "keep"),),
     "a slight fall": (Change("design.falls.kind", "firrings"), Change("design.falls.one_in", 90)),

@@ -176,6 +176,8 @@ class Moisture:
     peak: Working  # kg/m2
     peak_month: str
     months: Table
+    what_ifs: Table
+    spell: Working  # kg/m2, gathered in the cold spell
     f_rsi: Working
     f_rsi_required: Working
     without_vcl: str  # verdict if the VCL were left out

@@ -178,9 +178,17 @@ def _vents(build: BuildUp, below: Below) -> tuple[Finding, ...]:
     limit = roofing_practice.VENTS_LEFT
     if build.vents == "close" or not below.old_vents:
         return ()
+    some = build.vents == "close_some"
+    how = f"Some of the {below.old_vents} old vents" if some else f"{below.old_vents} old vents"
     says = (
-        f"{below.old_vents} old vents stay open: outside air blows under the new insulation and it "
-        "is worth nothing. Close them airtight."
+        f"{how} stay open: outside air blows under the new insulation and it is worth nothing. "
+        + (
+            "Half closed is the classic failure: the deck is cold, and too little air passes to "
+            "carry its water off. "
+            if some
+            else ""
+        )
+        + "Close them airtight."
     )
     return (
         Finding(
