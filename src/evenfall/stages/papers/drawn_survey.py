@@ -32,6 +32,9 @@ TURNS = 24  # sides of an ellipse
 REACH = 230.0  # half the length of an arrow of fall, mm
 APART_M = 0.55  # least distance of two arrows of fall, m
 LOW = 0.15  # where in a zone its words stand, from its lower edge
+INSIDE = -46.0  # where a dimension along a wall stands, paper units from its side
+OUTSIDE = 44.0  # where a dimension along an open edge stands, paper units from its side
+CLEAR = 8  # how far a level stands off its dot, paper units
 WORDED_M2 = 0.15  # a smaller pond is drawn without its depth
 
 
@@ -41,7 +44,7 @@ def contours(lines: Sequence[surveyed.Contour]) -> Iterator[Item]:
     Parameters
     ----------
     lines : sequence of Contour
-        Levels and their lines [mm and m].
+        Levels, and their lines in metres [mm].
 
     Yields
     ------
@@ -133,7 +136,7 @@ def ellipses(corners: Sequence[CornerAt]) -> Iterator[Item]:
     Parameters
     ----------
     corners : sequence of CornerAt
-        Corners with their error ellipses [m and mm].
+        Corners, with their error ellipses in mm [m].
 
     Yields
     ------
@@ -220,7 +223,7 @@ def _taped(worked: WorkedRoof) -> Iterator[Item]:
     """Give the sides as worked, each with how far its tape was off."""
     for side in worked.plan.sides:
         off = residual(side, worked.plan.taped)
-        offset = -46.0 if side.kind in ("wall", "step") else 44.0
+        offset = INSIDE if side.kind in ("wall", "step") else OUTSIDE
         text = f"{side.length_m:.3f}" + (f" ({off})" if off else "")
         a, b = ((x * MM, y * MM) for x, y in (side.a, side.b))
         said = f"side {side.name}, {text}"
@@ -229,5 +232,5 @@ def _taped(worked: WorkedRoof) -> Iterator[Item]:
 
 def _spot(at: Point, height: str) -> Group:
     dot = Circle(*at, MM / 24, weight="thin", fill="ink")
-    label = Label(*at, height, NOTE, bold=True, seat="beside", clear=8)
+    label = Label(*at, height, NOTE, bold=True, seat="beside", clear=CLEAR)
     return Group(f"level:{at}", f"level {height} mm", (dot, label))

@@ -36,6 +36,7 @@ LEAF = 34.0  # how thick a sash is drawn, mm
 BEAD = 11.0  # radius of the sealant as drawn, mm
 UP = 12  # how far lettering stands over its line, paper units
 FIXED = ("fix_glass", "fix_shut")
+LETTERS = 22  # most letters in a line beside the section
 SCALE = 10.0  # sections are printed at one to ten
 
 
@@ -194,7 +195,7 @@ def _measures(window: WindowAt, sill: HeightAt, sash: HeightAt | None, x: float)
     yield Text(x + WALL + CAP, height, "\n".join(lines), TICK, "start")
 
 
-def _wrapped(words: str, most: int = 22) -> list[str]:
+def _wrapped(words: str, most: int = LETTERS) -> list[str]:
     """Break words into short lines."""
     lines = [""]
     for word in words.split():
