@@ -59,7 +59,7 @@ def rates_with(**changes: object) -> Rates:
 
 SURVEY = ("plan", "levels", "falls")
 DESIGN = ("zones", "thicknesses", "rise", "heights", "windows", "wind", "heat", "edges", "moisture")
-TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
+TAKE_OFF = ("boards", "fixings", "sheet", "rolls", "lengths", "strip", "items")
 
 
 def _work(w: SimpleNamespace, keys: tuple[str, ...], on: date = ON) -> SimpleNamespace:
