@@ -202,6 +202,7 @@ ROOMS: tuple[Room, ...] = (
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
         c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
+        (c.job.site.snow_zone, c.job.site.altitude_m),
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,

@@ -11,7 +11,9 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from evenfall.calc.geometry.polygon import Point, Polygon, signed_area, turn
 from evenfall.calc.geometry.surface import Plane, Surface, levels_at
@@ -124,7 +126,8 @@ def net(plan: Polygon, holes: tuple[Polygon, ...] = (), lines: Iterable[Line] = 
     noded = shapely.union_all(parts, grid_size=GRID)
     found = shapely.get_parts(shapely.polygonize([noded]))
     inside = shapely.contains_properly(roof, shapely.point_on_surface(found))
-    return _numbered(p for p in found[inside] if p.area > SPECK)
+    found = found[inside]
+    return _numbered(found[shapely.area(found) > SPECK])
 
 
 def _splits(roof: shapely.Geometry) -> list[shapely.Geometry]:
@@ -155,11 +158,14 @@ def _extended(
     return found
 
 
-def _numbered(shapes: Iterable[shapely.Geometry]) -> Net:
+def _numbered(shapes: NDArray[np.object_]) -> Net:
+    """Give the corners numbers; each ring comes without its repeated end, anticlockwise."""
     index: dict[Point, int] = {}
+    at, of = shapely.get_coordinates(shapes, return_index=True)
+    ends = np.searchsorted(of, np.arange(len(shapes) + 1))
     cells = []
-    for shape in shapes:
-        ring = [(float(x), float(y)) for x, y in shape.exterior.coords[:-1]]
+    for start, end in pairwise(ends.tolist()):
+        ring = [(x, y) for x, y in at[start : end - 1].tolist()]
         ring = ring if signed_area(tuple(ring)) > 0 else ring[::-1]
         cells.append(tuple(index.setdefault(p, len(index)) for p in ring))
     return Net(tuple(index), tuple(cells))

@@ -198,7 +198,7 @@ def work(
     Joists
         The three moments, change of weight, ponding and findings [-].
     """
-    joist = _joist(joists)
+    joist = joist_of(joists)
     old = dead_weight.old_covering(covering)
     new = dead_weight.new_covering(build, chosen_mm, joists, fall_kind, added_mm)
     stay = dead_weight.staying(deck, below, joists, joist.timber)
@@ -238,7 +238,19 @@ def work(
     return Joists(cases, change, amplified, findings)
 
 
-def _joist(found: Found) -> Joist:
+def joist_of(found: Found) -> Joist:
+    """Take the joist as it was measured.
+
+    Parameters
+    ----------
+    found : Joists
+        The joists of the survey [-].
+
+    Returns
+    -------
+    Joist
+        Section, span, spacing, timber [m].
+    """
     b, h, s = (
         measured(getattr(found, key) / MM, "m", f"survey.joists.{key}")
         for key in ("width_mm", "depth_mm", "spacing_mm")

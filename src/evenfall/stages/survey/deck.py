@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import lru_cache
 from math import hypot
 from typing import Literal
 
 from evenfall.calc.drainage.ponds import Filled, drains, fill, pools
-from evenfall.calc.geometry.contours import cell_at, contour, round_step
+from evenfall.calc.geometry.contours import cells_at, contour, round_step
+from evenfall.calc.geometry.polygon import signed_area
 from evenfall.calc.geometry.relief import Level, Line, Relief, spot_relief
 from evenfall.calc.geometry.surface import Surface, surface
-from evenfall.model.surveyed import Arrow, Contour, Plan, Point, Pond, Slope, SpotAt
+from evenfall.model.surveyed import Arrow, Contour, Plan, Point, Pond, Ring, Slope, SpotAt
 
 MM = 1000
 LEAST_MM = 1.0  # a shallower pond is less than a staff reads
@@ -64,9 +66,38 @@ def deck_relief(
     Relief
         The old surface [m].
     """
-    off, level = deck_surface(spots, plane)
     holes = tuple(o.ring for o in plan.openings if o.kind in KERBED)
-    return spot_relief(off, plan.deck, holes, outlets(plan), more, level)
+    return _relief(spots, plane, plan.deck, holes, outlets(plan), tuple(more))
+
+
+@lru_cache(maxsize=8)
+def _relief(
+    spots: tuple[SpotAt, ...],
+    plane: Slope,
+    ring: Ring,
+    holes: tuple[Ring, ...],
+    out: tuple[Point, ...],
+    more: tuple[Line, ...],
+) -> Relief:
+    """Keep the last few: levels, falls and ways ask for the same deck."""
+    off, level = deck_surface(spots, plane)
+    return spot_relief(off, ring, holes, out, more, level)
+
+
+def anticlockwise(ring: Ring) -> Ring:
+    """Give a ring the turn that the roof has.
+
+    Parameters
+    ----------
+    ring : ring
+        Outline [m].
+
+    Returns
+    -------
+    ring
+        The same, anticlockwise [m].
+    """
+    return ring if signed_area(ring) > 0 else ring[::-1]
 
 
 def outlets(plan: Plan) -> tuple[Point, ...]:
@@ -85,8 +116,8 @@ def outlets(plan: Plan) -> tuple[Point, ...]:
     return tuple(o.centre for o in plan.openings if o.kind == "outlet")
 
 
-def filled(relief: Relief, plan: Plan, low_side: str | None = None) -> Filled:
-    """Fill a roof until the water runs into gutter or outlet.
+def leaves(relief: Relief, plan: Plan, low_side: str | None = None) -> tuple[int, ...]:
+    """Find the corners at which water leaves.
 
     Parameters
     ----------
@@ -99,18 +130,36 @@ def filled(relief: Relief, plan: Plan, low_side: str | None = None) -> Filled:
 
     Returns
     -------
-    Filled
-        The roof and its water; with no way out at all it leaves at the lowest corner [m].
+    tuple of int
+        Corners of the net; with no way out at all the lowest one [-].
     """
     eaves = [(s.a, s.b) for s in plan.sides if s.kind == "eaves"]
     out = outlets(plan)
     if not eaves and not out and low_side is not None:
         side = plan.side(low_side)
         eaves = [(side.a, side.b)]
-    found = drains(relief, eaves, out)
-    if not found:
-        found = (min(range(len(relief.levels)), key=relief.levels.__getitem__),)
-    return fill(relief, found)
+    lowest = min(range(len(relief.levels)), key=relief.levels.__getitem__)
+    return drains(relief, eaves, out) or (lowest,)
+
+
+def filled(relief: Relief, plan: Plan, low_side: str | None = None) -> Filled:
+    """Fill a roof until the water runs into gutter or outlet.
+
+    Parameters
+    ----------
+    relief : Relief
+        The surface [m].
+    plan : Plan
+        Eaves, outlets [m].
+    low_side : str, optional
+        Side to which it is made to fall [-].
+
+    Returns
+    -------
+    Filled
+        The roof and its water [m].
+    """
+    return fill(relief, leaves(relief, plan, low_side))
 
 
 def ponds(full: Filled, when: Literal["before", "after"]) -> tuple[Pond, ...]:
@@ -176,7 +225,8 @@ def arrows(relief: Relief, plan: Plan) -> tuple[Arrow, ...]:
         One a point that lies on the roof and is not level [-].
     """
     xs, ys = _grid([x for x, _ in plan.deck]), _grid([y for _, y in plan.deck])
-    found = ((p, cell_at(relief, p)) for p in ((x, y) for y in ys for x in xs))
+    points = tuple((x, y) for y in ys for x in xs)
+    found = zip(points, cells_at(relief, points), strict=True)
     return tuple(a for p, cell in found if cell is not None and (a := _arrow(relief, cell, p)))
 
 
