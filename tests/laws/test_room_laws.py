@@ -209,7 +209,7 @@ def test_firrings_are_never_thinner_than_their_thin_end_and_never_take_fall_away
     old = levels.work(spots, roof)
     found = falls.work(chosen, plans.job().survey.joists, roof, old, (2, 80.0))
     assume(found.firrings)
-    assert min(f.thin_mm for f in found.firrings) >= round(thin)
+    assert min(f.thin_mm for f in found.firrings) > thin - 0.51  # whole millimetres
     assert all(f.thick_mm >= f.thin_mm for f in found.firrings)
     assert found.finished.value >= max(y, 1000 / one_in) - 1e-9
     assert min(found.added_at(p) for p in roof.deck) == pytest.approx(thin)

@@ -18,6 +18,7 @@ MM = 1000
 LEAST_MM = 1.0  # a shallower pond is less than a staff reads
 APART_M = 0.9  # arrows stand that far apart: some five across a small roof
 LEVEL_MM_M = 0.5  # a slighter fall is no arrow: 1 in 2000
+KEPT = 8  # decks: the old one, and those with the folds of tapered boards
 KERBED = ("rooflight", "chimney", "post")
 """Openings round which water runs; pipes and flues are too slim to hold it back."""
 
@@ -70,7 +71,7 @@ def deck_relief(
     return _relief(spots, plane, plan.deck, holes, outlets(plan), tuple(more))
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=KEPT)
 def _relief(
     spots: tuple[SpotAt, ...],
     plane: Slope,

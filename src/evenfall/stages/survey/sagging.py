@@ -73,7 +73,7 @@ def fall_left(
     Returns
     -------
     Working
-        Fall left at the low end of the joists [mm/m]; joists across the fall take nothing off.
+        Fall left at the low end of the joists; joists across the fall take nothing off [mm/m].
     """
     way = plan.side(joists.along).along
     if abs(way[0] * downhill[0] + way[1] * downhill[1]) < ALONG:
