@@ -19,6 +19,7 @@ from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
+from evenfall.model.ways import Ways
 from evenfall.stages.design import (
     drying,
     edges,
@@ -31,6 +32,7 @@ from evenfall.stages.design import (
     rules,
     thicknesses,
     water,
+    ways,
     wind,
 )  # fmt: skip
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
@@ -79,6 +81,7 @@ class WorkedJob:
     levels: surveyed.Levels
     falls: surveyed.Falls
     heights: d.Heights
+    ways: Ways
     rise: d.Rise
     heat: d.Heat
     edges: d.Edges
@@ -108,9 +111,9 @@ class WorkedJob:
 
 
 KEYS = (
-    "meta", "plan", "levels", "falls", "heights", "rise", "heat", "edges", "moisture", "drying",
-    "wind", "joists", "water", "fire", "rules", "boards", "sheet", "rolls", "lengths", "items",
-    "strip", "tasks", "programme", "price", "options", "findings",
+    "meta", "plan", "levels", "falls", "heights", "ways", "rise", "heat", "edges", "moisture",
+    "drying", "wind", "joists", "water", "fire", "rules", "boards", "sheet", "rolls", "lengths",
+    "items", "strip", "tasks", "programme", "price", "options", "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
@@ -217,6 +220,11 @@ ROOMS: tuple[Room, ...] = (
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
+    )),
+    Room("ways", ways.work, lambda c, w: (
+        c.job.design.falls, c.job.survey.joists, w.plan, w.levels, w.falls, w.heights.items,
+        (c.job.site.snow_zone, c.job.site.altitude_m),
+        ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
     )),
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,

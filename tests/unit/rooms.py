@@ -58,7 +58,7 @@ def rates_with(**changes: object) -> Rates:
 
 
 SURVEY = ("plan", "levels", "falls")
-DESIGN = ("thicknesses", "rise", "heights", "wind", "heat", "edges", "moisture")
+DESIGN = ("thicknesses", "rise", "heights", "ways", "wind", "heat", "edges", "moisture")
 TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
 
 

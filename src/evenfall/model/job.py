@@ -35,7 +35,7 @@ OpeningKind = Literal["rooflight", "outlet", "pipe", "flue", "post", "chimney"]
 HeightKind = Literal["sill", "threshold", "dpc", "flashing", "weep", "air_brick", "flue", "cable"]
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
-FallKind = Literal["keep", "firrings", "tapered"]
+FallKind = Literal["keep", "shims", "firrings", "tapered"]
 
 
 class About(Record):
@@ -255,6 +255,7 @@ class Falls(Record):
     low_side: Between
     one_in: Annotated[float, Field(ge=20, le=200)] = 40
     thin_end_mm: MillimetresFrom0 = 25
+    run: Literal["along", "across"] = "along"  # firrings: with the joists, or over them
 
 
 class Vat(Record):

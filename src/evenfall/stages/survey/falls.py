@@ -76,7 +76,7 @@ def wish(chosen: Chosen) -> Wish:
     Wish
         The way [-].
     """
-    return Wish(chosen.kind, chosen.low_side, chosen.one_in, chosen.thin_end_mm)
+    return Wish(chosen.kind, chosen.low_side, chosen.one_in, chosen.thin_end_mm, chosen.run)
 
 
 def fall_of(made: Made, levels: Levels, downhill: Point) -> Working:
