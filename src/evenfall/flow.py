@@ -35,6 +35,7 @@ from evenfall.stages.design import (
     ways,
     wind,
 )  # fmt: skip
+from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
 from evenfall.stages.price import options, price
 from evenfall.stages.programme import programme, tasks
@@ -151,15 +152,6 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
-def _screws_per_m2(w: Any) -> float:
-    """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
-    if w.build.hold_boards_by == "adhesive":
-        return 0.0
-    area = w.build.board.length_mm * w.build.board.width_mm / 1000**2
-    zones = w.wind.zones
-    return float(sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / area)
-
-
 def _time(c: Case) -> tasks.When:
     site = c.job.site
     return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
@@ -175,7 +167,7 @@ def _time_roof(c: Case, w: Any) -> tasks.Roof:
         downhill=w.falls.downhill,
         firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
         seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=_screws_per_m2(w),
+        screws_m2=screws_per_m2(w.wind.zones, w.build),
         layers=survey.covering.layers,
         chippings=survey.covering.chippings,
         renew_percent=survey.deck.renew_percent,
@@ -209,13 +201,13 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
-        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan.net,
+        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
+        c.job.survey.sides, c.rates.adhesive,
     )),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
-        next((tuple((s.thickness_mm, s.price_pence) for s in b.sizes)
-              for b in c.rates.boards if b.name == c.job.design.board), ()),
+        rise.prices(c.rates, c.job.design.board), c.job.survey.deck,
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -234,7 +226,8 @@ ROOMS: tuple[Room, ...] = (
     Room("heat", heat.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
-        w.thicknesses.before_u, _screws_per_m2(w), c.rates.terms.heat_price_pence_kwh,
+        w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
+        c.rates.terms.heat_price_pence_kwh,
     )),
     Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
     Room("moisture", moisture.work, lambda c, w: (
@@ -261,8 +254,7 @@ ROOMS: tuple[Room, ...] = (
         w.heights.rise_at_edge,
     )),
     Room("boards", boards.work, lambda c, w: (
-        w.plan, w.build.board, w.rise.chosen_mm, c.job.design.layers, c.thorough,
-        c.rates.basis,
+        w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,

@@ -35,6 +35,7 @@ FILLED: dict[str, tuple[str, str, Any]] = {
         120,
     ),
     "design.thickness_mm": ("garage", "design.thickness_mm", 140),
+    "design.upper_layer_mm": ("courtyard", "design.upper_layer_mm", 100),
     "survey.heights[].width_m": ("courtyard", "survey.heights[bin-door].width_m", 1.45),
 }
 

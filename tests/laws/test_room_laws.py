@@ -16,7 +16,6 @@ from evenfall.stages.design import budget, thicknesses
 from evenfall.stages.price import price
 from evenfall.stages.survey import falls, levels, plan
 from evenfall.stages.takeoff import boards, lengths, rolls, sheet
-from evenfall.working import Working
 
 FEW = settings(max_examples=25, deadline=None)
 METRES = st.floats(2.6, 9.0)
@@ -82,7 +81,7 @@ def test_sheet_and_vcl_cover_what_the_roof_needs(a, b, lean, kinds):
 @settings(max_examples=8, deadline=None)
 def test_the_boards_bought_cover_the_roof(a, b, opening):
     roof = surveyed(a, b, 0.0, (opening,))
-    found = boards.work(roof, plans.build(plans.job()).board, 120, 1, False, "demo")
+    found = boards.work(roof, plans.build(plans.job()).board, (120,), False, "demo")
     assert found.bought >= found.bound
     assert found.bought * 2.88 >= roof.net.value - 1e-3
     assert 0 <= found.waste_percent < 100
@@ -170,10 +169,12 @@ def test_a_thicker_board_is_never_colder(lambda_, held, tube_mm, quilt_mm, layer
         plain, board=Board("b", "b", 2400, 1200, 32.0, 0.4, 90.0, 60.0, sizes),
         screw=replace(plain.screw, tube_mm=tube_mm),
     )  # fmt: skip
-    s, net = job.survey, Working("Net", "A", "m2", "by hand", 20.0)
-    rows = thicknesses.work(
-        build, s.deck, s.below, s.covering, s.joists, job.site, "england", None, net
-    ).rows
+    s = job.survey
+    found = thicknesses.work(
+        build, s.deck, s.below, s.covering, s.joists, job.site, "england", None, plans.plan(),
+        s.sides, plans.ADHESIVE,
+    )  # fmt: skip
+    rows = [r for r in found.rows if len(r.boards) == layers]
     us, heat, mass = ([getattr(r, k) for r in rows] for k in ("u", "heat_kwh", "mass_kg_m2"))
     assert us == sorted(us, reverse=True)
     assert heat == sorted(heat, reverse=True)

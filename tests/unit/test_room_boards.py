@@ -13,9 +13,9 @@ FOAM = plans.build(plans.job()).board
 SMALL = Board("small", "small board", 1200, 600, 32.0, 0.4, 90.0, 60.0, ((120, 0.022),))
 
 
-def worked(ring=plans.OBLONG, board=FOAM, mm=120, layers=1):
+def worked(ring=plans.OBLONG, board=FOAM, layers_mm=(120,)):
     return boards.work(plans.plan(ring, kinds=("verge",) * len(ring), walls_m=(0.0,) * len(ring)),
-                       board, mm, layers, False, "demo")  # fmt: skip
+                       board, layers_mm, False, "demo")  # fmt: skip
 
 
 @pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])
@@ -35,7 +35,7 @@ def test_no_more_is_sawn_from_a_board_than_it_has(name):
     sawn: dict[int, float] = {}
     for piece in w.boards.pieces:
         sawn[piece.board] = sawn.get(piece.board, 0.0) + piece.length_mm * piece.width_mm
-    assert set(sawn) == set(range(1, w.boards.bought // w.boards.layers + 1))
+    assert set(sawn) == set(range(1, w.boards.bought // len(w.boards.layers_mm) + 1))
     assert max(sawn.values()) <= whole
 
 
@@ -51,10 +51,17 @@ def test_waste_is_what_the_roof_does_not_take():
 
 
 def test_two_layers_take_twice_the_boards_of_half_the_thickness():
-    one_layer, two = worked(), worked(mm=240, layers=2)
+    one_layer, two = worked(), worked(layers_mm=(120, 120))
     assert two.bought == 2 * one_layer.bought
-    assert (two.thickness_mm, two.bound) == (120, 2 * one_layer.bound)
+    assert (two.layers_mm, two.bound) == ((120, 120), 2 * one_layer.bound)
     assert two.order[0].id == "board:foam:120"
+
+
+def test_two_layers_of_unequal_boards_are_two_lines_of_the_order():
+    one_layer, two = worked(), worked(layers_mm=(100, 60))
+    assert [line.id for line in two.order] == ["board:foam:100", "board:foam:60"]
+    assert [line.bought for line in two.order] == [one_layer.bought] * 2
+    assert two.bought == 2 * one_layer.bought
 
 
 def test_the_order_is_the_count_of_the_plan():
@@ -67,11 +74,11 @@ def test_the_order_is_the_count_of_the_plan():
 @pytest.mark.parametrize(("mm", "told"), [(120, []), (130, ["one-thick-layer"])])
 def test_one_layer_above_120_mm_is_noted(mm, told):
     board = Board("b", "board", 2400, 1200, 32.0, 0.4, 90.0, 60.0, ((120, 0.022), (130, 0.022)))
-    assert codes(worked(board=board, mm=mm).findings) == told
+    assert codes(worked(board=board, layers_mm=(mm,)).findings) == told
 
 
 def test_a_second_layer_is_shifted_and_the_note_says_by_how_much():
-    told = one(worked(mm=240, layers=2).findings, "second-layer")
+    told = one(worked(layers_mm=(120, 120)).findings, "second-layer")
     assert "200 mm" in told.says
 
 

@@ -113,11 +113,12 @@ def test_a_thinner_board_clears_what_is_short():
     assert told(item("dpc", 240), mm=60).code != "upstand-short"
 
 
-def test_with_two_layers_the_remedy_names_one_board():
+def test_with_two_layers_the_remedy_names_both_boards():
     found = told(item("dpc", 320), mm=200, layers=2)
     assert found.remedy is not None
-    assert found.remedy.changes[0].value == 60  # two of 60 fit
-    assert told(item("dpc", 320), mm=120, layers=2).code != "upstand-short"
+    chosen = {c.path: c.value for c in found.remedy.changes}  # 177 mm are there; 100 + 60 fit
+    assert chosen == {"design.thickness_mm": 100, "design.upper_layer_mm": 60}
+    assert told(item("dpc", 320), mm=160, layers=2).code != "upstand-short"
 
 
 @pytest.mark.parametrize("stays_mm", [149.9, 75.0])

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 from tests.unit import plans, rooms
 
-from evenfall.stages.design import layering
+from evenfall.stages.design import dead_weight, layering
 from evenfall.stages.design import thicknesses as room
 from evenfall.standards.sap_climate import external_temperatures
 from evenfall.working import Working
@@ -14,15 +14,21 @@ JOB = rooms.changed(
     plans.job(),
     **{"survey.below.ceiling_mm": 0, "survey.below.quilt_mm": 0, "survey.deck.thickness_mm": 21},
 )  # fmt: skip
-NET = Working("Net", "A_net", "m2", "by hand", 23.66, own_basis="measured")
+PLAN = replace(
+    plans.plan(), net=Working("Net", "A_net", "m2", "by hand", 23.66, own_basis="measured")
+)
 
 
 def worked(build=None, job=JOB):
     s = job.survey
     return room.work(
         build or plans.build(job), s.deck, s.below, s.covering, s.joists, job.site, job.job.nation,
-        job.design.target_u, NET,
+        job.design.target_u, PLAN, s.sides, plans.ADHESIVE,
     )  # fmt: skip
+
+
+def rows(layers=1, **given):
+    return [r for r in worked(**given).rows if len(r.boards) == layers]
 
 
 def u_by_hand(mm: float, lambda_: float, gaps: bool = True) -> float:
@@ -34,28 +40,82 @@ def u_by_hand(mm: float, lambda_: float, gaps: bool = True) -> float:
 
 
 def test_glued_boards_on_a_deck_without_ceiling_have_the_u_of_a_sum_by_hand():
-    found = {r.thickness_mm: r.u for r in worked().rows}
+    found = {r.thickness_mm: r.u for r in rows()}
     assert found == pytest.approx(
         {60: u_by_hand(60, 0.024), 100: u_by_hand(100, 0.023), 120: u_by_hand(120, 0.022)}, rel=1e-9
     )
 
 
 def test_two_staggered_layers_have_no_open_joints():
-    found = worked(plans.build(JOB, 60, layers=2)).rows[0]
+    found = rows(2)[0]
     assert found.thickness_mm == 120
     assert found.u == pytest.approx(u_by_hand(120, 0.024, gaps=False), rel=1e-9)
 
 
+def test_every_total_of_two_boards_is_made_of_boards_that_are_sold_the_warmest_first():
+    """60 at 0.024, 100 at 0.023 and 120 at 0.022 make six totals."""
+    assert [r.boards for r in rows(2)] == [
+        (60, 60), (100, 60), (120, 60), (100, 100), (120, 100), (120, 120)
+    ]  # fmt: skip
+    assert [r.thickness_mm for r in rows(2)] == [120, 160, 180, 200, 220, 240]
+
+
+def test_two_unequal_boards_have_the_resistance_of_both():
+    """Each board has the conductivity of its own band."""
+    R = 0.04 + 0.0012 / 0.2 + 0.1 / 0.023 + 0.06 / 0.024 + 0.0008 / 0.23 + 0.021 / 0.13 + 0.10
+    assert rows(2)[1].u == pytest.approx(1 / R, rel=1e-9)
+
+
+def test_of_two_ways_to_one_total_the_warmer_is_taken_and_then_the_more_even():
+    sizes = ((50, 0.03), (60, 0.03), (70, 0.022), (80, 0.03))
+    board = replace(plans.build(JOB).board, sizes=sizes)
+    assert board.made_of(120, 2) == (70, 50)
+    assert board.made_of(110, 2) == (60, 50)
+    assert board.made_of(140, 2) == (70, 70)
+
+
+def test_the_boards_that_the_owner_chose_stay_as_he_chose_them():
+    build = replace(plans.build(JOB, 60, layers=2), upper_mm=100)
+    assert build.boards(160) == (60, 100)
+    assert build.boards(180) == (120, 60)
+
+
+def test_screws_are_those_that_the_wind_asks_for():
+    """A windier place has more screws, and the stick shows the colder roof."""
+    screwed = rooms.changed(JOB, **{"design.hold_boards_by": "screws"})
+    windy = rooms.changed(screwed, **{"site.peak_pressure_kpa": 2.4})
+    build = plans.build(screwed)
+    calm, gale = rows(build=build, job=screwed)[1], rows(build=build, job=windy)[1]
+    assert gale.screws_m2 > calm.screws_m2 > 0
+    assert gale.u > calm.u
+    assert calm.glued_m2 == 0
+
+
+def test_the_longest_screw_ends_15_mm_below_the_deck_where_cables_lie():
+    wired = rooms.changed(JOB, **{"survey.below.cables_in_void": True})
+    assert rows(job=wired)[1].screw_most_mm == 136  # 100 + 0.8 + 21 + 15
+    bare = rooms.changed(JOB, **{"survey.below.cables_in_void": False})
+    assert rows(job=bare)[1].screw_most_mm is None
+    ceiling = rooms.changed(bare, **{"survey.below.ceiling_mm": 12.5})
+    depth = ceiling.survey.joists.depth_mm
+    assert rows(job=ceiling)[1].screw_most_mm == int(100.8 + 21 + depth)
+
+
+def test_the_added_weight_is_the_new_layers_less_the_old_felt():
+    found, felt = rows()[1], JOB.survey.covering.sample_300_by_300_kg / 0.09
+    assert found.added_kg_m2 == pytest.approx(found.mass_kg_m2 - felt)
+
+
 def test_the_air_between_joists_counts_only_behind_a_ceiling():
     closed = rooms.changed(JOB, **{"survey.below.ceiling_mm": 12.5})
-    open_, shut = worked().rows[1].u, worked(job=closed).rows[1].u
+    open_, shut = rows()[1].u, rows(job=closed)[1].u
     assert 1 / shut - 1 / open_ > 0.16  # the void and the plasterboard
 
 
 def test_screws_lower_the_warmth_and_glue_does_not():
     screwed = rooms.changed(JOB, **{"design.hold_boards_by": "screws"})
     build = replace(plans.build(screwed), screw=plans.build(JOB).screw)
-    for glued, held in zip(worked().rows, worked(build, screwed).rows, strict=True):
+    for glued, held in zip(rows(), rows(build=build, job=screwed), strict=True):
         assert held.u > glued.u
 
 
@@ -63,17 +123,19 @@ def test_a_plastic_tube_spares_warmth():
     screwed = rooms.changed(JOB, **{"design.hold_boards_by": "screws"})
     plain = plans.build(screwed)
     tubed = replace(plain, screw=replace(plain.screw, tube_mm=55.0))
-    assert worked(tubed, screwed).rows[2].u < worked(plain, screwed).rows[2].u
+    assert rows(build=tubed, job=screwed)[2].u < rows(build=plain, job=screwed)[2].u
 
 
 def test_the_mass_is_the_sum_of_the_layers():
     build = replace(plans.build(JOB), overlay_mm=18)
-    assert room.mass(build, 120).value == pytest.approx(0.12 * 32 + 0.4 + 0.9 + 1.4 + 0.018 * 640)
+    assert dead_weight.mass(build, 120).value == pytest.approx(
+        0.12 * 32 + 0.4 + 0.9 + 1.4 + 0.018 * 640
+    )
 
 
 def test_two_layers_have_two_pairs_of_facings():
     one, two = plans.build(JOB), plans.build(JOB, 60, layers=2)
-    assert room.mass(two, 120).value - room.mass(one, 120).value == pytest.approx(0.4)
+    assert dead_weight.mass(two, 120).value - dead_weight.mass(one, 120).value == pytest.approx(0.4)
 
 
 @pytest.mark.parametrize(("overlay_mm", "screw"), [(19.1, 150), (19.3, 160)])

@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations_with_replacement
 from typing import Literal, Protocol, TypeVar
 
 from evenfall.errors import InvalidInput
+from evenfall.model.finding import Change
 from evenfall.model.job import Design
 from evenfall.model.rates import Rates
 from evenfall.working import Basis
+
+MM = 1000
+ALIKE = 9  # decimals of a resistance; what differs by less is the rounding of a sum
 
 
 class Named(Protocol):
@@ -40,6 +45,29 @@ class Board:
     def conductivity(self, thickness_mm: int) -> float:
         """Conductivity of a thickness that is sold, W/(m K)."""
         return dict(self.sizes)[thickness_mm]
+
+    def resistance(self, boards: tuple[int, ...]) -> float:
+        """Resistance of boards one on another, m2K/W; each has the conductivity of its own band."""
+        return sum(mm / MM / self.conductivity(mm) for mm in boards)
+
+    def totals(self, layers: int) -> tuple[int, ...]:
+        """Total thicknesses that a number of layers can make, the thinnest first, mm."""
+        sold = [mm for mm, _ in self.sizes]
+        pairs = combinations_with_replacement(sold, layers)
+        return tuple(sorted({sum(pair) for pair in pairs}))
+
+    def made_of(self, total_mm: int, layers: int) -> tuple[int, ...]:
+        """Boards from the deck up that make a total, mm.
+
+        Of several ways the warmest is taken, then the most even; the thicker board lies below.
+        """
+        sold = sorted((mm for mm, _ in self.sizes), reverse=True)
+        pairs = combinations_with_replacement(sold, layers)
+        ways = [pair for pair in pairs if sum(pair) == total_mm]
+        if not ways:
+            some = ", ".join(f"{mm}" for mm in self.totals(layers))
+            raise InvalidInput(f"{total_mm} mm", f"a total of boards sold: {some}", where=self.name)
+        return max(ways, key=lambda way: (round(self.resistance(way), ALIKE), -way[0]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +135,46 @@ class BuildUp:
     quilt: Literal["remove", "keep"]
     vents: Literal["close", "leave"]
     basis: Basis
+    upper_mm: int | None = None  # of two boards, where the upper one differs
+
+    @property
+    def own(self) -> tuple[int, ...] | None:
+        """Boards that the owner chose, from the deck up, mm; None leaves it to the tool."""
+        if self.thickness_mm is None:
+            return None
+        upper = self.upper_mm or self.thickness_mm
+        return (self.thickness_mm,) if self.layers == 1 else (self.thickness_mm, upper)
+
+    @property
+    def glued_faces(self) -> int:
+        """Faces that glue holds down: each layer of boards, and the overlay."""
+        return self.layers + (1 if self.overlay_mm else 0)
+
+    def totals(self) -> tuple[int, ...]:
+        """Total thicknesses that the layers can make, the thinnest first, mm."""
+        return self.board.totals(self.layers)
+
+    def take(self, boards: tuple[int, ...]) -> tuple[Change, ...]:
+        """Give the changes to the job that choose boards, named from the deck up."""
+        changes = [Change("design.thickness_mm", boards[0])]
+        if len(boards) != self.layers:
+            changes.append(Change("design.layers", len(boards)))
+        upper = boards[-1] if boards[-1] != boards[0] else None
+        if upper != self.upper_mm:
+            changes.append(Change("design.upper_layer_mm", upper))
+        return tuple(changes)
+
+    def boards(self, total_mm: int) -> tuple[int, ...]:
+        """Boards from the deck up that make a total, mm; the owner's own where he chose them."""
+        if self.own and sum(self.own) == total_mm:
+            return self.own
+        return self.board.made_of(total_mm, self.layers)
+
+    def in_layers(self, layers: Literal[1, 2]) -> BuildUp:
+        """Give the same build-up with another number of layers, their thickness left open."""
+        if layers == self.layers:
+            return self
+        return replace(self, layers=layers, thickness_mm=None, upper_mm=None)
 
     def under_head_mm(self, chosen_mm: float) -> float:
         """Layers between the top of the deck and the head of a screw; a tube sinks the head."""
@@ -162,12 +230,13 @@ def build_up(design: Design, rates: Rates) -> BuildUp:
     vcl = pick(rates.vcls, design.vcl, "design.vcl")
     sheet = pick(rates.sheets, design.sheet, "design.sheet")
     sizes = tuple((s.thickness_mm, s.lambda_w_mk) for s in board.sizes)
-    if design.thickness_mm is not None and design.thickness_mm not in dict(sizes):
-        sold = ", ".join(f"{mm}" for mm, _ in sizes)
-        raise InvalidInput(
-            f"{design.thickness_mm} mm", f"a thickness that is sold: {sold}",
-            where="design.thickness_mm",
-        )  # fmt: skip
+    for key, mm in (
+        ("thickness_mm", design.thickness_mm), ("upper_layer_mm", design.upper_layer_mm),
+    ):  # fmt: skip
+        if mm is not None and mm not in dict(sizes):
+            sold = ", ".join(f"{mm}" for mm, _ in sizes)
+            raise InvalidInput(f"{mm} mm", f"a thickness that is sold: {sold}",
+                               where=f"design.{key}")  # fmt: skip
     return BuildUp(
         Board(
             board.name, board.says, board.length_mm, board.width_mm, board.density_kg_m3,
@@ -183,4 +252,5 @@ def build_up(design: Design, rates: Rates) -> BuildUp:
         design.quilt,
         design.vents,
         rates.basis,
+        design.upper_layer_mm,
     )  # fmt: skip

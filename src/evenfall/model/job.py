@@ -279,6 +279,7 @@ class Design(Record):
     board: Name
     thickness_mm: Annotated[int, Field(ge=20, le=400)] | None = None
     layers: Literal[1, 2] = 1
+    upper_layer_mm: Annotated[int, Field(ge=20, le=400)] | None = None
     vcl: Name
     sheet: Name
     hold_boards_by: Literal["adhesive", "screws"]

@@ -52,7 +52,25 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
         *_heights(survey),
         *_levels(survey),
         *_along(survey),
+        *_upper_board(job),
     )
+
+
+def _upper_board(job: Job) -> Iterator[Slip]:
+    """Ask for two layers, and the lower board, where the upper one is named."""
+    design = job.design
+    if design.upper_layer_mm is None:
+        return
+    if design.layers == 1:
+        yield Slip(
+            "design.upper_layer_mm", "an upper board, and one layer", "two layers",
+            do="write layers: 2, or take upper_layer_mm out",
+        )  # fmt: skip
+    if design.thickness_mm is None:
+        yield Slip(
+            "design.upper_layer_mm", "an upper board without the lower one", "both thicknesses",
+            do="write thickness_mm, the board on the VCL, as well",
+        )  # fmt: skip
 
 
 def side_names(corners: tuple[str, ...]) -> tuple[str, ...]:

@@ -47,8 +47,7 @@ class Boards:
     """The board plan."""
 
     stock: str
-    thickness_mm: int
-    layers: int
+    layers_mm: tuple[int, ...]  # thickness of each layer, from the deck up
     pieces: tuple[BoardPiece, ...]
     bought: int
     bound: int  # no plan can do with fewer

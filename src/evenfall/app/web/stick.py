@@ -50,17 +50,10 @@ def _hole(row: RiseRow, taken: bool) -> Hole:
         "free" if left is None else f"{left:.0f}".replace("-", "−"),
         WET[row.moisture],
         money(row.price_pence_m2).removeprefix("£"),
-        ", ".join((["taken"] if taken else []) + _against(row)),
+        ", ".join((("taken",) if taken else ()) + row.against),
         taken,
         not row.fits,
     )
-
-
-def _against(row: RiseRow) -> list[str]:
-    """Say what speaks against a thickness, the heaviest first."""
-    found = [] if row.fits else ["too high"]
-    found += ["water stays"] if row.moisture == "c" else []
-    return found + ([] if row.passes_u else ["too cold"])
 
 
 def says(rise: Rise) -> str:

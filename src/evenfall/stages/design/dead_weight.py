@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from evenfall.model.choice import BuildUp
 from evenfall.model.job import Below, Covering, Deck, Joists
-from evenfall.stages.design.thicknesses import mass
 from evenfall.standards import dead_loads, en_1991_1_1, en_1995_1_1
 from evenfall.standards.en_338 import StrengthClass
 from evenfall.working import Known, Working, formula, measured, total
@@ -159,6 +158,69 @@ def stack_weight(n: float, m_board: float, g: float = en_1991_1_1.G) -> float:
     return n * m_board * g
 
 
+@formula("m", "kg/m2", "addition of the layers")
+def build_up_mass(
+    d: float, rho: float, facings: float, vcl: float, sheet: float, d_o: float, rho_o: float
+) -> float:
+    """Mass of the new build-up.
+
+    Parameters
+    ----------
+    d : float
+        Thickness of the insulation [m].
+    rho : float
+        Its density [kg/m3].
+    facings : float
+        Its facings [kg/m2].
+    vcl, sheet : float
+        The other layers [kg/m2].
+    d_o : float
+        Thickness of an overlay board, 0 for none [m].
+    rho_o : float
+        Its density [kg/m3].
+
+    Returns
+    -------
+    float
+        Mass on the deck [kg/m2].
+
+    Examples
+    --------
+    >>> build_up_mass(0.12, 32, 0.4, 2.5, 1.4, 0.018, 640)
+    19.66
+    """
+    return d * rho + facings + vcl + sheet + d_o * rho_o
+
+
+def mass(build: BuildUp, mm: int) -> Working:
+    """Add up what the new build-up weighs.
+
+    Parameters
+    ----------
+    build : BuildUp
+        The layers [-].
+    mm : int
+        Insulation [mm].
+
+    Returns
+    -------
+    Working
+        Mass on the deck [kg/m2].
+    """
+    b = build.board
+    said = [
+        measured(v, u, f"the rates: {w}", build.basis)
+        for v, u, w in (
+            (b.density_kg_m3, "kg/m3", b.name),
+            (b.facing_kg_m2 * build.layers, "kg/m2", b.name),
+            (build.vcl.mass_kg_m2, "kg/m2", build.vcl.name),
+            (build.rubber.mass_kg_m2, "kg/m2", build.rubber.name),
+        )
+    ]
+    d_o = measured(build.overlay_mm / MM, "m", "design.overlay_mm", "declared")
+    return build_up_mass.show(mm / MM, *said, d_o, dead_loads.OVERLAY_KG_M3)
+
+
 def old_covering(covering: Covering) -> Working:
     """Weigh the old felt by its sample.
 
@@ -294,7 +356,7 @@ def stack(build: BuildUp, chosen_mm: int) -> Working:
         Weight under the pack [Pa].
     """
     board = build.board
-    one = chosen_mm / build.layers / MM * board.density_kg_m3 + board.facing_kg_m2
+    one = max(build.boards(chosen_mm)) / MM * board.density_kg_m3 + board.facing_kg_m2
     mass_of = measured(one, "kg/m2", board.name, build.basis)
     return stack_weight.show(dead_loads.STACK_BOARDS, mass_of)
 

@@ -7,35 +7,11 @@ from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
-from evenfall.stages.design import layering, thicknesses
+from evenfall.stages.design import layering, savings, thicknesses
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
 MM = 1000
-
-
-@formula("saved", "pence", "arithmetic")
-def money_saved(Q_before: float, Q_after: float, price: float) -> float:
-    """Money saved in a year.
-
-    Parameters
-    ----------
-    Q_before, Q_after : float
-        Heat lost in a year [kWh].
-    price : float
-        Price of useful heat [pence/kWh].
-
-    Returns
-    -------
-    float
-        Saving [pence].
-
-    Examples
-    --------
-    >>> money_saved(1200, 220, 8)
-    7840
-    """
-    return (Q_before - Q_after) * price
 
 
 @formula("share", "-", "BS 5250:2021, one third", "from memory")
@@ -104,11 +80,9 @@ def work(
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
     u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2)
-    least = thicknesses.least_screws(build, chosen_mm)  # what the rise stick counts
-    least_u = thicknesses.total_u(layers, build, chosen_mm, least).value
     hdd = thicknesses.degree_days(site)
-    lost = thicknesses.heat_lost.show(u, area, hdd)
-    lost_before = thicknesses.heat_lost.show(before_u, area, hdd)
+    lost = savings.heat_lost.show(u, area, hdd)
+    lost_before = savings.heat_lost.show(before_u, area, hdd)
     price = measured(heat_price, "pence/kWh", "the rates: heat_price_pence_kwh", build.basis)
     return Heat(
         layers=tuple(_layer(a) for a in layers),
@@ -120,9 +94,10 @@ def work(
         ),
         lost=lost,
         lost_before=lost_before,
-        saved_pence=money_saved.show(lost_before, lost, price),
+        saved_pence=savings.money_saved.show(lost_before, lost, price),
+        saved_co2=savings.carbon_saved.show(lost_before, lost),
         findings=(
-            *_verdict(u, target, least_u, screws_per_m2, build),
+            *_verdict(u, target),
             *_hybrid(layers, build, below),
             *_vents(build, below),
         ),
@@ -146,34 +121,14 @@ def _table(layers: tuple[Layer, ...]) -> Table:
     return Table("Layers from outside to inside", columns, rows, "ISO 6946, ISO 10456", basis)
 
 
-def _verdict(
-    u: Working, target: Known, least_u: float, screws_per_m2: float, build: BuildUp
-) -> tuple[Finding, ...]:
-    if least_u > target:
-        return ()  # the rise stick says it, with what would reach it
+def _verdict(u: Working, target: Known) -> tuple[Finding, ...]:
     if u.value > target:
-        return (_screwed_cold(u, target, screws_per_m2, build),)
+        return ()  # the rise stick says it, with what would reach it
     says = f"The roof reaches {u.value:.2f} W/m²K; {target:.2f} is asked for."
     source, basis = target.source, target.basis
     return (
         Finding("heat-good", "roof", "fine", says, source, basis, u.value, target.value, "W/(m2K)"),
     )
-
-
-def _screwed_cold(u: Working, target: Known, screws_per_m2: float, build: BuildUp) -> Finding:
-    """Say that the roof would be warm enough with the fewest screws, not with those of the wind."""
-    says = (
-        f"With the {screws_per_m2:.1f} screws in a square metre that the wind asks for the roof "
-        f"reaches {u.value:.3f} W/m²K; {target:.2f} is asked for. "
-    )
-    cure = Remedy("Take thicker boards, or have it agreed with building control in writing.")
-    if build.vcl.sticks:
-        glue = (Change("design.hold_boards_by", "adhesive"),)
-        cure = Remedy("Glue the boards, take thicker ones, or have it agreed in writing.", glue)
-    return Finding(
-        "heat-short-screws", "roof", "agree", says + cure.says, target.source, target.basis,
-        u.value, target.value, "W/(m2K)", cure,
-    )  # fmt: skip
 
 
 def _hybrid(layers: tuple[Layer, ...], build: BuildUp, below: Below) -> tuple[Finding, ...]:

@@ -71,7 +71,7 @@ def work(
     worked = [(i, _at(i, chosen_mm, build, falls, covering)) for i in listed]
     worked.sort(key=lambda pair: pair[1].margin.value)
     findings = (
-        *(_finding(i, h, covering, build.layers) for i, h in worked),
+        *(_finding(i, h, covering, build) for i, h in worked),
         *(_only_way(w) for w in windows if w.only_escape or w.only_airing),
     )
     edge = _edge(chosen_mm, build, covering, plan, falls)
@@ -86,7 +86,7 @@ def _at(
     assert isinstance(available, Working)
     assert isinstance(stack, Working)
     room = margin.value + chosen_mm - budget.FITS
-    sizes = [mm * build.layers for mm, _ in build.board.sizes if mm * build.layers <= room]
+    sizes = [mm for mm in build.totals() if mm <= room]
     return HeightAt(
         item.id, item.name, item.kind, item.at, available, item.required, stack, margin,
         max(sizes, default=None), item.agreed,
@@ -102,7 +102,7 @@ def _edge(chosen_mm: int, build: BuildUp, covering: Covering, plan: Plan, falls:
     return roof_rise.show(budget.build_up(place, build, chosen_mm, falls), t_cov)
 
 
-def _finding(item: budget.Item, height: HeightAt, covering: Covering, layers: int) -> Finding:
+def _finding(item: budget.Item, height: HeightAt, covering: Covering, build: BuildUp) -> Finding:
     margin, required = height.margin.value, height.required
     what = f"{OF_WINDOWS[item.kind]} {item.name}" if item.kind in OF_WINDOWS else item.name
     source, basis = required.source, required.basis
@@ -116,7 +116,7 @@ def _finding(item: budget.Item, height: HeightAt, covering: Covering, layers: in
         )
         return Finding(
             "upstand-short", item.id, "stop", says, source, basis, required + margin,
-            required.value, "mm", _remedy(item, height, layers),
+            required.value, "mm", _remedy(item, height, build),
         )  # fmt: skip
     tight = roofing_practice.MARGIN_TIGHT
     unsure = max(covering.thickness_give_or_take_mm, tight)
@@ -151,7 +151,7 @@ def _only_way(window: Window) -> Finding:
     )  # fmt: skip
 
 
-def _remedy(item: budget.Item, height: HeightAt, layers: int) -> Remedy:
+def _remedy(item: budget.Item, height: HeightAt, build: BuildUp) -> Remedy:
     """Thinner board if one fits, else a drained channel at a door, else words."""
     door: Known = roofing_practice.UPSTAND_AT_DOOR
     stays = height.required + height.margin.value
@@ -165,7 +165,7 @@ def _remedy(item: budget.Item, height: HeightAt, layers: int) -> Remedy:
     if height.thickest_mm is not None:
         return Remedy(
             f"Take {height.thickest_mm} mm.",
-            (Change("design.thickness_mm", height.thickest_mm // layers),),
+            build.take(build.boards(height.thickest_mm)),
         )
     if stays <= 0:
         return Remedy(

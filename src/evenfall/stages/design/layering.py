@@ -196,8 +196,10 @@ def vapour(layers: tuple[Layer, ...]) -> tuple[tuple[str, float, float], ...]:
 
 def _insulation(build: BuildUp, thickness_mm: int) -> Layer:
     board, d = build.board, thickness_mm / MM
-    s_d = board.mu * d + 2 * build.layers * board.facing_sd_m
-    lambda_ = board.conductivity(thickness_mm // build.layers)
+    boards = build.boards(thickness_mm)
+    s_d = board.mu * d + 2 * len(boards) * board.facing_sd_m
+    alike = len(set(boards)) == 1
+    lambda_ = board.conductivity(boards[0]) if alike else d / board.resistance(boards)
     return Layer("insulation", d, lambda_, s_d=s_d, source=board.says, basis=build.basis)
 
 

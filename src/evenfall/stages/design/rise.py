@@ -2,16 +2,66 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Rise, RiseRow, Thickness, Thicknesses
-from evenfall.model.finding import Change, Finding, Remedy
-from evenfall.model.job import Covering, Height, Window
+from evenfall.model.job import Covering, Deck, Height, Window
+from evenfall.model.rates import BoardStock, Rates
 from evenfall.model.surveyed import Falls, Plan
-from evenfall.stages.design import budget
-from evenfall.standards import vcl_practice
-from evenfall.working import Known
+from evenfall.stages.design import budget, rise_says
+from evenfall.stages.design.savings import carbon_saved, payback_years
+from evenfall.working import Basis
 
 MM = 1000
+PERCENT = 100
+GLUE = "board-adhesive"
+
+
+@dataclass(frozen=True, slots=True)
+class Prices:
+    """What the rise stick asks of the rates: boards, what holds them, and heat."""
+
+    boards: tuple[tuple[int, int], ...]  # thickness mm, pence a board
+    screw_pence: float  # each
+    glue_pence_m2: float  # one face, beads at 300 mm
+    heat_pence_kwh: float
+    basis: Basis
+
+
+def prices(rates: Rates, board: str) -> Prices:
+    """Take the prices out of the rates that the stick needs.
+
+    Parameters
+    ----------
+    rates : Rates
+        What the firm can buy [pence].
+    board : str
+        The board chosen [-].
+
+    Returns
+    -------
+    Prices
+        Of boards, screws, glue and heat [pence].
+    """
+    stock = next((b for b in rates.boards if b.name == board), None)
+    glue = next((i for i in rates.items if i.name == GLUE), None)
+    spread = 0.0
+    if glue is not None:
+        one = min(p.price_pence / p.size for p in glue.packs)
+        spread = one / glue.covers * (1 + glue.waste_percent / PERCENT)
+    return Prices(
+        _of_boards(stock) if stock else (),
+        rates.screw.price_pence_pack / rates.screw.pack,
+        spread,
+        rates.terms.heat_price_pence_kwh,
+        rates.basis,
+    )
+
+
+def _of_boards(stock: BoardStock) -> tuple[tuple[int, int], ...]:
+    return tuple((s.thickness_mm, s.price_pence) for s in stock.sizes)
 
 
 def work(
@@ -22,14 +72,15 @@ def work(
     windows: tuple[Window, ...],
     plan: Plan,
     falls: Falls,
-    prices: tuple[tuple[int, int], ...],
+    prices: Prices,
+    deck: Deck,
 ) -> Rise:
     """Set every thickness against the heights and the prices, and take one.
 
     Parameters
     ----------
     thicknesses : Thicknesses
-        Heat, moisture, weight and screw of each [-].
+        Heat, moisture, weight and fixings of each [-].
     build : BuildUp
         The layers; its thickness is the owner's choice, if he made one [-].
     covering : Covering
@@ -38,33 +89,40 @@ def work(
         Everything that sets a ceiling [mm].
     plan, falls : Plan, Falls
         Where the items are, and what the falls add there [-].
-    prices : tuple of (mm, pence)
-        Price of one board by its thickness [pence].
+    prices : Prices
+        Of boards, of what holds them, and of heat [pence].
+    deck : Deck
+        Whether it is flat enough for glue [mm].
 
     Returns
     -------
     Rise
         The stick, the thickness taken, and what governs it [-].
     """
-    items = budget.items(heights, windows, plan)
-    rows = tuple(
-        _row(t, items, build, covering, falls, dict(prices), thicknesses.target_u)
-        for t in thicknesses.rows
-    )
-    fitting = [r.thickness_mm for r in rows if r.fits]
-    screwed = build.hold_boards_by == "screws"
-    own = build.thickness_mm
-    chosen = own * build.layers if own else _proposal(rows, screwed)
+    listed = budget.items(heights, windows, plan)
+    area = plan.net.value
+
+    def stick(layers: int) -> tuple[RiseRow, ...]:
+        made = [t for t in thicknesses.rows if len(t.boards) == layers]
+        rows = [_row(t, listed, build, covering, falls, prices, thicknesses) for t in made]
+        return _paid_back(rows, area, prices.heat_pence_kwh)
+
+    rows, other = stick(build.layers), stick(3 - build.layers)
+    chosen = sum(build.own) if build.own else proposal(rows)
     row = next(r for r in rows if r.thickness_mm == chosen)
+    told = rise_says.Stick(rows, other, row, thicknesses.target_u, build, area, deck, prices.basis)
     return Rise(
         rows=rows,
+        other_rows=other,
         chosen_mm=chosen,
-        chosen_by="owner" if build.thickness_mm else "proposed",
-        governs=_governs(row, rows, thicknesses.target_u),
+        chosen_by="owner" if build.own else "proposed",
+        governs=told.governs(),
+        why=told.why(),
         target_u=thicknesses.target_u,
-        thickest_that_fits_mm=max(fitting, default=None),
+        thickest_that_fits_mm=max((r.thickness_mm for r in rows if r.fits), default=None),
         before_u=thicknesses.before_u,
-        findings=_findings(row, rows, thicknesses.target_u, build),
+        table=rise_says.table(rows, row, prices.basis),
+        findings=told.findings(),
     )
 
 
@@ -74,114 +132,67 @@ def _row(
     build: BuildUp,
     covering: Covering,
     falls: Falls,
-    prices: dict[int, int],
-    target: Known,
+    prices: Prices,
+    known: Thicknesses,
 ) -> RiseRow:
     margins = [(budget.left(i, build, t.thickness_mm, falls, covering).value, i.id) for i in items]
     least, governs = min(margins, default=(None, ""))
     area = build.board.length_mm * build.board.width_mm / MM**2
-    one = prices.get(t.thickness_mm // build.layers, 0)
+    each = dict(prices.boards)
+    fixing = t.screws_m2 * prices.screw_pence + t.glued_m2 * prices.glue_pence_m2
     return RiseRow(
         thickness_mm=t.thickness_mm,
+        boards=t.boards,
         u=t.u,
-        passes_u=t.u <= target,
+        passes_u=t.u <= known.target_u,
         least_margin_mm=least,
         governs=governs,
         fits=least is None or least >= budget.FITS,
         moisture=t.moisture,
+        f_rsi=t.f_rsi,
         mass_kg_m2=t.mass_kg_m2,
+        added_kg_m2=t.added_kg_m2,
         screw_mm=t.screw_mm,
-        price_pence_m2=round(one * build.layers / area),
+        screw_most_mm=t.screw_most_mm,
+        can_be_held=build.hold_boards_by == "adhesive" or t.can_be_screwed,
+        price_pence_m2=round(sum(each.get(mm, 0) for mm in t.boards) / area),
+        fixing_pence_m2=round(fixing),
         heat_kwh=t.heat_kwh,
+        saved_kwh=known.before_kwh - t.heat_kwh,
+        saved_co2_kg=float(carbon_saved(known.before_kwh, t.heat_kwh)),
+        payback_years=None,
     )
 
 
-def _proposal(rows: tuple[RiseRow, ...], screwed: bool) -> int:
-    """Take the thinnest that passes and fits, else the thickest that fits, else the thinnest."""
-    held = [r for r in rows if r.screw_mm is not None or not screwed]
-    good = [r for r in held if r.fits and r.passes_u and r.moisture != "c"]
-    fits = [r for r in held if r.fits]
-    passes = [r for r in rows if r.passes_u]
-    for group, pick in ((good, min), (fits, max), (passes, min), (list(rows), min)):
-        if group:
-            return pick(r.thickness_mm for r in group)
-    raise AssertionError("a board has at least one size")
-
-
-def _governs(row: RiseRow, rows: tuple[RiseRow, ...], target: Known) -> str:
-    """Say what keeps the board from being thicker, or what asks for so much."""
-    thicker = next((r for r in rows if r.thickness_mm > row.thickness_mm), None)
-    if not row.fits:
-        what, short = _where(row)
-        return f"{what} governs: {row.thickness_mm} is {short:.0f} mm too high there."
-    if thicker is not None and not thicker.fits:
-        what, short = _where(thicker)
-        return f"{what} governs: {thicker.thickness_mm} would be {short:.0f} mm too high there."
-    thinner = next((r for r in reversed(rows) if r.thickness_mm < row.thickness_mm), None)
-    if row.passes_u and (thinner is None or not thinner.passes_u):
-        return f"Heat governs: {row.thickness_mm} is the thinnest that reaches {target:.2f} W/m²K."
-    return "Nothing stands in the way; the choice is the owner's."
-
-
-def _where(row: RiseRow) -> tuple[str, float]:
-    """Name what a thickness stands against, and by how much it is too high there, mm."""
-    kind, name = row.governs.split(":", 1)
-    what = f"The sash of {name}" if kind == "sash" else name
-    return what, -(row.least_margin_mm or 0.0)
-
-
-def _findings(
-    row: RiseRow, rows: tuple[RiseRow, ...], target: Known, build: BuildUp
-) -> tuple[Finding, ...]:
-    found = []
-    if not row.passes_u:
-        found.append(_short_of_heat(row, rows, target, build))
-    if row.screw_mm is None and build.hold_boards_by == "screws":
-        found.append(_too_long(row, build))
-    if build.hold_boards_by == "adhesive" and not build.vcl.sticks:
-        found.append(_on_loose_vcl())
+def _paid_back(rows: list[RiseRow], area: float, heat_pence: float) -> tuple[RiseRow, ...]:
+    """Set each thickness against the next thinner: what it costs more, and what it saves more."""
+    found = rows[:1]
+    for thin, thick in pairwise(rows):
+        more = (thick.cost_pence_m2 - thin.cost_pence_m2) * area
+        years = payback_years(more, thin.heat_kwh - thick.heat_kwh, heat_pence)
+        found.append(replace(thick, payback_years=years))
     return tuple(found)
 
 
-def _too_long(row: RiseRow, build: BuildUp) -> Finding:
-    """No screw reaches: glue is a way out where the VCL below is itself bonded."""
-    says = f"No screw that is sold reaches through {row.thickness_mm} mm into the deck. "
-    glue = Remedy("Glue the boards.", (Change("design.hold_boards_by", "adhesive"),))
-    cure = glue if build.vcl.sticks else Remedy("Order longer screws, or take thinner boards.")
-    return Finding(
-        "screw-too-short", "roof", "stop", says + cure.says, "the rates", build.basis,
-        row.thickness_mm, max(build.screw.lengths_mm), "mm", cure,
-    )  # fmt: skip
+def proposal(rows: tuple[RiseRow, ...]) -> int:
+    """Take the thinnest that passes and fits, else the thickest that fits, else the thinnest.
 
+    Parameters
+    ----------
+    rows : tuple of RiseRow
+        The stick; at least one row [-].
 
-def _on_loose_vcl() -> Finding:
-    holds = vcl_practice.LOOSE_HOLDS_PA
-    says = (
-        "The boards are to be glued, but this VCL only lies on the deck: wind would lift all of "
-        "it. Screw the boards through it, or take a VCL that sticks to the deck."
-    )
-    cure = Remedy("Hold the boards with screws.", (Change("design.hold_boards_by", "screws"),))
-    return Finding(
-        "glue-on-loose-vcl", "roof", "stop", says, holds.source, holds.basis, remedy=cure
-    )
-
-
-def _short_of_heat(
-    row: RiseRow, rows: tuple[RiseRow, ...], target: Known, build: BuildUp
-) -> Finding:
-    better = next((r for r in rows if r.passes_u and r.fits), None)
-    says = f"{row.thickness_mm} mm reaches {row.u:.3f} W/m²K; {target:.2f} is asked for. "
-    if better is None:
-        says += (
-            "No thickness of this board reaches it and fits: have the reason agreed with building "
-            "control in writing."
-        )
-        remedy = Remedy("A board of lower conductivity, or building control's word in writing.")
-    else:
-        says += f"{better.thickness_mm} mm would reach it."
-        each = better.thickness_mm // build.layers
-        remedy = Remedy(f"Take {better.thickness_mm} mm.", (Change("design.thickness_mm", each),))
-    return Finding(
-        "heat-short", "roof", "agree", says, target.source, target.basis, row.u, target.value,
-        "W/(m2K)", remedy,
-    )  # fmt: skip
+    Returns
+    -------
+    int
+        Total thickness [mm].
+    """
+    held = [r for r in rows if r.can_be_held]
+    good = [r for r in held if r.fits and r.passes_u and r.moisture != "c"]
+    dry = [r for r in held if r.fits and r.moisture != "c"]
+    fits = [r for r in held if r.fits]
+    passes = [r for r in rows if r.passes_u]
+    for group, pick in ((good, min), (dry, max), (fits, max), (passes, min)):
+        if group:
+            return pick(r.thickness_mm for r in group)
+    return min(r.thickness_mm for r in rows)

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from evenfall.calc.loads.fixings import embedment_mm, least_fixings, least_screw_mm
+from dataclasses import dataclass
+from math import floor
+
+from evenfall.calc.loads.fixings import embedment_mm, least_screw_mm
 from evenfall.calc.physics.condensation import monthly
 from evenfall.calc.physics.corrections import corrected, correction_fasteners, correction_gaps
+from evenfall.calc.physics.monthly_air import Month
+from evenfall.calc.physics.mould import plane_factor
 from evenfall.calc.physics.transmittance import (
     Layer,
     combined_method,
@@ -14,14 +19,19 @@ from evenfall.calc.physics.transmittance import (
 )
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Thickness, Thicknesses
-from evenfall.model.job import Below, Covering, Deck, Joists, Site
+from evenfall.model.job import Below, Covering, Deck, Joists, Side, Site
 from evenfall.model.kinds import Nation
+from evenfall.model.rates import Adhesive
+from evenfall.model.surveyed import Plan
 from evenfall.stages.design import layering
-from evenfall.standards import dead_loads, iso_6946, roofing_practice
+from evenfall.stages.design.dead_weight import mass, old_covering
+from evenfall.stages.design.holding import Holding
+from evenfall.stages.design.savings import heat_lost
+from evenfall.standards import fixing_practice, iso_6946, roofing_practice
 from evenfall.standards.iso_13788 import DAYS
 from evenfall.standards.sap_climate import external_temperatures
 from evenfall.standards.thermal_limits import ROOF_LIMITS
-from evenfall.working import Known, Working, formula, measured
+from evenfall.working import Known, Working, measured
 
 MM = 1000
 NATIONS = {
@@ -30,66 +40,6 @@ NATIONS = {
     "scotland": "Scotland",
     "northern_ireland": "Northern Ireland",
 }
-
-
-@formula("Q", "kWh", "degree days, steady state")
-def heat_lost(U: float, A: float, HDD: float) -> float:
-    """Heat lost through the field in a year.
-
-    Parameters
-    ----------
-    U : float
-        Transmittance [W/(m2K)].
-    A : float
-        Area [m2].
-    HDD : float
-        Heating degree days [K d].
-
-    Returns
-    -------
-    float
-        Heat [kWh].
-
-    Examples
-    --------
-    >>> heat_lost(0.16, 25.0, 2200)
-    211.2
-    """
-    return U * A * HDD * 24 / 1000
-
-
-@formula("m", "kg/m2", "addition of the layers")
-def build_up_mass(
-    d: float, rho: float, facings: float, vcl: float, sheet: float, d_o: float, rho_o: float
-) -> float:
-    """Mass of the new build-up.
-
-    Parameters
-    ----------
-    d : float
-        Thickness of the insulation [m].
-    rho : float
-        Its density [kg/m3].
-    facings : float
-        Its facings [kg/m2].
-    vcl, sheet : float
-        The other layers [kg/m2].
-    d_o : float
-        Thickness of an overlay board, 0 for none [m].
-    rho_o : float
-        Its density [kg/m3].
-
-    Returns
-    -------
-    float
-        Mass on the deck [kg/m2].
-
-    Examples
-    --------
-    >>> build_up_mass(0.12, 32, 0.4, 2.5, 1.4, 0.018, 640)
-    19.66
-    """
-    return d * rho + facings + vcl + sheet + d_o * rho_o
 
 
 def work(
@@ -101,9 +51,11 @@ def work(
     site: Site,
     nation: Nation,
     target_u: float | None,
-    area: Working,
+    plan: Plan,
+    sides: tuple[Side, ...],
+    adhesive: Adhesive,
 ) -> Thicknesses:
-    """Work every thickness that is sold.
+    """Work every thickness that is sold, in one layer and in two.
 
     Parameters
     ----------
@@ -115,43 +67,69 @@ def work(
         Whose rules apply [-].
     target_u : float, optional
         Target of the owner; none takes that of the nation [W/(m2K)].
-    area : Working
-        Area through which the heat goes [m2].
+    plan : Plan
+        The roof: its net area, and the wind on its parts [m].
+    sides : tuple of Side
+        Parapets [mm].
+    adhesive : Adhesive
+        Strength of the beads [kPa].
 
     Returns
     -------
     Thicknesses
         A row for each thickness, the roof before, and the target [-].
     """
-    hdd = degree_days(site)
+    found = _Found(deck, below, covering, joists, plan.net.value, degree_days(site).value)
     months = layering.year(site, below)
-    rows = []
-    for mm in sold(build):
-        layers = layering.finished(build, mm, deck, below, joists)
-        u = total_u(layers, build, mm, least_screws(build, mm)).value
-        verdict = monthly(layering.vapour(layers), months).verdict
-        heat = float(heat_lost(u, area.value, hdd.value))
-        rows.append(
-            Thickness(mm, u, verdict, mass(build, mm).value, screw_length(build, mm, deck), heat)
-        )
-    target = target_of(nation, target_u, deck)
-    return Thicknesses(tuple(rows), before_u(deck, below, covering, joists), target)
+    held = Holding(site, sides, deck, build, plan, adhesive)
+    rows = [
+        _row(made, mm, found, held, months)
+        for made in (build.in_layers(1), build.in_layers(2))
+        for mm in made.totals()
+    ]
+    before = before_u(deck, below, covering, joists)
+    return Thicknesses(
+        tuple(rows),
+        before,
+        target_of(nation, target_u, deck),
+        before_kwh=float(heat_lost(before.value, found.area, found.hdd)),
+    )
 
 
-def sold(build: BuildUp) -> tuple[int, ...]:
-    """List the thicknesses that the chosen number of layers can make.
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What was found, and how much heat a year takes through it."""
 
-    Parameters
-    ----------
-    build : BuildUp
-        Board and layers [-].
+    deck: Deck
+    below: Below
+    covering: Covering
+    joists: Joists
+    area: float  # m2
+    hdd: float  # K d
 
-    Returns
-    -------
-    tuple of int
-        Total thicknesses, the thinnest first [mm].
-    """
-    return tuple(sorted(mm * build.layers for mm, _ in build.board.sizes))
+
+def _row(
+    build: BuildUp, mm: int, found: _Found, held: Holding, months: tuple[Month, ...]
+) -> Thickness:
+    layers = layering.finished(build, mm, found.deck, found.below, found.joists)
+    glued = build.hold_boards_by == "adhesive"
+    screws = 0.0 if glued else held.screws_per_m2(mm)
+    u = total_u(layers, build, mm, screws).value
+    new = mass(build, mm).value
+    return Thickness(
+        thickness_mm=mm,
+        boards=build.boards(mm),
+        u=u,
+        moisture=monthly(layering.vapour(layers), months).verdict,
+        f_rsi=float(plane_factor(u)),
+        mass_kg_m2=new,
+        added_kg_m2=new - old_covering(found.covering).value,
+        screw_mm=screw_length(build, mm, found.deck),
+        screw_most_mm=longest_screw(build, mm, found.deck, found.below, found.joists),
+        screws_m2=screws,
+        glued_m2=held.glued_m2(mm) * build.glued_faces if glued else 0.0,
+        heat_kwh=float(heat_lost(u, found.area, found.hdd)),
+    )
 
 
 def total_u(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) -> Working:
@@ -231,7 +209,7 @@ def corrections(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) 
     """
     R1 = next(a for a in layers if a.name == "insulation").working
     R_T_h = total_resistance(layers)
-    level = 0 if build.layers == 2 else 1
+    level = 0 if len(build.boards(mm)) > 1 else 1
     found = [correction_gaps(level, R1.value, R_T_h.value)]
     if n_f:
         d0, screw = mm / MM, build.screw
@@ -287,58 +265,6 @@ def degree_days(site: Site) -> Working:
     return Working("Heating degree days", "HDD", "K d", base.source, value, of, text, base.basis)
 
 
-def least_screws(build: BuildUp, mm: int) -> float:
-    """Give the least number of screws per area, before wind; none where boards are glued.
-
-    Parameters
-    ----------
-    build : BuildUp
-        Board and fixing [-].
-    mm : int
-        Insulation [mm].
-
-    Returns
-    -------
-    float
-        Screws per area [1/m2].
-    """
-    if build.hold_boards_by == "adhesive":
-        return 0.0
-    board = build.board
-    least = least_fixings(board.length_mm, board.width_mm, mm, adhered=True)
-    area = board.length_mm / MM * board.width_mm / MM
-    return max(float(n) for n in least) / area
-
-
-def mass(build: BuildUp, mm: int) -> Working:
-    """Add up what the new build-up weighs.
-
-    Parameters
-    ----------
-    build : BuildUp
-        The layers [-].
-    mm : int
-        Insulation [mm].
-
-    Returns
-    -------
-    Working
-        Mass on the deck [kg/m2].
-    """
-    b = build.board
-    said = [
-        measured(v, u, f"the rates: {w}", build.basis)
-        for v, u, w in (
-            (b.density_kg_m3, "kg/m3", b.name),
-            (b.facing_kg_m2 * build.layers, "kg/m2", b.name),
-            (build.vcl.mass_kg_m2, "kg/m2", build.vcl.name),
-            (build.rubber.mass_kg_m2, "kg/m2", build.rubber.name),
-        )
-    ]
-    d_o = measured(build.overlay_mm / MM, "m", "design.overlay_mm", "declared")
-    return build_up_mass.show(mm / MM, *said, d_o, dead_loads.OVERLAY_KG_M3)
-
-
 def screw_length(build: BuildUp, mm: int, deck: Deck) -> int | None:
     """Pick the shortest screw that reaches far enough into the deck.
 
@@ -358,6 +284,32 @@ def screw_length(build: BuildUp, mm: int, deck: Deck) -> int | None:
     """
     need = least_screw_mm(build.under_head_mm(mm), embedment_mm())
     return min((n for n in build.screw.lengths_mm if n >= need), default=None)
+
+
+def longest_screw(build: BuildUp, mm: int, deck: Deck, below: Below, joists: Joists) -> int | None:
+    """Give the longest screw that may be used: its point must reach no cable and no ceiling.
+
+    Parameters
+    ----------
+    build : BuildUp
+        Layers under the head [mm].
+    mm : int
+        Insulation [mm].
+    deck, below, joists : Deck, Below, Joists
+        What lies under the boards, and whether cables do [mm].
+
+    Returns
+    -------
+    int or None
+        Length; none where nothing lies below the deck that a point could harm [mm].
+    """
+    if below.cables_in_void:
+        room = float(fixing_practice.BEYOND_DECK_MOST_MM)
+    elif below.ceiling_mm:
+        room = joists.depth_mm
+    else:
+        return None
+    return floor(build.under_head_mm(mm) + deck.thickness_mm + room)
 
 
 def target_of(nation: Nation, target_u: float | None, deck: Deck) -> Known:

@@ -3,84 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import floor
 
-from evenfall.calc.geometry.polygon import area
 from evenfall.calc.loads.fixings import (
-    bond_needed,
-    design_resistance,
     embedment_mm,
-    fixings_for_wind,
-    fixings_per_board,
     least_fixings,
     least_screw_mm,
 )
-from evenfall.calc.loads.pressure_coefficients import coefficients, net_pressure
-from evenfall.calc.loads.pull_out import pull_out
-from evenfall.errors import InvalidInput
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import Wind, WindZone
+from evenfall.model.designed import Wind
 from evenfall.model.finding import Finding
 from evenfall.model.job import Deck, Side, Site
 from evenfall.model.rates import Adhesive
-from evenfall.model.surveyed import Plan, Ring
-from evenfall.stages.design import suction
+from evenfall.model.surveyed import Plan
+from evenfall.stages.design.holding import Holding
 from evenfall.stages.design.saying import cure, finding
 from evenfall.standards import board_practice, fixing_practice
 from evenfall.standards import en_1991_1_4 as en
 from evenfall.standards.pull_out_protocol import TESTS_LEAST
-from evenfall.working import Cited, Known, Working, formula, measured
+from evenfall.working import Cited, Known, Working, measured
 
 MM = 1000
 KILO = 1000
-STEP_MM = 10  # beads are set out on tens of millimetres
-PATTERN = {"F": "corner", "G": "perimeter", "H": "field", "I": "field"}
-
-
-@formula("R_d", "N", "method in the form of ETAG 006", "from memory")
-def governing_resistance(R_tested: float, R_declared: float) -> float:
-    """Smaller of the resistances by test on the roof and as declared for the screw.
-
-    Parameters
-    ----------
-    R_tested, R_declared : float
-        Design values [N].
-
-    Returns
-    -------
-    float
-        Design value of one screw [N].
-
-    Examples
-    --------
-    >>> governing_resistance(551.0, 400.0)
-    400.0
-    """
-    return min(R_tested, R_declared)
-
-
-@formula("s_max", "m", "geometry of the beads", "from memory")
-def widest_centres(width: float, f: float, f_a: float) -> float:
-    """Widest centres of beads that hold the bond over the whole area.
-
-    Parameters
-    ----------
-    width : float
-        Width of one bead when pressed [m].
-    f, f_a : float
-        Strength of the bead itself, bond to be held [Pa].
-
-    Returns
-    -------
-    float
-        Centres [m].
-
-    Examples
-    --------
-    >>> widest_centres(0.020, 100000.0, 8000.0)
-    0.25
-    """
-    return width * f / f_a
 
 
 def work(
@@ -122,71 +65,29 @@ def work(
     Wind
         Pressure, zones, screws, beads and findings [-].
     """
-    q_p, z = suction.pressure(site, sides)
-    table = coefficients(*suction.eaves(sides, z.value, chosen_mm + build.overlay_mm))
-    by_zone: dict[str, Working] = {c.zone: net_pressure.show(q_p, c.c_pe_1) for c in table}
-    bond = bond_needed.show(by_zone["F"])
-    width = _rate(adhesive.bead_mm / MM, "m", "bead_mm", build)
-    strength = _rate(adhesive.strength_kpa * KILO, "Pa", "strength_kpa", build)
-    centres = widest_centres.show(width, strength, bond)
-    resistance, scattered = _resistance(deck, build)
-    zones = tuple(
-        _zone(zone, ring, by_zone[zone], bond, centres, resistance, build, chosen_mm)
-        for zone, ring in suction.parts(plan, z.value, table)
-    )
+    held = Holding(site, sides, deck, build, plan, adhesive)
+    zones, bond, centres = held.at(chosen_mm)
     lengths = screw_lengths(build, chosen_mm, tapered_mm)
     screw = min((n for n in build.screw.lengths_mm if n >= lengths[-1].value), default=None)
     findings = (
-        *_pressure_findings(site, q_p),
+        *_pressure_findings(site, held.q_p),
         *_bond_findings(bond, adhesive),
-        *(_screw_findings(deck, cables_in_void, scattered, lengths, screw, build.screw.lengths_mm)
-          if build.hold_boards_by == "screws" else _glue_findings(deck, centres, width)),
+        *(_screw_findings(
+            deck, cables_in_void, held.scattered, lengths, screw, build.screw.lengths_mm)
+          if build.hold_boards_by == "screws" else _glue_findings(deck, centres, held.width)),
     )  # fmt: skip
     least = least_fixings(build.board.length_mm, build.board.width_mm, chosen_mm, adhered=True)
     return Wind(
-        q_p, zones, least, screw, resistance, bond, centres, fixing_practice.SAFETY, findings
-    )
-
-
-def _rate(value: float, unit: str, key: str, build: BuildUp) -> Known:
-    return measured(value, unit, f"adhesive.{key}", build.basis)
-
-
-def _zone(
-    zone: str,
-    ring: Ring,
-    pressure: Working,
-    bond: Working,
-    centres: Working,
-    resistance: Working,
-    build: BuildUp,
-    chosen_mm: int,
-) -> WindZone:
-    """Put screws and beads to one part of the roof."""
-    board, edge = build.board, zone in ("F", "G")
-    size = measured(board.length_mm * board.width_mm / MM**2, "m2", board.name, build.basis)
-    asked = fixings_for_wind.show(pressure, size, resistance)
-    least = least_fixings(board.length_mm, board.width_mm, chosen_mm, True, edge)
-    pattern = fixing_practice.BEAD_CENTRES[PATTERN[zone]] * MM
-    bead = min(round(pattern), max(STEP_MM, floor(centres.value * MM / STEP_MM) * STEP_MM))
-    return WindZone(
-        zone, ring, area(ring), pressure, fixings_per_board(asked, least).number, bead, bond.value
-    )
-
-
-def _resistance(deck: Deck, build: BuildUp) -> tuple[Working, bool]:
-    """Take the smaller of test and declared value; tell whether the tests scatter too much."""
-    declared = measured(
-        build.screw.design_resistance_n, "N", "screw.design_resistance_n", build.basis
-    )
-    alone = governing_resistance.show(declared, declared)
-    if len(deck.pull_outs_n) < TESTS_LEAST:
-        return alone, False
-    try:
-        tested = design_resistance.show(pull_out(deck.pull_outs_n))
-    except InvalidInput:
-        return alone, True
-    return governing_resistance.show(tested, declared), False
+        held.q_p,
+        zones,
+        least,
+        screw,
+        held.resistance,
+        bond,
+        centres,
+        fixing_practice.SAFETY,
+        findings,
+    )  # fmt: skip
 
 
 def screw_lengths(

@@ -73,9 +73,13 @@ def draw_boards(worked: WorkedRoof) -> Drawing:
         Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
         Layer("corners", corners(ring, [c.name for c in plan.corners])),
     )  # fmt: skip
+    count = len(boards.layers_mm)
+    thick = f"{count} layer{'s' * (count > 1)} of " + " and ".join(
+        f"{mm} mm" for mm in dict.fromkeys(boards.layers_mm)
+    )
     alt = (
-        f"Board plan: {len(boards.pieces)} pieces of {boards.thickness_mm} mm sawn from "
-        f"{boards.bought // boards.layers} boards a layer, {boards.layers} layer(s). "
+        f"Board plan: {len(boards.pieces)} pieces sawn from {boards.bought // count} boards a "
+        f"layer, {thick}. "
         "Hatched pieces are offcuts used again."
     )
     return frame_plan(Drawing("Board plan", alt, layers), mm(plan.deck[0]))

@@ -41,9 +41,7 @@ def courses(worked: WorkedRoof, added_mm: float) -> tuple[Course, ...]:
     made.append(Course("vcl", "VCL", build.vcl.thickness_mm, "solid"))
     if added_mm > 0 and worked.falls.kind == "tapered":
         made.append(Course("taper", "tapered board", added_mm, "foam"))
-    boards = worked.boards
-    made += [Course("board", f"board {boards.thickness_mm}", boards.thickness_mm, "foam")
-             for _ in range(boards.layers)]  # fmt: skip
+    made += [Course("board", f"board {mm}", mm, "foam") for mm in worked.boards.layers_mm]
     if build.overlay_mm:
         made.append(Course("overlay", f"overlay board {build.overlay_mm:g}", build.overlay_mm,
                            "wood"))  # fmt: skip

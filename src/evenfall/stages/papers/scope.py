@@ -117,9 +117,9 @@ def _layers(worked: WorkedRoof) -> Iterator[Layer]:
         yield Layer("Overlay board", "A firm layer under the sheet.", f"{build.overlay_mm:g} mm",
                     f"{net:.1f} m²")  # fmt: skip
     held = {"adhesive": "glued down", "screws": "screwed down"}[build.hold_boards_by]
-    boards = worked.boards
-    thick = f"{boards.thickness_mm} mm" if boards.layers == 1 else (
-        f"{boards.layers} × {boards.thickness_mm} mm")  # fmt: skip
+    made = worked.boards.layers_mm
+    alike = len(made) > 1 and len(set(made)) == 1
+    thick = f"{len(made)} × {made[0]} mm" if alike else " + ".join(f"{mm}" for mm in made) + " mm"
     yield Layer("Insulation", f"{build.board.says}. {held.capitalize()}, against the wind of this "
                 "place.", thick, f"{net:.1f} m²")  # fmt: skip
     if worked.falls.kind == "tapered":

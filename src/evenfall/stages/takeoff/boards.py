@@ -38,7 +38,7 @@ def bought_boards(n_plan: float, layers: float) -> float:
 
 
 def work(
-    plan: Plan, board: Board, chosen_mm: int, layers: int, thorough: bool, basis: Basis
+    plan: Plan, board: Board, layers_mm: tuple[int, ...], thorough: bool, basis: Basis
 ) -> Boards:
     """Lay the boards and count what is bought.
 
@@ -48,10 +48,8 @@ def work(
         Deck and openings [m].
     board : Board
         Size of the board [mm].
-    chosen_mm : int
-        Insulation, all layers together [mm].
-    layers : int
-        Layers [-].
+    layers_mm : tuple of int
+        Thickness of each layer, from the deck up [mm].
     thorough : bool
         Search longer [-].
     basis : str
@@ -74,26 +72,30 @@ def work(
                                     basis))),
         "pieces sawn out of boards",
     )  # fmt: skip
-    bought = bought_boards.show(one, layers)
-    each = chosen_mm // layers
-    says = f"{board.says}, {each} mm"
-    order = OrderLine(
-        f"board:{board.name}:{each}", says, bought, "each",
-        ((round(bought.value), 1.0, "board"),), bought.value, bought.basis,
-    )  # fmt: skip
+    order = tuple(
+        _line(board, mm, bought_boards.show(one, layers_mm.count(mm)))
+        for mm in dict.fromkeys(layers_mm)
+    )
+    bought, layers = sum(round(line.bought) for line in order), len(layers_mm)
     used = found.net_area_mm2 / (found.boards_bought * board.length_mm * board.width_mm)
     return Boards(
         stock=board.name,
-        thickness_mm=each,
-        layers=layers,
+        layers_mm=layers_mm,
         pieces=_pieces(found),
-        bought=round(bought.value),
+        bought=bought,
         bound=found.lower_bound * layers,
         waste_percent=100 * (1 - used),
         breaches=found.breaches,
-        order=(order,),
-        findings=(*_breaches(found), *_layers(layers, chosen_mm)),
+        order=order,
+        findings=(*_breaches(found), *_layers(layers, sum(layers_mm))),
     )
+
+
+def _line(board: Board, mm: int, bought: Working) -> OrderLine:
+    return OrderLine(
+        f"board:{board.name}:{mm}", f"{board.says}, {mm} mm", bought, "each",
+        ((round(bought.value), 1.0, "board"),), bought.value, bought.basis,
+    )  # fmt: skip
 
 
 def in_mm(ring: Ring) -> RingMm:

@@ -1,0 +1,107 @@
+"""Where to divide a mesh."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from evenfall.calc.physics.conduction.mesh import Floats, Lines, divided, faces, sides
+
+if TYPE_CHECKING:
+    from evenfall.calc.physics.conduction.solve import Solution
+
+MOST_PARTS = 4
+"""Parts of a gap in one round: beyond that the estimate from the coarser mesh is not to be relied
+on."""
+
+LEAST_SHARE = 1e-3
+"""Added to all shares, so that even a gap that adds nothing is divided at last."""
+
+REACH = 1.2
+"""How much further each try reaches: a coarse step costs cells, a fine one only time."""
+
+MARGIN = 1.5
+"""How much more than the wanted gain is aimed at, because corners gain less than smooth parts."""
+
+
+def finer(solution: Solution, gain: float) -> Lines:
+    """Divide the lines of a mesh where the flows bend most, to narrow the bracket by a factor.
+
+    The share of a gap in the width of the bracket falls with the square of its parts; for a given
+    gain the fewest lines are those with parts in proportion to the cube root of the shares.
+
+    Parameters
+    ----------
+    solution : Solution
+        Answer on the mesh to divide [-].
+    gain : float
+        Wanted narrowing of the bracket [-].
+
+    Returns
+    -------
+    tuple of array
+        Lines along each axis, with at least twice the cells between them [m].
+    """
+    shares = _shares(solution)
+    total = sum(float(s.sum()) for s in shares)
+    cells = np.prod([s.size for s in shares])
+    reach = 1.0
+    while True:
+        parts = [_parts(s, total, reach) for s in shares]
+        left = sum(float((s / p**2).sum()) for s, p in zip(shares, parts, strict=True))
+        enough = left * gain * MARGIN <= total and np.prod([p.sum() for p in parts]) >= 2 * cells
+        if enough or all((p == MOST_PARTS).all() for p in parts):
+            return tuple(divided(x, p) for x, p in zip(solution.lines, parts, strict=True))
+        reach *= REACH
+
+
+def _parts(share: Floats, total: float, reach: float) -> np.ndarray:
+    root = np.cbrt(LEAST_SHARE + (share / total * share.size if total > 0 else 1.0))
+    return np.clip(np.rint(root * reach), 1, MOST_PARTS).astype(int)
+
+
+def _shares(solution: Solution) -> list[Floats]:
+    """Estimate what each gap of each axis adds to the width of the bracket."""
+    mesh = solution.mesh
+    dimensions = mesh.air.ndim
+    volume = np.ones([1] * dimensions)
+    for width in mesh.widths:
+        volume = volume * width
+    slopes = [_slopes(solution, axis) for axis in range(dimensions)]
+    found = []
+    for axis in range(dimensions):
+        before, after = slopes[axis]
+        bend = (after - before) ** 2
+        low, high = sides(axis, dimensions)
+        both = mesh.solid[low] & mesh.solid[high]
+        for other in range(dimensions):
+            if other != axis:
+                mean = (slopes[other][0] + slopes[other][1]) / 2
+                step = np.where(both, (mean[high] - mean[low]) ** 2, 0.0) / 2
+                bend[low] += step
+                bend[high] += step
+        rest = tuple(a for a in range(dimensions) if a != axis)
+        found.append((bend * mesh.conductivity * volume).sum(axis=rest))
+    return found
+
+
+def _slopes(solution: Solution, axis: int) -> tuple[Floats, Floats]:
+    """Slope of the temperature at both faces of each cell, from the flows through them."""
+    mesh, temperature = solution.mesh, solution.cell_temperature
+    low, high = sides(axis, mesh.air.ndim)
+    half = np.divide(
+        mesh.widths[axis] / 2, mesh.conductivity, out=np.ones(mesh.air.shape), where=mesh.solid
+    )
+    both = mesh.solid[low] & mesh.solid[high]
+    flow = np.where(both, (temperature[high] - temperature[low]) / (half[low] + half[high]), 0.0)
+    before, after = np.zeros(mesh.air.shape), np.zeros(mesh.air.shape)
+    before[high], after[low] = flow, flow
+    for face in faces(solution.detail, mesh):
+        if face.axis == axis:
+            cells = face.cells
+            rise = solution.detail.temperatures[face.name] - temperature[cells]
+            flux = rise / (face.resistance + half[cells])
+            (after if face.forward else before)[cells] = flux if face.forward else -flux
+    k = np.where(mesh.solid, mesh.conductivity, 1.0)
+    return before / k, after / k

@@ -1,0 +1,207 @@
+"""What holds the boards at any thickness: suction by zone, screws and beads in each.
+
+Shared by the wind room, which works the thickness taken, and by the rise stick, which works all.
+"""
+
+from __future__ import annotations
+
+from math import floor
+
+from evenfall.calc.geometry.polygon import area
+from evenfall.calc.loads.fixings import (
+    bond_needed,
+    design_resistance,
+    fixings_for_wind,
+    fixings_per_board,
+    least_fixings,
+)
+from evenfall.calc.loads.pressure_coefficients import Coefficients, coefficients, net_pressure
+from evenfall.calc.loads.pull_out import pull_out
+from evenfall.errors import InvalidInput
+from evenfall.model.choice import BuildUp
+from evenfall.model.designed import WindZone
+from evenfall.model.job import Deck, Side, Site
+from evenfall.model.rates import Adhesive
+from evenfall.model.surveyed import Plan, Ring
+from evenfall.stages.design import suction
+from evenfall.standards import fixing_practice, take_off_practice
+from evenfall.standards.pull_out_protocol import TESTS_LEAST
+from evenfall.working import Known, Working, formula, measured
+
+MM = 1000
+KILO = 1000
+STEP_MM = 10  # beads are set out on tens of millimetres
+PATTERN = {"F": "corner", "G": "perimeter", "H": "field", "I": "field"}
+
+
+@formula("R_d", "N", "method in the form of ETAG 006", "from memory")
+def governing_resistance(R_tested: float, R_declared: float) -> float:
+    """Smaller of the resistances by test on the roof and as declared for the screw.
+
+    Parameters
+    ----------
+    R_tested, R_declared : float
+        Design values [N].
+
+    Returns
+    -------
+    float
+        Design value of one screw [N].
+
+    Examples
+    --------
+    >>> governing_resistance(551.0, 400.0)
+    400.0
+    """
+    return min(R_tested, R_declared)
+
+
+@formula("s_max", "m", "geometry of the beads", "from memory")
+def widest_centres(width: float, f: float, f_a: float) -> float:
+    """Widest centres of beads that hold the bond over the whole area.
+
+    Parameters
+    ----------
+    width : float
+        Width of one bead when pressed [m].
+    f, f_a : float
+        Strength of the bead itself, bond to be held [Pa].
+
+    Returns
+    -------
+    float
+        Centres [m].
+
+    Examples
+    --------
+    >>> widest_centres(0.020, 100000.0, 8000.0)
+    0.25
+    """
+    return width * f / f_a
+
+
+class Holding:
+    """Wind and fixings of one roof, at any thickness of board.
+
+    Parameters
+    ----------
+    site : Site
+        Map wind, altitude, terrain, sea, height of the roof [-].
+    sides : tuple of Side
+        Parapets [mm].
+    deck : Deck
+        Pull-out tests [N].
+    build : BuildUp
+        Board, screws and how the boards are held [-].
+    plan : Plan
+        The roof [m].
+    adhesive : Adhesive
+        Strength of the beads [kPa].
+    """
+
+    def __init__(
+        self, site: Site, sides: tuple[Side, ...], deck: Deck, build: BuildUp, plan: Plan,
+        adhesive: Adhesive,
+    ) -> None:  # fmt: skip
+        self.sides, self.build, self.plan = sides, build, plan
+        self.q_p, self.z = suction.pressure(site, sides)
+        self.width = _rate(adhesive.bead_mm / MM, "m", "bead_mm", build)
+        self.strength = _rate(adhesive.strength_kpa * KILO, "Pa", "strength_kpa", build)
+        self.resistance, self.scattered = _resistance(deck, build)
+        self._parts: dict[tuple[str, ...], tuple[tuple[str, Ring], ...]] = {}
+
+    def at(self, mm: int) -> tuple[tuple[WindZone, ...], Working, Working]:
+        """Give the zones under boards of a thickness, the bond [Pa] and the widest centres [m]."""
+        eaves = suction.eaves(self.sides, self.z.value, mm + self.build.overlay_mm)
+        table = coefficients(*eaves)
+        by_zone: dict[str, Working] = {c.zone: net_pressure.show(self.q_p, c.c_pe_1) for c in table}
+        bond = bond_needed.show(by_zone["F"])
+        centres = widest_centres.show(self.width, self.strength, bond)
+        zones = tuple(
+            _zone(zone, ring, by_zone[zone], bond, centres, self.resistance, self.build, mm)
+            for zone, ring in self._laid(table)
+        )
+        return zones, bond, centres
+
+    def _laid(self, table: tuple[Coefficients, ...]) -> tuple[tuple[str, Ring], ...]:
+        """Divide the roof once for each order of the zones; only that decides who wins a place."""
+        order = tuple(c.zone for c in sorted(table, key=lambda c: (float(c.c_pe_1), c.zone)))
+        if order not in self._parts:
+            self._parts[order] = suction.parts(self.plan, self.z.value, table)
+        return self._parts[order]
+
+    def screws_per_m2(self, mm: int) -> float:
+        """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
+        return screws_per_m2(self.at(mm)[0], self.build)
+
+    def glued_m2(self, mm: int) -> float:
+        """Glue of one face of one square metre, in square metres as at beads of 300 mm."""
+        zones = self.at(mm)[0]
+        wide = take_off_practice.BEAD_REFERENCE_MM
+        return float(
+            sum(z.area_m2 * wide / z.bead_mm for z in zones) / sum(z.area_m2 for z in zones)
+        )
+
+
+def screws_per_m2(zones: tuple[WindZone, ...], build: BuildUp) -> float:
+    """Average the screws over the whole roof.
+
+    Parameters
+    ----------
+    zones : tuple of WindZone
+        Parts of the roof with their screws [-].
+    build : BuildUp
+        Board, and how it is held [-].
+
+    Returns
+    -------
+    float
+        Screws; none where boards are glued [1/m2].
+    """
+    if build.hold_boards_by == "adhesive":
+        return 0.0
+    board = build.board.length_mm * build.board.width_mm / MM**2
+    return float(
+        sum(z.per_board * z.area_m2 for z in zones) / sum(z.area_m2 for z in zones) / board
+    )
+
+
+def _rate(value: float, unit: str, key: str, build: BuildUp) -> Known:
+    return measured(value, unit, f"adhesive.{key}", build.basis)
+
+
+def _zone(
+    zone: str,
+    ring: Ring,
+    pressure: Working,
+    bond: Working,
+    centres: Working,
+    resistance: Working,
+    build: BuildUp,
+    chosen_mm: int,
+) -> WindZone:
+    """Put screws and beads to one part of the roof."""
+    board, edge = build.board, zone in ("F", "G")
+    size = measured(board.length_mm * board.width_mm / MM**2, "m2", board.name, build.basis)
+    asked = fixings_for_wind.show(pressure, size, resistance)
+    least = least_fixings(board.length_mm, board.width_mm, chosen_mm, True, edge)
+    pattern = fixing_practice.BEAD_CENTRES[PATTERN[zone]] * MM
+    bead = min(round(pattern), max(STEP_MM, floor(centres.value * MM / STEP_MM) * STEP_MM))
+    return WindZone(
+        zone, ring, area(ring), pressure, fixings_per_board(asked, least).number, bead, bond.value
+    )
+
+
+def _resistance(deck: Deck, build: BuildUp) -> tuple[Working, bool]:
+    """Take the smaller of test and declared value; tell whether the tests scatter too much."""
+    declared = measured(
+        build.screw.design_resistance_n, "N", "screw.design_resistance_n", build.basis
+    )
+    alone = governing_resistance.show(declared, declared)
+    if len(deck.pull_outs_n) < TESTS_LEAST:
+        return alone, False
+    try:
+        tested = design_resistance.show(pull_out(deck.pull_outs_n))
+    except InvalidInput:
+        return alone, True
+    return governing_resistance.show(tested, declared), False
