@@ -265,6 +265,7 @@ class Falls:
     valleys: tuple[Valley, ...] = ()  # of the finished roof
     loaded: Working | None = None  # mm per m, left when the joists sag under load
     cutting: Table | None = None  # of the firrings, or of the tapered boards
+    standing: Table | None = None  # ponds before and after
 
     def added_at(self, point: Point) -> float:
         """Thickness of firrings or tapers under the boards at a point, in mm."""

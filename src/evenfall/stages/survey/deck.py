@@ -13,6 +13,7 @@ from evenfall.calc.geometry.polygon import signed_area
 from evenfall.calc.geometry.relief import Level, Line, Relief, spot_relief
 from evenfall.calc.geometry.surface import Surface, surface
 from evenfall.model.surveyed import Arrow, Contour, Plan, Point, Pond, Ring, Slope, SpotAt
+from evenfall.working import Table
 
 MM = 1000
 LEAST_MM = 1.0  # a shallower pond is less than a staff reads
@@ -185,6 +186,30 @@ def ponds(full: Filled, when: Literal["before", "after"]) -> tuple[Pond, ...]:
         )
         for n, p in enumerate(pools(full, LEAST_MM / MM), 1)
     )  # fmt: skip
+
+
+def standing(found: tuple[Pond, ...]) -> Table:
+    """List ponds before and after.
+
+    Parameters
+    ----------
+    found : tuple of Pond
+        Ponds [mm].
+
+    Returns
+    -------
+    Table
+        One row a pond; without rows no water stands [-].
+    """
+    columns = (
+        ("pond", "-"), ("deepest at x", "m"), ("y", "m"), ("depth", "mm"), ("area", "m2"),
+        ("volume", "l"),
+    )  # fmt: skip
+    rows = tuple(
+        (p.id.partition(":")[2], *p.deepest, p.depth_mm, p.area_m2, p.volume_l) for p in found
+    )
+    title = "Water that stands, before and after" if rows else "No water stands, before or after"
+    return Table(title, columns, rows, "spot levels, filled to eaves and outlets", "measured")
 
 
 def contours(relief: Relief) -> tuple[Contour, ...]:

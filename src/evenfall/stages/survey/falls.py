@@ -59,7 +59,7 @@ def work(
         made.firrings,
         findings(chosen, plan, finished, left, ponds, valleys),
         made.patches, made.tapers, ponds, deck.contours(made.after), deck.arrows(made.after, plan),
-        valleys, left, _cutting(made),
+        valleys, left, _cutting(made), deck.standing((*levels.ponds, *ponds)),
     )  # fmt: skip
 
 
