@@ -118,9 +118,7 @@ def test_a_roof_that_falls_away_from_its_eaves_falls_back_all_over():
 
 
 def test_an_outlet_higher_than_the_roof_beside_it_is_named():
-    roof = plan(
-        kinds=("parapet", "verge", "wall", "verge"), openings=(outlet("drain", 3.05, 0.95),)
-    )
+    roof = plan(kinds=("parapet", "verge", "wall", "verge"), openings=(outlet("drain", 3.1, 1.0),))
     spots = (*read(0.0, 0.0), SpotLevel(name="o", side="A-B", along_m=3.1, in_m=1.0,
                                         below_line_mm=883.0))  # fmt: skip
     found = levels.work(spots, roof)
