@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import deque
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 
 from evenfall.calc.drainage.ponds import depth_map, drains, fill, pools
 from evenfall.calc.drainage.tapering import Scheme, folds, heights, pieces, to_outlet
+from evenfall.calc.drainage.water_ways import Ground
 from evenfall.calc.geometry.polygon import area, turn
 from evenfall.calc.geometry.relief import net, spot_relief
 from evenfall.calc.geometry.surface import plane_level, surface
@@ -124,3 +126,22 @@ def test_boards_cut_to_falls_drain_to_their_outlets_and_their_pieces_are_the_roo
     if min(abs(a[0] - b[0]), abs(a[1] - b[1])) > 0.3 and a[0] < 2.9:
         inside = [p for p in pools(full, 1e-5) if p.spills_at[1] < 2.9]
         assert all(p.depth < abs(a[1] - b[1]) / one_in + 0.2 for p in inside)
+
+
+@given(spots, levels, st.tuples(st.floats(0.3, 2.8), st.floats(2.4, 6.4)))
+@FEW
+def test_a_drop_never_runs_uphill_and_ends_at_a_drain_in_a_pond_or_on_level_ground(inner, z, start):
+    found, full = roof(inner, z)
+    leaves = frozenset(drains(found, [(ROOF[0], ROOF[1])], [(5.1, 1.3)]))
+    way = Ground(found, leaves).way(start)
+    assert way is not None
+    assert all(b <= a + 1e-5 for a, b in pairwise(way.levels))
+    end = way.line[-1]
+    if way.ends == "drain":
+        near = min(math.dist(end, found.net.points[i]) for i in leaves)
+        assert near < 1e-4 or abs(end[1]) < 1e-4
+    else:  # water stands over its end, or it has come to level ground
+        i = min(range(len(found.levels)), key=lambda i: math.dist(found.net.points[i], end))
+        beside = {j for cell in found.net.cells if i in cell for j in cell}
+        level = any(abs(found.levels[j] - found.levels[i]) < 1e-5 for j in beside - {i})
+        assert full.water[i] > found.levels[i] + 1e-6 or level

@@ -176,6 +176,16 @@ class Arrow:
 
 
 @dataclass(frozen=True, slots=True)
+class WaterRun:
+    """The way of a drop from where it falls to where it leaves, or rests."""
+
+    line: Ring
+    mean_mm_m: float
+    least_mm_m: float  # of its flattest stretch
+    ends: str  # drain or rest
+
+
+@dataclass(frozen=True, slots=True)
 class Levels:
     """The old surface: its plane, how far each spot lies off it, and where water stands on it."""
 
@@ -191,6 +201,7 @@ class Levels:
     contours: tuple[Contour, ...] = ()
     arrows: tuple[Arrow, ...] = ()
     back_m2: float = 0.0  # falls away from where water leaves
+    runs: tuple[WaterRun, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,6 +277,8 @@ class Falls:
     loaded: Working | None = None  # mm per m, left when the joists sag under load
     cutting: Table | None = None  # of the firrings, or of the tapered boards
     standing: Table | None = None  # ponds before and after
+    runs: tuple[WaterRun, ...] = ()  # on the finished roof, the flattest first
+    flattest: Table | None = None  # of these runs
 
     def added_at(self, point: Point) -> float:
         """Thickness of firrings or tapers under the boards at a point, in mm."""

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from functools import lru_cache
-from math import hypot
+from math import dist, hypot
 from typing import Literal
 
 from evenfall.calc.drainage.ponds import Filled, drains, fill, pools
+from evenfall.calc.drainage.water_ways import Ground
 from evenfall.calc.geometry.contours import cells_at, contour, round_step
 from evenfall.calc.geometry.polygon import signed_area
 from evenfall.calc.geometry.relief import Level, Line, Relief, spot_relief
 from evenfall.calc.geometry.surface import Surface, surface
-from evenfall.model.surveyed import Arrow, Contour, Plan, Point, Pond, Ring, Slope, SpotAt
+from evenfall.model.surveyed import Arrow, Contour, Plan, Point, Pond, Ring, Slope, SpotAt, WaterRun
 from evenfall.working import Table
 
 MM = 1000
@@ -20,6 +21,7 @@ LEAST_MM = 1.0  # a shallower pond is less than a staff reads
 APART_M = 0.9  # arrows stand that far apart: some five across a small roof
 LEVEL_MM_M = 0.5  # a slighter fall is no arrow: 1 in 2000
 KEPT = 8  # decks: the old one, and those with the folds of tapered boards
+TOLD = 5  # ways of the water on the sheets: the flattest decide
 KERBED = ("rooflight", "chimney", "post")
 """Openings round which water runs; pipes and flues are too slim to hold it back."""
 
@@ -254,6 +256,54 @@ def arrows(relief: Relief, plan: Plan) -> tuple[Arrow, ...]:
     points = tuple((x, y) for y in ys for x in xs)
     found = zip(points, cells_at(relief, points), strict=True)
     return tuple(a for p, cell in found if cell is not None and (a := _arrow(relief, cell, p)))
+
+
+def runs(relief: Relief, plan: Plan, low_side: str | None = None) -> tuple[WaterRun, ...]:
+    """Follow the water from points of a square grid.
+
+    Parameters
+    ----------
+    relief : Relief
+        The surface [m].
+    plan : Plan
+        Eaves, outlets [m].
+    low_side : str, optional
+        Side to which it is made to fall [-].
+
+    Returns
+    -------
+    tuple of WaterRun
+        The flattest first [mm/m].
+    """
+    ground = Ground(relief, frozenset(leaves(relief, plan, low_side)))
+    xs, ys = _grid([x for x, _ in plan.deck]), _grid([y for _, y in plan.deck])
+    ways = (ground.way((x, y)) for y in ys[::2] for x in xs[::2])
+    found = [WaterRun(w.line, w.mean * MM, w.least * MM, w.ends) for w in ways if w is not None]
+    return tuple(sorted(found, key=lambda r: r.least_mm_m))
+
+
+def flattest(found: tuple[WaterRun, ...]) -> Table:
+    """List the flattest ways of the water.
+
+    Parameters
+    ----------
+    found : tuple of WaterRun
+        Ways, the flattest first [mm/m].
+
+    Returns
+    -------
+    Table
+        Start, length, falls and end of the first few [-].
+    """
+    columns = (
+        ("from x", "m"), ("y", "m"), ("long", "m"), ("fall, mean", "mm/m"),
+        ("fall, least", "mm/m"), ("ends at a", "-"),
+    )  # fmt: skip
+    rows = tuple(
+        (*r.line[0], sum(map(dist, r.line, r.line[1:])), r.mean_mm_m, r.least_mm_m, r.ends)
+        for r in found[:TOLD]
+    )  # fmt: skip
+    return Table("Flattest ways of the water", columns, rows, "down the finished roof", "measured")
 
 
 def _grid(values: list[float]) -> list[float]:

@@ -51,6 +51,7 @@ def work(
     bends = sag_under_load(joists, *snow)
     left = fall_left(finished, chosen.kind, bends, joists, plan, levels, downhill)
     full = deck.filled(made.after, plan, chosen.low_side)
+    ways = deck.runs(made.after, plan, chosen.low_side)
     ponds, valleys = deck.ponds(full, "after"), valleys_of(made, plan)
     return Falls(
         chosen.kind, chosen.low_side, downhill, made.rise, finished,
@@ -60,6 +61,7 @@ def work(
         findings(chosen, plan, finished, left, ponds, valleys),
         made.patches, made.tapers, ponds, deck.contours(made.after), deck.arrows(made.after, plan),
         valleys, left, _cutting(made), deck.standing((*levels.ponds, *ponds)),
+        ways, deck.flattest(ways),
     )  # fmt: skip
 
 
