@@ -1,7 +1,8 @@
 """The quick working of the example against the sum of its own bare kernels.
 
 The kernels are what no program could leave out: the least squares of the plan, the taut strings
-(hulls) of the moisture, the searches and integer programmes of cutting and packing, the search for
+(hulls) of the moisture, the days of the drying, the searches and integer programmes of cutting and
+packing, the search for
 the bays. While the job is worked once, the
 calls of these functions are written down with their arguments; the floor makes the same calls
 again and nothing else.
@@ -29,6 +30,7 @@ KERNELS = (
     ("evenfall.stages.survey.making", "net"),
     ("evenfall.stages.design.thicknesses", "monthly"),
     ("evenfall.stages.design.moisture", "monthly"),
+    ("evenfall.stages.design.drying", "dried"),
     ("evenfall.stages.takeoff.boards", "plan_boards"),
     ("evenfall.stages.takeoff.sheet", "plan_sheet"),
     ("evenfall.stages.takeoff.rolls", "plan_rolls"),

@@ -125,8 +125,10 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
+    "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof."""
+"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof, and
+``drying`` where no drying could be reckoned."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -234,14 +236,19 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.readings, c.job.site,
     )),
-    Room("drying", drying.work, lambda c, w: (c.job.survey.readings,)),
+    Room("drying", drying.work, lambda c, w: (
+        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
+        c.job.survey.readings, c.job.site, c.job.calendar.start_on,
+    )),
+    Room("water", water.work, lambda c, w: (
+        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        w.falls.finished.value, w.rise.chosen_mm + w.build.overlay_mm,
+    )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
         tuple(w.falls.added_at(p) for p in w.plan.deck),
-    )),
-    Room("water", water.work, lambda c, w: (
-        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
+        joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night),
     )),
     Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
     Room("rules", rules.work, lambda c, w: (

@@ -90,7 +90,7 @@ def test_no_rain_is_lost_between_roof_and_gutter(ring, turn):
     gutter = plans.job().survey.gutters[0]
     walls = tuple(1.7 if i in (1, 4) else 0.0 for i in range(len(ring)))
     plan = plans.plan(ring, ("eaves",) * len(ring), walls)
-    found = water.work(0.021, (gutter,), plan, (math.cos(turn), math.sin(turn)))
+    found = water.work(0.021, (gutter,), plan, (math.cos(turn), math.sin(turn)), 25.0, 120.0)
     half = sum(s.length_m * s.wall_height_m for s in plan.sides) / 2
     assert math.isclose(found.checks[0].area.value, area(ring) + half, rel_tol=2e-3)
 
@@ -112,7 +112,18 @@ def test_a_longer_span_or_more_snow_never_helps_the_joists(span, more, zone):
     def bending(span_m, snow_zone):
         job = plans.job(survey__joists__span_m=span_m, site__snow_zone=snow_zone)
         s = job.survey
-        found = joists.work(s.joists, s.deck, s.covering, s.below, job.site, plans.build(job), 120)
+        found = joists.work(
+            s.joists,
+            s.deck,
+            s.covering,
+            s.below,
+            job.site,
+            plans.build(job),
+            120,
+            "keep",
+            (),
+            plans.around(),
+        )
         return [c.bending.value for c in found.cases]
 
     start = bending(span, zone)

@@ -146,7 +146,14 @@ def test_the_surface_rises_144_over_the_deck_and_less_over_the_old_felt(worked):
 
 
 def test_trap_the_wall_makes_the_gutter_too_small(worked):
-    found = water.work(JOB.site.rain_l_s_m2, JOB.survey.gutters, worked.plan, worked.falls.downhill)
+    found = water.work(
+        JOB.site.rain_l_s_m2,
+        JOB.survey.gutters,
+        worked.plan,
+        worked.falls.downhill,
+        worked.falls.finished.value,
+        140.0,
+    )
     check = found.checks[0]
     assert check.area.value == pytest.approx(34.7, abs=0.05)
     assert check.gutter is not None

@@ -13,6 +13,7 @@ from evenfall.model.finding import Change, Finding
 from evenfall.model.job import Job
 from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import CornerAt, Falls, OpeningAt, Plan, Point, Ring, SideAt, Slope
+from evenfall.stages.design import joists, night
 from evenfall.working import Table, Working, measured, total
 
 OBLONG: Ring = ((0.0, 0.0), (6.2, 0.0), (6.2, 4.1), (0.0, 4.1))
@@ -67,6 +68,13 @@ def falls(downhill: Point = (0.0, -1.0), kind: str = "keep", low_side: str = "A-
     """Let the roof fall one in forty that way."""
     finished = Working("Fall", "f", "mm/m", "by hand", 25.0, own_basis="measured")
     return Falls(kind, low_side, downhill, Slope(0.0, 0.0, 0.0), finished, (), ())
+
+
+def around(shape: Plan | None = None, downhill: Point = (0.0, -1.0)) -> joists.Around:
+    """Let the joists meet this roof, its fall and its bath."""
+    shape = shape or plan()
+    r = measured(0.021, "l/(s m2)", "site.rain_l_s_m2")
+    return joists.Around(shape, (), downhill, night.night(shape, downhill, 25.0, 120.0, r))
 
 
 RISE = Working("Rise", "rise", "mm", "by hand", 133.0, (("t", "mm", measured(133.0, "mm", "t")),))

@@ -16,7 +16,9 @@ REFERENCE = Gutter(
 
 
 def worked(job: Job, plan: Plan | None = None) -> Water:
-    return water.work(job.site.rain_l_s_m2, job.survey.gutters, plan or plans.plan(), SOUTH)
+    return water.work(
+        job.site.rain_l_s_m2, job.survey.gutters, plan or plans.plan(), SOUTH, 25.0, 120.0
+    )
 
 
 def with_gutter(**changes: object) -> Job:
@@ -34,7 +36,7 @@ def test_the_trap_of_the_reference_job_the_wall_is_counted():
 
 def test_without_its_wall_the_same_gutter_is_enough():
     found = worked(with_gutter(), plans.plan(walls_m=(0.0,) * 4))
-    assert plans.codes(found.findings) == ["gutter-carries"]
+    assert plans.codes(found.findings) == ["gutter-carries", "night-way-out"]
     assert found.checks[0].spare_percent > 0
 
 
@@ -110,7 +112,7 @@ def test_two_gutters_of_an_l_share_the_roof_by_what_runs_to_each():
     ring = ((0.0, 0.0), (7.3, 0.0), (7.3, 6.7), (4.2, 6.7), (4.2, 3.8), (0.0, 3.8))
     shape = plans.plan(ring, ("verge", "verge", "verge", "eaves", "verge", "eaves"), (0.0,) * 6)
     gutters = tuple(REFERENCE.model_copy(update={"side": side}) for side in ("D-E", "F-A"))
-    found = water.work(0.021, gutters, shape, (-1.0, 0.0))
+    found = water.work(0.021, gutters, shape, (-1.0, 0.0), 25.0, 120.0)
     areas = {c.id: c.area.value for c in found.checks}
     assert areas["gutter:D-E"] == pytest.approx(2.9 * 3.1)
     assert areas["gutter:F-A"] == pytest.approx(3.8 * 7.3)
@@ -120,7 +122,7 @@ def test_water_that_runs_to_a_side_without_a_gutter_is_stopped():
     ring = ((0.0, 0.0), (7.3, 0.0), (7.3, 6.7), (4.2, 6.7), (4.2, 3.8), (0.0, 3.8))
     shape = plans.plan(ring, ("verge", "verge", "verge", "eaves", "verge", "eaves"), (0.0,) * 6)
     gutter = REFERENCE.model_copy(update={"side": "F-A"})
-    found = water.work(0.021, (gutter,), shape, (-1.0, 0.0))
+    found = water.work(0.021, (gutter,), shape, (-1.0, 0.0), 25.0, 120.0)
     told = plans.one(found.findings, "gutter-missing")
     assert (told.subject, told.level) == ("side:D-E", "stop")
 
@@ -128,8 +130,8 @@ def test_water_that_runs_to_a_side_without_a_gutter_is_stopped():
 @pytest.mark.parametrize(("depth", "said"), [(1.0, False), (1.01, True)])
 def test_a_roof_above_six_square_metres_must_be_drained(depth, said):
     small = plans.plan(((0.0, 0.0), (6.0, 0.0), (6.0, depth), (0.0, depth)))
-    found = water.work(0.021, (), small, SOUTH)
-    assert plans.codes(found.findings) == (["no-drainage"] if said else [])
+    found = water.work(0.021, (), small, SOUTH, 25.0, 120.0)
+    assert plans.codes(found.findings) == (["no-drainage"] if said else []) + ["night-way-out"]
 
 
 def closed(*outlets: OpeningAt) -> Plan:
@@ -140,7 +142,7 @@ def closed(*outlets: OpeningAt) -> Plan:
 
 
 def test_one_outlet_among_parapets_wants_a_second_way_out_and_an_overflow():
-    found = water.work(0.021, (), closed(plans.outlet("drain", 3.0, 0.2)), SOUTH)
+    found = water.work(0.021, (), closed(plans.outlet("drain", 3.0, 0.2)), SOUTH, 25.0, 120.0)
     assert {"outlet-alone", "overflow-missing"} <= set(plans.codes(found.findings))
     assert plans.one(found.findings, "overflow-missing").level == "agree"
     assert plans.one(found.findings, "outlet-alone").level == "agree"
@@ -148,7 +150,7 @@ def test_one_outlet_among_parapets_wants_a_second_way_out_and_an_overflow():
 
 def test_two_outlets_share_the_rain():
     both = closed(plans.outlet("left", 1.2, 0.2), plans.outlet("right", 4.7, 0.2))
-    found = water.work(0.021, (), both, SOUTH)
+    found = water.work(0.021, (), both, SOUTH, 25.0, 120.0)
     assert [c.area.value for c in found.checks] == [pytest.approx(34.72 / 2)] * 2
     assert "outlet-alone" not in plans.codes(found.findings)
     assert "overflow-missing" in plans.codes(found.findings)
@@ -156,11 +158,13 @@ def test_two_outlets_share_the_rain():
 
 def test_an_open_verge_is_an_overflow():
     shape = plans.plan(openings=(plans.outlet("drain", 3.0, 0.2),))
-    assert "overflow-missing" not in plans.codes(water.work(0.021, (), shape, SOUTH).findings)
+    assert "overflow-missing" not in plans.codes(
+        water.work(0.021, (), shape, SOUTH, 25.0, 120.0).findings
+    )
 
 
 def test_a_small_outlet_is_stopped():
-    found = water.work(0.021, (), closed(plans.outlet("drain", 3.0, 0.2, 50.0)), SOUTH)
+    found = water.work(0.021, (), closed(plans.outlet("drain", 3.0, 0.2, 50.0)), SOUTH, 25.0, 120.0)
     assert plans.one(found.findings, "roof-outlet-small").level == "stop"
 
 

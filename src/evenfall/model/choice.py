@@ -41,6 +41,7 @@ class Board:
     facing_sd_m: float
     mu: float
     sizes: tuple[tuple[int, float], ...]  # thickness mm, lambda W/(m K)
+    compressive_kpa: float | None = None  # stress at 10 % compression
 
     def conductivity(self, thickness_mm: int) -> float:
         """Conductivity of a thickness that is sold, W/(m K)."""
@@ -240,7 +241,7 @@ def build_up(design: Design, rates: Rates) -> BuildUp:
     return BuildUp(
         Board(
             board.name, board.says, board.length_mm, board.width_mm, board.density_kg_m3,
-            board.facing_kg_m2, board.facing_sd_m, board.mu, sizes,
+            board.facing_kg_m2, board.facing_sd_m, board.mu, sizes, board.compressive_kpa,
         ),
         Vcl(**vcl.model_dump(exclude={"price_pence"})),
         Rubber(**sheet.model_dump(exclude={"price_pence_m2"})),

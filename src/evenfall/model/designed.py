@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from evenfall.model.finding import Finding
 from evenfall.model.surveyed import Point, Ring
@@ -205,10 +206,29 @@ class Moisture:
 
 
 @dataclass(frozen=True, slots=True)
+class DryingCourse:
+    """One start and how it dries: the wettest part of the deck."""
+
+    name: str  # in words: wettest reading, mean of the readings
+    start_percent: float
+    days: float | None  # until below the limit; None where it does not come
+    points: tuple[tuple[float, float], ...]  # day, per cent
+
+
+@dataclass(frozen=True, slots=True)
 class Drying:
-    """How long built-in water takes to leave."""
+    """How long water that was built in takes to leave through the ceiling."""
 
     why_empty: str = ""
+    closed_on: date | None = None
+    limit_percent: Known | None = None
+    within_days: Known | None = None
+    wettest: Working | None = None  # d, until below the limit
+    mean: Working | None = None  # d
+    may_close: Working | None = None  # %, wettest deck that is dry in time
+    courses: tuple[DryingCourse, ...] = ()
+    months: Table | None = None
+    left_out: Table | None = None
     findings: tuple[Finding, ...] = ()
 
 
@@ -247,8 +267,24 @@ class JoistCase:
     name: str  # before, during, after
     load: Working  # N/m2, characteristic
     bending: Working  # utilisation
+    shear: Working  # utilisation
+    bearing: Working  # utilisation
+    person: Working | None  # utilisation in bending, one person in place of the even load
+    at_once: Working  # mm, under the passing load
     deflection: Working  # mm, final
     limit_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Seldom:
+    """A load that comes seldom, deepest at one side: a blocked way out, a drift of snow."""
+
+    id: str  # night, or drift:D-E
+    says: str
+    deepest: Working  # N/m2, at the side
+    reach_m: float
+    bending: Working  # utilisation of the joist that carries most
+    before: Working  # utilisation of the same joist as found
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,8 +292,11 @@ class Joists:
     """The joists before, during and after; an aid, not a structural design."""
 
     cases: tuple[JoistCase, ...]
+    seldom: tuple[Seldom, ...]
     change_percent: Working  # weight of the covering
     ponding: Working  # amplification
+    kerbs: tuple[Working, ...]  # pressure under each kerb that stands on the boards, kPa
+    engineer: Table  # all that an engineer asks for first
     findings: tuple[Finding, ...] = ()
 
 
@@ -275,10 +314,24 @@ class GutterCheck:
 
 
 @dataclass(frozen=True, slots=True)
+class Night:
+    """The part-built roof as a bath, and the way out that keeps it empty."""
+
+    volume: Working  # m3
+    depth: Working  # m, at the low side, with the way out blocked
+    load: Working  # N/m2, there
+    reach_m: float  # up the fall
+    flow: Working  # l/s, in the hardest rain
+    way_out: Working  # mm, the least gap
+    open_load: Working  # N/m2, at the low side with the way out open
+
+
+@dataclass(frozen=True, slots=True)
 class Water:
     """Rain on the roof and the ways it leaves by."""
 
     checks: tuple[GutterCheck, ...]
+    night: Night
     findings: tuple[Finding, ...] = ()
 
 

@@ -98,6 +98,7 @@ class Side(Record):
     wall_head: WallHead | None = None
     wall_height_m: MetresFrom0 = 0
     wall_of: Literal["brick", "render", "cladding"] | None = None
+    house_depth_m: Metres | None = None  # of the taller house behind a wall, square to it
     parapet_height_mm: Millimetres | None = None
     boundary_m: MetresFrom0
 

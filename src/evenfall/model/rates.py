@@ -69,6 +69,7 @@ class BoardStock(Record):
     facing_sd_m: Annotated[float, Field(ge=0, le=100_000)]
     facing_kg_m2: Annotated[float, Field(ge=0, le=5)]
     mu: Positive
+    compressive_kpa: Positive | None = None  # stress at 10 % compression, as declared
     sizes: Annotated[tuple[BoardSize, ...], Field(min_length=1)]
 
 

@@ -25,15 +25,14 @@ ADHESIVE_KG_M2 = Cited(
     0.5, "kg/m2", _TRADE, "board and sheet adhesive: 0.3 to 0.5", "planning seed"
 )
 
-NIGHT_WATER_MM = Cited(25.0, "mm", _OWN, "rain held by a night's cover that sags", "planning seed")
+NIGHT_RAIN_MM = Cited(25.0, "mm", _OWN, "rain of a wet night", "planning seed")
+NIGHT_HEAD_MM = Cited(25.0, "mm", _OWN, "water that stands at an open way out", "planning seed")
 STACK_BOARDS = Cited(
     10.0, "each", _OWN, "boards of one pack, laid down as it came", "planning seed"
 )
 """A pack holds 2 to 10 boards; the largest is taken."""
 
 SAG_PART = Cited(200.0, "-", "survey practice", "sag: span divided by", "common practice")
-WIDE_SPACING_MM = Cited(600.0, "mm", "survey practice", "under a deck of 18 mm", "common practice")
-WIDE_DECK_MM = Cited(18.0, "mm", "survey practice", "deck on joists at 600 mm", "from memory")
 SPAN_BANDS_PA = tuple(
     Cited(pascal, "Pa", "Approved Document A (1992), Table A17", "dead load up to", "from memory")
     for pascal in (500.0, 750.0, 1000.0)
@@ -41,3 +40,27 @@ SPAN_BANDS_PA = tuple(
 FIRRING_KG_M3 = Cited(420.0, "kg/m3", "EN 338:2016", "C24, mean density", "published, second-hand")
 IN_FULL = Cited(1.0, "-", "Evenfall", "a few nights: pack and water both in full", "planning seed")
 BEARING = Cited(0.05, "m", "Evenfall", "bearing of a joist, not measured", "planning seed")
+
+GLASS_KG_M2 = Cited(30.0, "kg/m2", _TRADE, "rooflight, double glass and frame", "from memory")
+KERB_KG_M = Cited(8.0, "kg/m", _TRADE, "timber kerb with its sheet and trim", "planning seed")
+KERB_WIDTH = Cited(0.047, "m", _OWN, "timber of a kerb, where it bears", "planning seed")
+LASTING_SHARE = Cited(
+    0.25, "-", "board makers' guides", "lasting load, share of the stress at 10 %", "from memory"
+)
+"""Rigid boards creep: what lies on them for good gets a share of the quick test's stress."""
+
+DECK_SPANS_MM: dict[str, tuple[tuple[float, Cited], ...]] = {
+    kind: tuple(
+        (mm, Cited(span, "mm", _TRADE, f"{kind}, {mm:.0f} mm thick, joists at", "from memory"))
+        for mm, span in rows
+    )
+    for kind, rows in {
+        "osb": ((15.0, 450.0), (18.0, 600.0), (22.0, 800.0)),
+        "plywood": ((15.0, 450.0), (18.0, 600.0), (21.0, 800.0)),
+        "chipboard": ((18.0, 450.0), (22.0, 600.0)),
+        "planks": ((16.0, 450.0), (19.0, 500.0), (22.0, 600.0)),
+        "strawboard": ((50.0, 600.0),),
+        "woodwool": ((50.0, 600.0),),
+    }.items()
+}
+"""Thickness from which, and how far apart the joists may then be."""

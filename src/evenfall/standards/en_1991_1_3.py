@@ -47,3 +47,9 @@ OBSTRUCTION_DRIFT_MOST = Cited(5.0, "m", SOURCE, "Annex B, obstruction, l_s at m
 
 ZONE_MOST = Cited(6, "-", NATIONAL, "map, highest snow zone", _MEMORY)
 ALTITUDE_MOST = Cited(1500.0, "m", SOURCE, "1.1, sites up to", _MEMORY)
+
+ABUTTING_MU_MOST = Cited(8.0, "-", SOURCE, "Annex B, B.3, taller house, mu at most", _MEMORY)
+ABUTTING_DRIFT_HEIGHTS = Cited(5.0, "-", SOURCE, "Annex B, B.3, l_s in heights", _MEMORY)
+ABUTTING_DRIFT_MOST = Cited(15.0, "m", SOURCE, "Annex B, B.3, l_s at most", _MEMORY)
+HOUSE_DEPTH = Cited(8.0, "m", "Evenfall", "depth of the house behind a wall", "planning seed")
+"""Where the job does not say how deep the taller house is."""

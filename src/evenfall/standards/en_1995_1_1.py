@@ -21,6 +21,7 @@ def _cited(value: float, unit: str, where: str, basis: Basis) -> Cited:
 
 
 GAMMA_M = _cited(1.3, "-", "Table 2.3, solid timber", _MEMORY)
+GAMMA_M_ACCIDENT = _cited(1.0, "-", "Table 2.3, accidental combinations", _MEMORY)
 
 Duration = Literal["permanent", "long", "medium", "short", "instantaneous"]
 _K_MOD = "Table 3.1, solid timber, service classes 1 and 2, "

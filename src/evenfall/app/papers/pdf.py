@@ -64,6 +64,8 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     quoted = {"plan": _placed(plan), "sections": [eaves, *height], "evenings": evenings}
     shown = {"boards": _placed(to_scale(DRAWINGS["boards"](worked))), "programme": evenings}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
+    dries = DRAWINGS["drying"](worked)
+    shown |= {"drying": _placed(dries)} if dries else {}
     return (
         Source("quotation.typ", _json(PAPERS["quotation"](worked)), _json(quoted), worked.meta.on),
         Source("calculations.typ", _json(PAPERS["calculations"](worked)), _json(shown),
@@ -175,7 +177,7 @@ def _placed(drawing: Drawing) -> dict[str, Any]:
     svg = to_svg(drawing, None, "print")
     width = float(svg.split('viewBox="0 0 ', 1)[1].split(" ", 1)[0]) / PX_PER_MM
     fits = width <= WIDE_MM
-    told = f"1 : {drawing.scale:g}" if fits else "not to scale"
+    told = f"1 : {drawing.scale:g}" if fits and drawing.scale != 1 else "not to scale"
     return {"svg": svg, "width": min(width, WIDE_MM), "alt": drawing.alt, "title": drawing.title,
             "scale": told}  # fmt: skip
 

@@ -10,7 +10,7 @@ from evenfall.app.summary import near
 from evenfall.app.web import money as of_money
 from evenfall.app.web import rooms, slips, stick
 from evenfall.app.web.money import Group, Line, Offer, Owner
-from evenfall.app.web.pictures import Evening, View, evenings, section, views
+from evenfall.app.web.pictures import Evening, View, evenings, of_room, section, views
 from evenfall.app.web.rooms import Room
 from evenfall.app.web.slips import Row, Slip
 from evenfall.app.web.stick import Hole
@@ -143,7 +143,8 @@ def build(worked: WorkedJob, *, own_rates: bool) -> Page:
         no_offers=worked.options.why_empty or "No options are asked for in the job file.",
         owner=of_money.owner(worked.price),
         rooms=tuple(
-            rooms.room(key, title, getattr(worked, key)) for key, title in rooms.TITLES.items()
+            rooms.room(key, title, getattr(worked, key), of_room(worked, key))
+            for key, title in rooms.TITLES.items()
         ),
         head_lines=tuple(f.slip for f in figures),
     )

@@ -37,6 +37,9 @@ MARKS, TAPES = "chalk marks", "tapes"
 WIDE_ONLY = ("names", "heights")
 """Layers of the plan that a phone does without."""
 
+OF_ROOMS = ("drying",)
+"""Rooms with a drawing of their own among their workings."""
+
 _STYLE = ' style="font-variant-numeric:tabular-nums lining-nums"'
 COVERS = {"felt": "old felt", "open": "open", "vcl": "VCL", "sheet": "sheet"}
 """What keeps the rain out, in words."""
@@ -166,6 +169,25 @@ def section(worked: WorkedJob) -> str:
         SVG [-].
     """
     return _svg(upright(worked), BESIDE, None, "section")
+
+
+def of_room(worked: WorkedJob, key: str) -> str:
+    """Draw what belongs to one room alone.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+    key : str
+        The room [-].
+
+    Returns
+    -------
+    str
+        SVG; empty where the room has no drawing of its own [-].
+    """
+    drawing = DRAWINGS[key](worked) if key in OF_ROOMS else None
+    return _svg(drawing, WIDE, None, f"r-{key}") if drawing else ""
 
 
 # --- evenings ------------------------------------------------------------------------------------

@@ -40,7 +40,7 @@ TITLES = {
 
 _LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
-           "downhill", "towards", "night_line", "night_lines"}  # fmt: skip
+           "downhill", "towards", "night_line", "night_lines", "points"}  # fmt: skip
 _WATER = {"verdict", "without_vcl", "two_kelvin_colder"}
 VERDICTS = {
     "a": "no water gathers",
@@ -61,9 +61,10 @@ class Room:
     facts: tuple[Row, ...] = field(metadata={"help": "Single numbers and words."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How its numbers came about."})
     grids: tuple[Grid, ...] = field(metadata={"help": "Its tables."})
+    picture: str = field(default="", metadata={"help": "Its drawing as SVG; empty for none."})
 
 
-def room(key: str, title: str, result: Any) -> Room:
+def room(key: str, title: str, result: Any, picture: str = "") -> Room:
     """Show a room.
 
     Parameters
@@ -72,6 +73,8 @@ def room(key: str, title: str, result: Any) -> Room:
         Name of the room, in the flow and in words [-].
     result : dataclass
         What the room hands on [any].
+    picture : str
+        Its drawing as SVG [-].
 
     Returns
     -------
@@ -93,6 +96,7 @@ def room(key: str, title: str, result: Any) -> Room:
         tuple(f for f in facts if f.number),
         tuple(_unique(_slips(result))),
         tuple(_grids(result)),
+        picture,
     )
 
 

@@ -222,6 +222,32 @@ def circular_head_mm(Q_l_s: float, D_mm: float, grated: bool = False) -> float:
     return float((Q_l_s * en.CIRCULAR_ORIFICE / (k_0 * D_mm**2)) ** 2)
 
 
+@formula("L", "mm", f"{en.SOURCE} Table 7, turned round", "published, second-hand")
+def weir_length_mm(Q_l_s: float, h_mm: float, k_w: float = en.OTHER_WEIR) -> float:
+    """Length of an edge over which a flow runs.
+
+    Parameters
+    ----------
+    Q_l_s : float
+        Flow [l/s].
+    h_mm : float
+        Head above the edge [mm].
+    k_w : float
+        Coefficient [mm^2.5 s/l].
+
+    Returns
+    -------
+    float
+        Length [mm].
+
+    Examples
+    --------
+    >>> weir_length_mm(1.562, 25.0)
+    299.9
+    """
+    return Q_l_s * k_w / h_mm ** (3 / 2)  # type: ignore[no-any-return]
+
+
 def slot_length_mm(Q_l_s: float, h_mm: float) -> float:
     """Length of an overflow slot that carries a flow.
 
@@ -244,4 +270,4 @@ def slot_length_mm(Q_l_s: float, h_mm: float) -> float:
     """
     positive("Q_l_s", Q_l_s, "l/s")
     positive("h_mm", h_mm, "mm")
-    return float(Q_l_s * en.OTHER_WEIR / h_mm ** (3 / 2))
+    return weir_length_mm(Q_l_s, h_mm)

@@ -157,6 +157,36 @@ def stresses(
     )
 
 
+def bending_use(joist: Joist, M: Given, k_mod: Known, k_sys: Known, gamma_M: Known) -> Working:
+    """Utilisation in bending under a moment; the deck holds the compression edge.
+
+    Parameters
+    ----------
+    joist : Joist
+        The joist [-].
+    M : Known or Working or float
+        Design moment, 0 or more [Nm].
+    k_mod, k_sys, gamma_M : Known
+        Load duration, load sharing, partial factor of the material [-].
+
+    Returns
+    -------
+    Working
+        Passes up to 1 [-].
+
+    Examples
+    --------
+    >>> from evenfall.calc.loads.timber import strength_class
+    >>> joist = Joist(0.075, 0.200, 4.5, 0.5, strength_class("C24"))
+    >>> bending_use(joist, 3701.95, en.K_MOD["medium"], en.K_SYS, en.GAMMA_M).value
+    0.45573
+    """
+    sigma = bending_stress.show(M, section_modulus.show(joist.b, joist.h))
+    k_h = depth_factor.show(joist.h)
+    strength = design_strength.show(joist.timber.f_m_k, k_mod, k_sys, k_h, gamma_M)
+    return utilisation.show(sigma, strength, 1.0)
+
+
 def _lateral(joist: Joist, free_length: Known | float | None) -> Working | float:
     """Factor of lateral buckling, 1 where the compression edge is held."""
     if free_length is None:

@@ -198,6 +198,74 @@ def parapet_drift_length(
     return min(heights * h, b_1, most)
 
 
+@formula("mu_3", "-", f"{en.SOURCE} Annex B, B.3", "from memory")
+def taller_house_coefficient(
+    h: float,
+    s_k: float,
+    b: float,
+    l_s: float,
+    gamma: float = en.SNOW_WEIGHT,
+    most: float = en.ABUTTING_MU_MOST,
+) -> float:
+    """Shape coefficient of an exceptional drift against a taller house.
+
+    Parameters
+    ----------
+    h : float
+        Height of the wall above the roof [m].
+    s_k : float
+        Snow on the ground [Pa].
+    b, l_s : float
+        The deeper of house and roof, length of the drift [m].
+    gamma : float
+        Weight density of snow [N/m3].
+    most : float
+        Limit of the coefficient [-].
+
+    Returns
+    -------
+    float
+        Coefficient at the wall; an accidental action [-].
+
+    Examples
+    --------
+    >>> taller_house_coefficient(2.5, 600.0, 8.0, 4.0)
+    4.0
+    """
+    return min(gamma * h / s_k, 2 * b / l_s, most)
+
+
+@formula("l_s", "m", f"{en.SOURCE} Annex B, B.3", "from memory")
+def taller_house_drift_length(
+    h: float,
+    b_1: float,
+    heights: float = en.ABUTTING_DRIFT_HEIGHTS,
+    most: float = en.ABUTTING_DRIFT_MOST,
+) -> float:
+    """Length of an exceptional drift against a taller house.
+
+    Parameters
+    ----------
+    h, b_1 : float
+        Height of the wall above the roof, depth of the roof [m].
+    heights : float
+        Length in heights of the wall [-].
+    most : float
+        Limit of the length [m].
+
+    Returns
+    -------
+    float
+        Length [m].
+
+    Examples
+    --------
+    >>> taller_house_drift_length(2.5, 4.0)
+    4.0
+    """
+    return min(heights * h, b_1, most)
+
+
 @formula("mu", "-", f"{en.SOURCE} Annex B, obstructions", "published, second-hand")
 def exceptional_obstruction_coefficient(
     h: float,

@@ -359,20 +359,3 @@ def stack(build: BuildUp, chosen_mm: int) -> Working:
     one = max(build.boards(chosen_mm)) / MM * board.density_kg_m3 + board.facing_kg_m2
     mass_of = measured(one, "kg/m2", board.name, build.basis)
     return stack_weight.show(dead_loads.STACK_BOARDS, mass_of)
-
-
-def night_water() -> Working:
-    """Weigh the rain on tonight's cover.
-
-    Returns
-    -------
-    Working
-        Weight [Pa].
-
-    Examples
-    --------
-    >>> night_water().value
-    245.25
-    """
-    depth = dead_loads.NIGHT_WATER_MM
-    return water_weight.show(Known(depth / MM, "m", depth.source, depth.where, depth.basis))

@@ -2,31 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import replace
 from typing import NamedTuple
 
-from evenfall.calc.loads import ponding, snow, span_tables
-from evenfall.calc.loads.joists import Joist, deflection, stresses
+from evenfall.calc.loads import beams, ponding, snow
+from evenfall.calc.loads.joists import Joist, bending_use, deflection, stresses
 from evenfall.calc.loads.sections import second_moment
 from evenfall.calc.loads.timber import final_deflection, strength_class
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import JoistCase, Joists
-from evenfall.model.finding import Finding, Remedy
-from evenfall.model.job import Below, Covering, Deck, Site
+from evenfall.model.designed import JoistCase, Joists, Night, Seldom
+from evenfall.model.job import Below, Covering, Deck, Side, Site
 from evenfall.model.job import Joists as Found
-from evenfall.stages.design import dead_weight
+from evenfall.model.surveyed import Plan, Point
+from evenfall.stages.design import bearing, dead_weight, joist_findings, seldom
 from evenfall.stages.design.dead_weight import Part
-from evenfall.stages.design.saying import cure, finding
-from evenfall.standards import bs_5268, dead_loads, en_1990, en_1991_1_1, site_duties
-from evenfall.standards import building_regulations as council
+from evenfall.standards import dead_loads, en_1990, en_1991_1_1
 from evenfall.standards import en_1995_1_1 as en
-from evenfall.working import Cited, Known, Working, formula, measured, total
+from evenfall.working import Known, Table, Working, formula, measured, total
 
 MM = 1000
 PERCENT = 100
-WORDS = {"before": "as found", "during": "under tonight's cover", "after": "finished"}
-ENGINEER = "Ask a structural engineer; this is not a structural design."
 
 
 @formula("q_d", "Pa", "combinations of a published UK calculation sheet", "published, second-hand")
@@ -153,6 +148,32 @@ def in_mm(u: float) -> float:
     return u * 1000
 
 
+@formula("M_d", "Nm", "EN 1990 (6.10)", "from memory")
+def person_moment(
+    M_G: float, M_P: float, gamma_G: float = en_1990.GAMMA_G, gamma_Q: float = en_1990.GAMMA_Q
+) -> float:
+    """Design moment with one person at mid-span of one joist.
+
+    Parameters
+    ----------
+    M_G, M_P : float
+        Moments by the permanent load and by the person [Nm].
+    gamma_G, gamma_Q : float
+        Partial factors [-].
+
+    Returns
+    -------
+    float
+        Moment [Nm].
+
+    Examples
+    --------
+    >>> person_moment(400.0, 675.0)
+    1552.5
+    """
+    return gamma_G * M_G + gamma_Q * M_P
+
+
 class Loads(NamedTuple):
     """Loads of one moment: permanent parts, imposed (or stacked), snow (or water)."""
 
@@ -163,6 +184,15 @@ class Loads(NamedTuple):
     creeps: bool
 
 
+class Around(NamedTuple):
+    """What of the roof the joists meet: plan, sides, fall, and the night's bath."""
+
+    plan: Plan
+    sides: tuple[Side, ...]
+    downhill: Point
+    night: Night
+
+
 def work(
     joists: Found,
     deck: Deck,
@@ -171,8 +201,9 @@ def work(
     site: Site,
     build: BuildUp,
     chosen_mm: int,
-    fall_kind: str = "keep",
-    added_mm: tuple[float, ...] = (),
+    fall_kind: str,
+    added_mm: tuple[float, ...],
+    around: Around,
 ) -> Joists:
     """Work out the joists before, during and after.
 
@@ -192,50 +223,87 @@ def work(
         keep, firrings or tapered [-].
     added_mm : tuple of float
         What firrings or tapers add at the corners [mm].
+    around : Around
+        Plan, sides, fall and the night's bath [-].
 
     Returns
     -------
     Joists
-        The three moments, change of weight, ponding and findings [-].
+        The three moments, what comes seldom, change of weight, ponding and findings [-].
     """
     joist = joist_of(joists)
-    old = dead_weight.old_covering(covering)
-    new = dead_weight.new_covering(build, chosen_mm, joists, fall_kind, added_mm)
-    stay = dead_weight.staying(deck, below, joists, joist.timber)
     altitude = measured(max(site.altitude_m, 0.0), "m", "site.altitude_m")
-    lying = snow.roof_snow.show(snow.ground_snow(site.snow_zone, altitude))
-    people = ("imposed", en_1991_1_1.Q_K_UK)
-    quilt = dead_weight.quilt(below)
-    kept = quilt if build.quilt == "keep" else ()
-    moments = {
-        "before": Loads((*stay, *quilt, ("old felt", dead_weight.weight.show(old))), people,
-                        ("snow", lying), "medium", True),
-        "during": Loads((*stay, *quilt, *dead_weight.vcl(build)),
-                        ("pack of boards", dead_weight.stack(build, chosen_mm)),
-                        ("water on the cover", dead_weight.night_water()), "short", False),
-        "after": Loads((*stay, *kept, ("new roof", dead_weight.weight.show(new))), people,
-                       ("snow", lying), "medium", True),
-    }  # fmt: skip
+    s_k = snow.ground_snow(site.snow_zone, altitude)
+    lying = snow.roof_snow.show(s_k)
+    moments = _moments(joists, joist, deck, covering, below, build, chosen_mm, fall_kind, added_mm,
+                       lying, around.night)  # fmt: skip
     cases = tuple(
         _case(name, loads, joist, bool(below.ceiling_mm)) for name, loads in moments.items()
     )
+    old = dead_weight.old_covering(covering)
+    new = dead_weight.new_covering(build, chosen_mm, joists, fall_kind, added_mm)
     change = weight_change.show(new, old)
     C = ponding.ponding_factor.show(
         joist.spacing, joist.L, joist.timber.E_05, second_moment.show(joist.b, joist.h)
     )
     amplified = ponding.ponding_amplification.show(C) if C.value < 1 else C
+    rare = seldom.seldom(
+        around.plan, around.sides, around.downhill, around.plan.side(joists.along).along, joist,
+        seldom.Lying(*(_permanent(loads) for loads in moments.values())), s_k, around.night,
+        chosen_mm + build.overlay_mm,
+    )  # fmt: skip
+    pressed = bearing.kerbs(around.plan, lying)
     bare = dead_weight.new_covering(
         replace(build, overlay_mm=0.0), chosen_mm, joists, fall_kind, added_mm
     )
-    without = weight_change(bare.value, old.value)
     findings = (
-        *_found(joists, deck),
-        *_table_findings(joists, moments["after"].parts, joist),
-        *_strength(*cases),
-        *_ponding(C),
-        *_weight(change, build.overlay_mm, without),
+        *joist_findings.seen(joists),
+        *bearing.tell_deck(joists, deck),
+        *joist_findings.by_tables(joists, moments["after"].parts, joist),
+        *joist_findings.strength(*cases),
+        *seldom.tell(rare),
+        *joist_findings.soft(C),
+        *joist_findings.heavier(change, build.overlay_mm, weight_change(bare.value, old.value)),
+        *bearing.tell_kerbs(pressed, build),
     )
-    return Joists(cases, change, amplified, findings)
+    return Joists(
+        cases, rare, change, amplified, tuple(p for _, p in pressed),
+        _engineer(joists, cases, moments["after"], s_k, rare), findings,
+    )  # fmt: skip
+
+
+def _moments(
+    joists: Found,
+    joist: Joist,
+    deck: Deck,
+    covering: Covering,
+    below: Below,
+    build: BuildUp,
+    chosen_mm: int,
+    fall_kind: str,
+    added_mm: tuple[float, ...],
+    lying: Working,
+    night: Night,
+) -> dict[str, Loads]:
+    """Put the loads of the three moments together."""
+    old = dead_weight.old_covering(covering)
+    new = dead_weight.new_covering(build, chosen_mm, joists, fall_kind, added_mm)
+    stay = dead_weight.staying(deck, below, joists, joist.timber)
+    people, quilt = ("imposed", en_1991_1_1.Q_K_UK), dead_weight.quilt(below)
+    kept = quilt if build.quilt == "keep" else ()
+    return {
+        "before": Loads((*stay, *quilt, ("old felt", dead_weight.weight.show(old))), people,
+                        ("snow", lying), "medium", True),
+        "during": Loads((*stay, *quilt, *dead_weight.vcl(build)),
+                        ("pack of boards", dead_weight.stack(build, chosen_mm)),
+                        ("water at the open way out", night.open_load), "short", False),
+        "after": Loads((*stay, *kept, ("new roof", dead_weight.weight.show(new))), people,
+                       ("snow", lying), "medium", True),
+    }  # fmt: skip
+
+
+def _permanent(loads: Loads) -> Working:
+    return total("Permanent load", "G", "Pa", loads.parts)
 
 
 def joist_of(found: Found) -> Joist:
@@ -261,128 +329,70 @@ def joist_of(found: Found) -> Joist:
 
 def _case(name: str, loads: Loads, joist: Joist, plastered: bool) -> JoistCase:
     """Work out strength and sag of one moment."""
-    G = total("Permanent load", "G", "Pa", loads.parts)
+    G = _permanent(loads)
     Q, S = loads.imposed[1], loads.snow[1]
     load = total("Load", "q", "Pa", (*loads.parts, loads.imposed, loads.snow))
     full = {} if loads.creeps else {"psi_Q": dead_loads.IN_FULL, "psi_S": dead_loads.IN_FULL}
     design = combined_load.show(G, Q, S, **full)
     passing = sag_load.show(Q, S, psi_S=full.get("psi_S", en_1990.PSI_0_SNOW))
-    k_mod = en.K_MOD[loads.duration]
     strain = stresses(
-        joist, line_load.show(design, joist.spacing), k_mod, dead_loads.BEARING, en.K_SYS
-    )
+        joist, line_load.show(design, joist.spacing), en.K_MOD[loads.duration], dead_loads.BEARING,
+        en.K_SYS,
+    )  # fmt: skip
     u_G = deflection(joist, line_load.show(G, joist.spacing))
     u_Q = deflection(joist, line_load.show(passing, joist.spacing))
     creep = en.K_DEF[2] if loads.creeps else 0.0  # a few nights: no creep
     limit = en.LIMIT_PLASTERED if plastered else en.LIMIT_BARE
     sag = in_mm.show(final_deflection.show(u_G, u_Q, creep))
-    return JoistCase(name, load, strain.bending, sag, joist.L * MM / limit)
-
-
-def _found(joists: Found, deck: Deck) -> Iterator[Finding]:
-    """Judge what was seen: rot, sag, joists too far apart."""
-    by = site_duties.ROT
-    if joists.ends == "rotten":
-        says = "Joist ends are rotten: they are cut back and replaced before anything is laid."
-        ask = cure("Replace the ends and enter them as sound.")
-        yield finding("joist-rotten", "joists", "stop", says, by, remedy=ask)
-    elif joists.ends == "soft":
-        says = "Joist ends are soft: open them up when stripped and agree a rate for repairs."
-        ask = cure("Agree a rate per metre of joist with the client.")
-        yield finding("joist-soft", "joists", "agree", says, by, remedy=ask)
-    part = dead_loads.SAG_PART
-    limit = Cited(joists.span_m * MM / part, "mm", part.source, part.where, part.basis)
-    if joists.sag_mm > limit:
-        says = (
-            f"The joists sag {joists.sag_mm:.0f} mm; more than {limit:.0f} mm (span over "
-            f"{part:.0f}) is a bad sign. {ENGINEER}"
-        )
-        ask = cure("Have an engineer look before the deck is covered.")
-        yield finding("joist-sag", "joists", "agree", says, limit, joists.sag_mm, ask)
-    wide = dead_loads.WIDE_SPACING_MM
-    if joists.spacing_mm > wide and deck.thickness_mm <= dead_loads.WIDE_DECK_MM:
-        says = (
-            f"A deck of {deck.thickness_mm:.0f} mm spans {joists.spacing_mm:.0f} mm between "
-            f"joists; {wide:.0f} mm is the most."
-        )
-        yield finding("joists-wide", "joists", "note", says, wide, joists.spacing_mm)
-
-
-def _table_findings(joists: Found, parts: tuple[Part, ...], joist: Joist) -> Iterator[Finding]:
-    """Compare the span with the old tables, whose dead load leaves out the joist itself."""
-    dead = sum(float(value) for name, value in parts if name != "joists")
-    band = next((b for b in dead_loads.SPAN_BANDS_PA if dead <= b), None)
-    if band is None:
-        return
-    longest = span_tables.span(
-        float(joist.b), float(joist.h), float(joist.spacing), float(band),
-        float(bs_5268.DENSITY_SC3),
+    return JoistCase(
+        name, load, strain.bending, strain.shear, strain.bearing, _person(joist, G, loads),
+        in_mm.show(u_Q), sag, joist.L * MM / limit,
     )  # fmt: skip
-    limit = Cited(longest, "m", bs_5268.SOURCE, f"dead load up to {band:.0f} Pa", "from memory")
-    if joists.span_m > longest:
-        old = f"the old tables allow {longest:.2f} m"
-        says = f"The joists span {joists.span_m:.2f} m; {old}. {ENGINEER}"
-        ask = cure("Have an engineer look before you order.")
-        yield finding("span-long", "joists", "agree", says, limit, joists.span_m, ask)
 
 
-def _strength(before: JoistCase, during: JoistCase, after: JoistCase) -> Iterator[Finding]:
-    """Compare each moment with its limits; what was too weak and gets no worse is agreed."""
-    full = Cited(1.0, "-", en.SOURCE, "6.1.6, bending", "from memory")
-    for case in (during, after):
-        used = case.bending.value
-        if used <= full:
-            continue
-        worse = case is during or used > before.bending.value
-        says = (
-            f"The joists are used to {used * PERCENT:.0f} % of their strength {WORDS[case.name]}"
-            f"{'' if worse else ', no more than as found'}. {ENGINEER}"
-        )
-        code, level = f"joists-weak-{case.name}", "stop" if worse else "agree"
-        yield finding(code, "joists", level, says, full, used, _lighten(case.name))  # type: ignore[arg-type]
-    limit = Cited(after.limit_mm, "mm", en.NATIONAL, "net final deflection", "from memory")
-    sag = after.deflection.value
-    if sag > limit:
-        says = f"The finished roof may sag {sag:.0f} mm; {limit:.0f} mm is the limit. {ENGINEER}"
-        yield finding("joists-sag", "joists", "agree", says, limit, sag, _lighten("after"))
-    elif after.bending.value <= full:
-        says = (
-            f"The joists carry the new roof: {after.bending.value * PERCENT:.0f} % of their "
-            f"strength, sag {sag:.0f} mm of {limit:.0f} mm."
-        )
-        yield finding("joists-carry", "joists", "fine", says, full, after.bending.value)
+def _person(joist: Joist, G: Working, loads: Loads) -> Working | None:
+    """One person at mid-span instead of the even load; at work there are others, see the stack."""
+    if not loads.creeps:
+        return None
+    M_G = beams.moment.show(line_load.show(G, joist.spacing), joist.L)
+    M_P = beams.moment_of_point.show(en_1991_1_1.POINT_K_UK, joist.L)
+    M = person_moment.show(M_G, M_P)
+    return bending_use(joist, M, en.K_MOD["short"], en.K_SYS, en.GAMMA_M)
 
 
-def _lighten(name: str) -> Remedy:
-    if name == "during":
-        return cure("Spread the boards over the roof and keep the cover tight, so no water stands.")
-    return cure("Double the joists or take a lighter build-up; an engineer says which.")
+def _engineer(
+    found: Found, cases: tuple[JoistCase, ...], after: Loads, s_k: Working, rare: tuple[Seldom, ...]
+) -> Table:
+    """Put together what an engineer asks for first."""
+    given = (
+        ("joist, width", found.width_mm, "mm"), ("joist, depth", found.depth_mm, "mm"),
+        ("joist, centres", found.spacing_mm, "mm"), ("span", found.span_m, "m"),
+        ("bearing, assumed", dead_loads.BEARING * MM, "mm"), ("sag found", found.sag_mm, "mm"),
+        (f"grade entered: {found.strength_class}; ends", found.ends, "-"),
+    )  # fmt: skip
+    parts = tuple((f"after: {name}", float(load), "N/m²") for name, load in after.parts)
+    loads = (
+        *parts,
+        ("imposed", float(after.imposed[1]), "N/m²"),
+        ("one person", float(en_1991_1_1.POINT_K_UK), "N"),
+        ("snow on the ground", s_k.value, "N/m²"),
+        ("snow on the roof", float(after.snow[1]), "N/m²"),
+    )
+    uses = tuple(row for case in cases for row in _uses(case))
+    lean = tuple(row for r in rare for row in (
+        (f"{r.says}: deepest", r.deepest.value, "N/m²"), (f"{r.says}: reach", r.reach_m, "m"),
+        (f"{r.says}: bending used", r.bending.value * PERCENT, "%"),
+    ))  # fmt: skip
+    columns = (("quantity", "-"), ("value", "-"), ("unit", "-"))
+    rows = (*given, *loads, *uses, *lean)
+    return Table("Joists, for the engineer", columns, rows, en.SOURCE, "from memory")
 
 
-def _ponding(C: Working) -> Iterator[Finding]:
-    limit = en.PONDING_TWO_WAY
-    if C.value > limit:
-        says = f"The roof is so soft that standing water sinks it further. {ENGINEER}"
-        ask = cure("Make a proper fall and stiffen the joists.")
-        yield finding("ponding-soft", "joists", "agree", says, limit, C.value, ask)
-
-
-def _weight(change: Working, overlay_mm: float, without: float) -> Iterator[Finding]:
-    """Flag a change either way; the sources disagree on lighter, so both are named."""
-    percent = change.value
-    if percent >= council.HEAVIER:
-        says = (
-            f"What lies on the deck gets {percent:.0f} % heavier; from {council.HEAVIER:.0f} % on "
-            f"building control approves it. {ENGINEER}"
-        )
-        ask = cure("Have an engineer confirm the joists, or take a lighter build-up.")
-        if overlay_mm and without < council.HEAVIER:
-            ask = cure("Leave the overlay board out.", ("design.overlay_mm", 0))
-        yield finding("weight-heavier", "roof", "agree", says, council.HEAVIER, percent, ask)
-    elif percent <= -council.HEAVIER_OR_LIGHTER:
-        says = (
-            f"What lies on the deck gets {-percent:.0f} % lighter: less weight against the wind. "
-            "One scheme reports that as well."
-        )
-        by = council.HEAVIER_OR_LIGHTER
-        yield finding("weight-lighter", "roof", "note", says, by, percent)
+def _uses(case: JoistCase) -> tuple[tuple[str, float, str], ...]:
+    """List what one moment uses up."""
+    uses = [(f"{case.name}: {name} used", w.value * PERCENT, "%") for name, w in (
+        ("bending", case.bending), ("shear", case.shear), ("bearing", case.bearing))]  # fmt: skip
+    if case.person is not None:
+        uses.append((f"{case.name}: one person, bending used", case.person.value * PERCENT, "%"))
+    sag = (f"{case.name}: final sag, {case.limit_mm:.0f} allowed", case.deflection.value, "mm")
+    return (*uses, (f"{case.name}: sag at once", case.at_once.value, "mm"), sag)

@@ -13,6 +13,7 @@ from evenfall.model.designed import GutterCheck, Water
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Gutter
 from evenfall.model.surveyed import OpeningAt, Plan, Point, SideAt
+from evenfall.stages.design import night
 from evenfall.stages.design.saying import cure, finding
 from evenfall.stages.design.shedding import Shed, catch, to_gutters
 from evenfall.standards import approved_document_h as ad_h
@@ -95,7 +96,14 @@ def share_of_outlet(A_all: float, n: float) -> float:
     return A_all / n
 
 
-def work(rain_l_s_m2: float, gutters: tuple[Gutter, ...], plan: Plan, downhill: Point) -> Water:
+def work(
+    rain_l_s_m2: float,
+    gutters: tuple[Gutter, ...],
+    plan: Plan,
+    downhill: Point,
+    fall_mm_m: float,
+    brim_mm: float,
+) -> Water:
     """Compare the rain with what carries it away.
 
     Parameters
@@ -108,6 +116,10 @@ def work(rain_l_s_m2: float, gutters: tuple[Gutter, ...], plan: Plan, downhill: 
         Sides, walls above and outlets [m].
     downhill : (x, y)
         Unit vector of the finished fall [-].
+    fall_mm_m : float
+        Finished fall [mm/m].
+    brim_mm : float
+        Height of the edge timbers [mm].
 
     Returns
     -------
@@ -120,13 +132,15 @@ def work(rain_l_s_m2: float, gutters: tuple[Gutter, ...], plan: Plan, downhill: 
     runs, rest = to_gutters(shed, gutters, plan, downhill, bool(outlets))
     checks = [check_gutter(g, plan.side(g.side), runs[g.side], r) for g in gutters]
     checks += [_check_outlet(o, rest, len(outlets), r) for o in outlets]
+    held = night.night(plan, downhill, fall_mm_m, brim_mm, r)
     findings = (
         *_ways_out(plan, gutters, outlets, shed, downhill),
         *(f for g, c in zip(gutters, checks, strict=False) for f in _gutter(g, c, plan, r)),
         *(f for c in checks[len(gutters):] for f in _outlet(c)),
         *_overflow(plan, outlets, rest, r),
+        *night.tell(held),
     )  # fmt: skip
-    return Water(tuple(checks), findings)
+    return Water(tuple(checks), held, findings)
 
 
 def check_gutter(gutter: Gutter, side: SideAt, shed: Shed, r: Known) -> GutterCheck:

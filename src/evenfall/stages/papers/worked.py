@@ -86,6 +86,10 @@ class WorkedRoof(Protocol):
         """Moisture."""
 
     @property
+    def drying(self) -> designed.Drying:
+        """Drying."""
+
+    @property
     def wind(self) -> designed.Wind:
         """Wind."""
 

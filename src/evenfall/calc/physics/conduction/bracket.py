@@ -36,6 +36,12 @@ class Bracket:
         """How far the best answer may be out [any]."""
         return (self.high - self.low) / 2
 
+    def without_limit(self) -> Bracket:
+        """Keep only the limit on the side of no heat: the other side has none."""
+        if self.low >= 0:
+            return Bracket(self.low, self.low, math.inf)
+        return Bracket(-math.inf, self.high, self.high)
+
     def scaled(self, factor: float, less: float = 0.0) -> Bracket:
         """Multiply by a factor, then take away what is known exactly."""
         low, high = sorted((self.low * factor - less, self.high * factor - less))

@@ -14,7 +14,7 @@ import numpy as np
 from scipy import sparse
 
 from evenfall.calc.physics.conduction.detail import Detail
-from evenfall.calc.physics.conduction.linear import factor
+from evenfall.calc.physics.conduction.linear import solve_all
 from evenfall.calc.physics.conduction.mesh import (
     Bools,
     Faces,
@@ -60,6 +60,12 @@ class Elements:
         """Whether a node is to be solved [-]."""
         free: Bools = self.active & (self.held.sum(axis=1) == 0)
         return free
+
+    def clash(self, temperatures: Floats) -> bool:
+        """Tell whether a node is held at two temperatures at once."""
+        both = self.held[np.count_nonzero(self.held, axis=1) > 1]
+        held = np.where(both > 0, temperatures, np.nan)
+        return bool(held.size and (np.nanmax(held, axis=1) > np.nanmin(held, axis=1)).any())
 
     def between(self, unit: Floats) -> Floats:
         """Work out the conductances between the airs from any fields, an upper bound."""
@@ -221,5 +227,5 @@ def solved(system: Elements) -> Floats:
     unit = system.held.copy()
     right = system.sources - system.matrix @ system.held
     inner = system.matrix.tocsr()[free][:, free].tocsc()
-    unit[free] = factor(inner)(right[free])
+    unit[free] = solve_all(inner, right[free], len(system.shape))
     return unit

@@ -14,7 +14,7 @@ import numpy as np
 from scipy import sparse
 
 from evenfall.calc.physics.conduction.detail import Detail
-from evenfall.calc.physics.conduction.linear import Solver, factor
+from evenfall.calc.physics.conduction.linear import solve_all
 from evenfall.calc.physics.conduction.mesh import (
     Floats,
     Ints,
@@ -101,7 +101,7 @@ def _between(mesh: Mesh, index: Ints, axis: int) -> tuple[Ints, Ints, Floats]:
     return index[low][both], index[high][both], g[both]
 
 
-def solved(volumes: Volumes) -> tuple[Floats, Floats, Solver]:
+def solved(volumes: Volumes) -> tuple[Floats, Floats]:
     """Solve for each air at 1 and the others at 0.
 
     Parameters
@@ -111,11 +111,10 @@ def solved(volumes: Volumes) -> tuple[Floats, Floats, Solver]:
 
     Returns
     -------
-    tuple of array, array and Solver
-        Conductances between the airs, a lower bound [W/(m K)]; temperature of the solid cells
-        for each air [-]; the solver of the network [-].
+    tuple of array
+        Conductances between the airs, a lower bound [W/(m K)], and temperature of the solid cells
+        for each air [-].
     """
-    solver = factor(volumes.matrix)
-    unit = solver(volumes.films)
+    unit = solve_all(volumes.matrix, volumes.films, volumes.mesh.air.ndim)
     between = np.diag(volumes.films.sum(axis=0)) - volumes.films.T @ unit
-    return (between + between.T) / 2, unit, solver
+    return (between + between.T) / 2, unit

@@ -57,7 +57,7 @@ def finer(solution: Solution, gain: float) -> Lines:
 
 
 def _parts(share: Floats, total: float, reach: float) -> np.ndarray:
-    root = np.cbrt(LEAST_SHARE + (share / total * share.size if total > 0 else 1.0))
+    root = np.cbrt(LEAST_SHARE + (share / total * share.size if total > 0 else np.ones_like(share)))
     return np.clip(np.rint(root * reach), 1, MOST_PARTS).astype(int)
 
 

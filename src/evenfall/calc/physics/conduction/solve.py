@@ -134,8 +134,9 @@ def solve(
     mesh gives an answer inside the bracket: so the standard's rule on doubling (heat within 1 %)
     holds with it. Its rule for the temperature factor (0.005 on doubling) is looked at beside.
 
-    Where two airs of resistance 0 and of different temperature touch, heat has no limit; the
-    search then ends at ``most_cells`` with ``met`` false, and temperatures away from there hold.
+    Where two airs of resistance 0 and of different temperature touch, heat has no limit and the
+    bracket says so; the search ends at ``most_cells`` with ``met`` false, and temperatures away
+    from there hold.
 
     Parameters
     ----------
@@ -183,8 +184,7 @@ def solve(
         if found.met or len(steps) >= ROUNDS:
             return found
         wanted = found.heat.half_width / max(accuracy * abs(found.heat.best), NO_HEAT)
-        finer_lines = finer(found, wanted)
-        mesh = painted(detail, finer_lines)
+        mesh = painted(detail, finer(found, wanted))
         if int(mesh.solid.sum()) > most:
             return found
 
@@ -198,7 +198,7 @@ def _solved(
 ) -> Solution:
     """Solve one mesh both ways, and judge it."""
     volumes = finite_volume.network(detail, mesh)
-    lower, cells, _ = finite_volume.solved(volumes)
+    lower, cells = finite_volume.solved(volumes)
     nodes_of = elements.assembled(detail, mesh)
     nodes = elements.solved(nodes_of)
     upper = nodes_of.between(nodes)
@@ -206,6 +206,9 @@ def _solved(
     one = np.eye(len(t))
     flows = {name: heat_flow(lower, upper, one[n], t) for n, name in enumerate(detail.names)}
     heat = heat_flow(lower, upper, _giving(flows), t)
+    if nodes_of.clash(t):
+        flows = {name: flow.without_limit() for name, flow in flows.items()}
+        heat = heat.without_limit()
     temperature = np.full(nodes_of.active.size, np.nan)
     # between the airs, as the true one is; long thin elements can overshoot a little
     temperature[nodes_of.active] = (nodes @ t).clip(t.min(), t.max())[nodes_of.active]

@@ -1,0 +1,234 @@
+"""Seldom: loads that lean on one side of the roof, water at a blocked way out and drifted snow."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from evenfall.calc.loads import snow, snow_drifts
+from evenfall.calc.loads.joists import Joist, bending_use
+from evenfall.calc.loads.leaning_load import leaning_moment
+from evenfall.model.designed import Night, Seldom
+from evenfall.model.finding import Finding
+from evenfall.model.job import Side
+from evenfall.model.surveyed import Plan, Point, SideAt
+from evenfall.stages.design.saying import cure, finding
+from evenfall.standards import en_1991_1_3
+from evenfall.standards import en_1995_1_1 as en
+from evenfall.working import Cited, Working, formula, measured, total
+
+MM = 1000
+PERCENT = 100
+ALONG = 0.707  # cosine of 45 degrees: joists nearer than that to square meet the side end on
+WORDS = {"night": "with tonight's way out blocked", "drift": "under snow drifted against"}
+
+
+@formula("w", "N/m", "geometry")
+def on_a_joist(q: float, s: float) -> float:
+    """Load on a joist whose bearing is at the side where the load is deepest.
+
+    Parameters
+    ----------
+    q : float
+        Load at the side [Pa].
+    s : float
+        Spacing [m].
+
+    Returns
+    -------
+    float
+        Load per length at the bearing [N/m].
+
+    Examples
+    --------
+    >>> on_a_joist(750.0, 0.4)
+    300.0
+    """
+    return q * s
+
+
+@formula("w", "N/m", "geometry, mean over the strip of the first joist")
+def along_the_side(q: float, s: float, a: float) -> float:
+    """Load on the first joist of those that run along the side where the load is deepest.
+
+    Parameters
+    ----------
+    q : float
+        Load at the side [Pa].
+    s, a : float
+        Spacing, reach of the load [m].
+
+    Returns
+    -------
+    float
+        Even load per length [N/m].
+
+    Examples
+    --------
+    >>> along_the_side(750.0, 0.4, 4.0)
+    285.0
+    """
+    return q * s * max(1 - s / (2 * a), 0.5)
+
+
+class Lying(NamedTuple):
+    """What lies on the roof for good: before, under tonight's cover, after [Pa]."""
+
+    before: Working
+    tonight: Working
+    after: Working
+
+
+def seldom(
+    plan: Plan,
+    sides: tuple[Side, ...],
+    downhill: Point,
+    runs: Point,
+    joist: Joist,
+    lying: Lying,
+    s_k: Working,
+    held: Night,
+    rise_mm: float,
+) -> tuple[Seldom, ...]:
+    """Work out the joists under what lies deepest at one side.
+
+    Parameters
+    ----------
+    plan : Plan
+        Outline and walls [m].
+    sides : tuple of Side
+        How deep the house behind each wall is [m].
+    downhill, runs : (x, y)
+        Unit vectors of the fall and of the joists [-].
+    joist : Joist
+        The joists [m].
+    lying : Lying
+        Permanent loads [Pa].
+    s_k : Working
+        Snow on the ground [Pa].
+    held : Night
+        The bath with its way out blocked [Pa].
+    rise_mm : float
+        What the roof rises [mm].
+
+    Returns
+    -------
+    tuple of Seldom
+        The bath, then a drift for each wall and parapet; accidental, with partial factors of 1 [-].
+    """
+    end_on = abs(runs[0] * downhill[0] + runs[1] * downhill[1]) >= ALONG
+    bath = _Lean("night", "water at a blocked way out", held.load, held.reach_m, end_on, "short")
+    level = not any(downhill)
+    found = [_used(bath._replace(even=level), joist, lying.before, lying.tonight)]
+    depths = {s.side: s.house_depth_m for s in sides}
+    for side in plan.sides:
+        lean = _drift(side, plan, depths.get(side.name), runs, s_k, rise_mm)
+        if lean is not None:
+            found.append(_used(lean, joist, lying.before, lying.after))
+    return tuple(found)
+
+
+class _Lean(NamedTuple):
+    """A load that leans on one side."""
+
+    id: str
+    says: str
+    deepest: Working
+    reach_m: float
+    end_on: bool  # joists bear on the side where it is deepest
+    duration: en.Duration
+    even: bool = False
+
+
+def _drift(
+    side: SideAt, plan: Plan, house_m: float | None, runs: Point, s_k: Working, rise_mm: float
+) -> _Lean | None:
+    """Drift snow against a wall or a parapet, over the finished roof."""
+    wall = side.kind in ("wall", "party_line", "step") and side.wall_height_m > 0
+    above = (side.wall_height_m if wall else side.parapet_height_mm / MM) - rise_mm / MM
+    if above <= 0 or not (wall or side.kind == "parapet"):
+        return None
+    key = "wall_height_m" if wall else "parapet_height_mm"
+    h = measured(above, "m", f"survey.sides[{side.name}].{key}, less the rise")
+    b_1 = measured(_inwards(side, plan), "m", "the plan, square to the side")
+    if wall:
+        seed = en_1991_1_3.HOUSE_DEPTH
+        house = (
+            measured(house_m, "m", f"survey.sides[{side.name}].house_depth_m") if house_m else seed
+        )
+        l_s = snow_drifts.taller_house_drift_length.show(h, b_1)
+        mu = snow_drifts.taller_house_coefficient.show(h, s_k, max(house, b_1, key=float), l_s)
+    else:
+        l_s = snow_drifts.parapet_drift_length.show(h, b_1)
+        mu = snow_drifts.parapet_coefficient.show(h, s_k, b_1, l_s)
+    end_on = abs(runs[0] * side.outwards[0] + runs[1] * side.outwards[1]) >= ALONG
+    load = snow.roof_snow.show(s_k, mu)
+    what = "the wall" if wall else "the parapet"
+    return _Lean(
+        f"drift:{side.name}", f"snow drifted against {what} {side.name}", load, l_s.value, end_on,
+        "instantaneous",
+    )  # fmt: skip
+
+
+def _inwards(side: SideAt, plan: Plan) -> float:
+    """Measure the roof square to a side."""
+    (x0, y0), (u, v) = side.a, side.outwards
+    return max((x0 - x) * u + (y0 - y) * v for x, y in plan.deck)
+
+
+def _used(lean: _Lean, joist: Joist, before: Working, after: Working) -> Seldom:
+    return Seldom(
+        lean.id, lean.says, lean.deepest, lean.reach_m,
+        _bending(lean, joist, after), _bending(lean, joist, before),
+    )  # fmt: skip
+
+
+def _bending(lean: _Lean, joist: Joist, lying: Working) -> Working:
+    """Use of the joist that carries most: partial factors of 1, as for an accident."""
+    w = on_a_joist.show(lying, joist.spacing)
+    if lean.even or not lean.end_on:
+        even = along_the_side.show(lean.deepest, joist.spacing, lean.reach_m)
+        if lean.even:
+            even = on_a_joist.show(lean.deepest, joist.spacing)
+        both = total("Even load", "w", "N/m", (("permanent", w), ("passing", even)))
+        M = leaning_moment(both, 0.0, joist.L, joist.L)
+    else:
+        q = on_a_joist.show(lean.deepest, joist.spacing)
+        M = leaning_moment(w, q, min(lean.reach_m, float(joist.L)), joist.L)
+    return bending_use(joist, M, en.K_MOD[lean.duration], en.K_SYS, en.GAMMA_M_ACCIDENT)
+
+
+def tell(cases: tuple[Seldom, ...]) -> Iterator[Finding]:
+    """Name the cases that use the joists up, and how they stood before.
+
+    Parameters
+    ----------
+    cases : tuple of Seldom
+        The cases [-].
+
+    Returns
+    -------
+    iterator of Finding
+        Findings for an engineer [-].
+    """
+    full = Cited(1.0, "-", en.SOURCE, "6.1.6, bending, accidental combination", "from memory")
+    for case in cases:
+        used, before = case.bending.value, case.before.value
+        if used <= full:
+            continue
+        night = case.id == "night"
+        was = "" if night else f" ({before * PERCENT:.0f} % as found)"
+        says = (
+            f"The joists would be used to {used * PERCENT:.0f} % by {case.says}{was}, "
+            f"{case.deepest.value:.0f} N/m² at the deepest. Ask a structural engineer; this is not "
+            "a structural design."
+        )
+        ask = (
+            cure("Leave two ways out on different sides, and put up edge timbers only as the "
+                 "boards come.")
+            if night else cure("Have an engineer look before you order.")
+        )  # fmt: skip
+        worse = night or used > before
+        code = "night-bath-heavy" if night else "snow-drift-heavy"
+        subject = "roof" if night else f"side:{case.id.partition(':')[2]}"
+        yield finding(code, subject, "agree" if worse else "note", says, full, used, ask)
