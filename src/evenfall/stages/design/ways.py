@@ -272,14 +272,19 @@ def _says(taken: Way, best: Way | None) -> str:
     """Say in one sentence what is chosen, what is best and why."""
     if best is None:
         return f"{taken.says}: {taken.verdict}; no other way does either"
-    told = f"{best.used_mm:.0f} mm at {_name(best)}, £{best.cost_pence / PERCENT:.0f} and " \
-           f"{best.hours:.0f} hours"  # fmt: skip
+    deck_too = ", the deck lifted and laid again" if best.timber_m else ""
+    told = (
+        f"{best.used_mm:.0f} mm at {_name(best)}, £{best.cost_pence / PERCENT:.0f} and "
+        f"{best.hours:.0f} hours{deck_too}"
+    )
     if best.chosen:
         return f"{best.says} does, at the least cost of what does: {told}"
     more = taken.cost_pence - best.cost_pence
     why = taken.verdict if not taken.works else f"£{abs(more) / PERCENT:.0f} dearer"
     if taken.works and more <= 0:
         why = f"{taken.used_mm:.0f} mm at {_name(taken)}, tighter"
+    elif taken.works and taken.timber_m and not best.timber_m:
+        why += " with the deck lifted and laid again"
     return f"{taken.says}: {why}; {best.says[:1].lower()}{best.says[1:]} would do: {told}"
 
 

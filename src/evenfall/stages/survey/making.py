@@ -152,7 +152,8 @@ def _tapered(wish: Wish, added: float, plan: Plan, levels: Levels) -> Made:
     scheme = scheme_of(wish, levels.plane, plan)
     far = 2 * max(abs(v) for p in plan.deck for v in p) + MM / 100
     lines = folds(scheme, far)
-    whole = net(plan.deck, (), lines)
+    kerbs = tuple(o.ring for o in plan.openings if o.kind in deck.KERBED)
+    whole = net(plan.deck, kerbs, lines)
     open_ = tuple(o.hole for o in plan.openings if o.diameter_mm is None)  # pipes are too small
     boards = net(plan.deck, open_, lines)
     raised = deck.deck_relief(levels.spots, levels.plane, plan, lines)
@@ -203,7 +204,13 @@ def _crickets(wish: Wish, plan: Plan) -> tuple[Cricket, ...]:
 
 
 def _tapers(scheme: Scheme, cells: Net) -> tuple[Taper, ...]:
-    return tuple(_taper(ring, heights(scheme, ring)) for ring in pieces(cells))
+    """Measure each piece just inside its corners: a ridge behind a kerb ends at the kerb."""
+    found = []
+    for ring in pieces(cells):
+        x, y = (sum(p[k] for p in ring) / len(ring) for k in (0, 1))
+        within = tuple((p + (x - p) * GRID, q + (y - q) * GRID) for p, q in ring)
+        found.append(_taper(ring, heights(scheme, within)))
+    return tuple(found)
 
 
 def _taper(ring: tuple[Point, ...], up: tuple[float, ...]) -> Taper:
