@@ -29,7 +29,7 @@ KERNELS = (
     ("evenfall.stages.survey.deck", "fill"),
     ("evenfall.stages.survey.making", "net"),
     ("evenfall.stages.design.thicknesses", "monthly"),
-    ("evenfall.stages.design.moisture", "monthly"),
+    ("evenfall.stages.design.what_if", "monthly"),
     ("evenfall.stages.design.drying", "dried"),
     ("evenfall.stages.takeoff.boards", "plan_boards"),
     ("evenfall.stages.takeoff.sheet", "plan_sheet"),

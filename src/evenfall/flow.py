@@ -14,12 +14,13 @@ from types import SimpleNamespace
 from typing import Any
 
 from evenfall.model import designed as d
-from evenfall.model import priced, programmed, surveyed, taken_off
+from evenfall.model import priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
 from evenfall.model.ways import Ways
+from evenfall.stages import seen
 from evenfall.stages.design import (
     drying,
     edges,
@@ -34,6 +35,8 @@ from evenfall.stages.design import (
     water,
     ways,
     wind,
+    windows,
+    zones,
 )  # fmt: skip
 from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
@@ -81,9 +84,11 @@ class WorkedJob:
     plan: surveyed.Plan
     levels: surveyed.Levels
     falls: surveyed.Falls
-    heights: d.Heights
     ways: Ways
+    zones: standing.Zones
     rise: d.Rise
+    heights: standing.Heights
+    windows: standing.Windows
     heat: d.Heat
     edges: d.Edges
     moisture: d.Moisture
@@ -112,9 +117,9 @@ class WorkedJob:
 
 
 KEYS = (
-    "meta", "plan", "levels", "falls", "heights", "ways", "rise", "heat", "edges", "moisture",
-    "drying", "wind", "joists", "water", "fire", "rules", "boards", "sheet", "rolls", "lengths",
-    "items", "strip", "tasks", "programme", "price", "options", "findings",
+    "meta", "plan", "levels", "falls", "zones", "heights", "windows", "ways", "rise", "heat",
+    "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "sheet",
+    "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options", "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
@@ -154,43 +159,6 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
-def _time(c: Case) -> tasks.When:
-    site = c.job.site
-    return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
-
-
-def _time_roof(c: Case, w: Any) -> tasks.Roof:
-    """Everything about the roof that takes time."""
-    survey, design = c.job.survey, c.job.design
-    below, vcl = survey.below, w.build.vcl
-    fill = design.wall_head == "fill"
-    return tasks.Roof(
-        plan=w.plan,
-        downhill=w.falls.downhill,
-        firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
-        seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=screws_per_m2(w.wind.zones, w.build),
-        layers=survey.covering.layers,
-        chippings=survey.covering.chippings,
-        renew_percent=survey.deck.renew_percent,
-        quilt_mm=below.quilt_mm if design.quilt == "remove" else 0.0,
-        wall_heads=tuple(
-            s.side for s in survey.sides if fill and s.wall_head and s.wall_head.state != "filled"
-        ),
-        close_vents=design.vents == "close" and below.old_vents > 0,
-        screwed=design.hold_boards_by == "screws",
-        board_layers=design.layers,
-        overlay_mm=design.overlay_mm,
-        new_fascia=design.fascia == "renew",
-        gutters=tuple(
-            (g.side, g.pipe_length_m) for g in survey.gutters if design.gutter == "renew"
-        ),
-        doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
-        vcl=vcl,
-        other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
-    )
-
-
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
@@ -206,14 +174,23 @@ ROOMS: tuple[Room, ...] = (
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
         c.job.survey.sides, c.rates.adhesive,
     )),
+    Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
-        rise.prices(c.rates, c.job.design.board), c.job.survey.deck,
+        rise.prices(c.rates, c.job.design.board), c.job.survey.deck, w.zones, w.levels.plane,
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
-        c.job.survey.windows, w.plan, w.falls,
+        c.job.survey.windows, w.plan, w.falls, w.zones, w.levels.plane, seen.turns(c, w),
+        w.rise.zone,
+    )),
+    Room("windows", windows.work, lambda c, w: (
+        c.job.survey.windows, w.heights,
+        windows.Choice(
+            w.build, tuple(r.thickness_mm for r in w.rise.rows if r.passes_u), w.rise.zone,
+        ),
+        c.rates.windows, c.rates.basis, c.on, c.job.calendar.start_on,
     )),
     Room("ways", ways.work, lambda c, w: (
         c.job.design.falls, c.job.survey.joists, w.plan, w.levels, w.falls, w.heights.items,
@@ -229,12 +206,13 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
         w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
-        c.rates.terms.heat_price_pence_kwh,
+        c.rates.terms.heat_price_pence_kwh, w.zones,
     )),
     Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
     Room("moisture", moisture.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
-        c.job.survey.readings, c.job.site,
+        c.job.survey.covering, c.job.survey.readings, c.job.site,
+        tuple((v.name, v.sd_m, v.nights) for v in c.rates.vcls),
     )),
     Room("drying", drying.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
@@ -258,10 +236,12 @@ ROOMS: tuple[Room, ...] = (
         (tuple(o.name for o in c.job.survey.openings if o.kind == "flue"),
          tuple(h for h in c.job.survey.heights if h.kind == "flue")),
         c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
-        w.heights.rise_at_edge,
+        (w.heights.rise_at_edge, w.heights.rise_at_thin),
     )),
     Room("boards", boards.work, lambda c, w: (
         w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
+        tuple((z.rings, w.build.boards(z.thickness_mm)) for z in w.zones.zones
+              if z.thickness_mm < w.rise.chosen_mm),
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
@@ -284,10 +264,10 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        _time_roof(c, w), _time(c), c.rates.outputs, c.rates.basis,
+        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis,
     )),
     Room("programme", programme.work, lambda c, w: (
-        w.tasks, w.plan, w.falls.downhill, _time(c), w.build.vcl.nights,
+        w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
         c.job.site.rain_l_s_m2, c.weather,
     )),
     Room("items", items.work, lambda c, w: (
@@ -295,13 +275,13 @@ ROOMS: tuple[Room, ...] = (
             w.plan, w.wind.zones, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
             w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
-            w.heights.rise_at_edge.value,
+            w.heights.rise_at_edge.value, seen.zone_screws(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),
     Room("price", price.work, lambda c, w: (
-        w.boards, w.sheet, w.rolls, w.lengths, w.items, w.strip, w.tasks, w.programme, w.plan,
-        c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
+        w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
+        w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
     )),
 )  # fmt: skip
 

@@ -13,6 +13,7 @@ from evenfall.model.finding import Change
 SPOILT = {
     "as it is": (),
     "vents left open": (Change("design.vents", "leave"),),
+    "vents half closed": (Change("design.vents", "close_some"),),
     "wall heads left open": (Change("design.wall_head", "leave"),),
     "no fall made": (Change("design.falls.kind", "keep"),),
     "a slight fall": (Change("design.falls.kind", "firrings"), Change("design.falls.one_in", 90)),
@@ -33,9 +34,48 @@ SPOILT = {
         Change("design.hold_boards_by", "adhesive"),
         Change("survey.deck.dish_under_2m_mm", 14),
     ),
+    "a low window": (
+        Change("design.thickness_mm", 150),
+        Change("survey.windows[scullery-window].sill_above_covering_mm", 346),
+    ),
+    "a window that meets the roof": (
+        Change("survey.windows[landing-window].agreed_upstand_mm", 5),
+        Change("survey.windows[landing-window].sill_above_covering_mm", 310),
+        Change("survey.windows[landing-window].sash_above_covering_mm", 315),
+    ),
+    "a window buried by the roof": (
+        Change("survey.windows[scullery-window].sill_above_covering_mm", 120),
+        Change("survey.windows[scullery-window].sash_above_covering_mm", 140),
+    ),
+    "a window fixed without a word": (
+        Change("survey.windows[scullery-window].treatment", "fix_shut"),
+    ),
+    "a new window that comes late": (
+        Change("survey.windows[landing-window].treatment", "rehang"),
+        Change("calendar.start_on", "2026-11-30"),
+    ),
+    "a zone that holds water": (
+        Change(
+            "design.thin_zones",
+            [
+                {
+                    "name": "low",
+                    "side": "C-D",
+                    "from_m": 0.8,
+                    "to_m": 2.1,
+                    "in_m": 0.5,
+                    "thickness_mm": 80,
+                },
+            ],
+        ),
+    ),
     "a door without its channel": (Change("survey.heights[bin-door].drained_channel", False),),
 }
-SELDOM = {"too thick", "thickest", "thinnest", "a door without its channel"}
+SELDOM = {
+    "too thick", "thickest", "thinnest", "a door without its channel", "a low window",
+    "a window that meets the roof", "a window buried by the roof",
+    "a window fixed without a word", "a new window that comes late", "a zone that holds water",
+}  # fmt: skip
 
 
 def spoilt(case, changes):

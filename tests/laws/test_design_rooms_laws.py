@@ -138,7 +138,7 @@ def test_the_planning_margin_is_always_printed(rise_mm):
     rise = Working("Rise", "rise", "mm", "by hand", rise_mm, own_basis="measured")
     found = rules.work(
         "england", "house", False, True, survey.sides, survey.covering, "osb", survey.below,
-        ((), ()), 2.9, "standard", job.calendar.start_on, rise,
+        ((), ()), 2.9, "standard", job.calendar.start_on, (rise, rise),
     )  # fmt: skip
     told = next(f for f in found.findings if f.code == "planning-rise")
     assert f"{abs(150 - rise_mm):.0f} mm" in told.says

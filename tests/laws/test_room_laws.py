@@ -12,7 +12,7 @@ from evenfall.model.choice import Board
 from evenfall.model.job import Falls as Chosen
 from evenfall.model.job import Height, Opening, Side, SpotLevel, Tape
 from evenfall.model.surveyed import Plan
-from evenfall.stages.design import budget, thicknesses
+from evenfall.stages.design import beside, budget, thicknesses
 from evenfall.stages.price import price
 from evenfall.stages.survey import falls, levels, plan
 from evenfall.stages.takeoff import boards, lengths, rolls, sheet
@@ -188,7 +188,7 @@ def test_a_thicker_board_is_never_colder(lambda_, held, tube_mm, quilt_mm, layer
 def test_the_margin_falls_one_for_one_with_the_thickness(kind, above, along, mm, more):
     height = Height(name="it", kind=kind, side="C-D", along_m=along, above_covering_mm=above)
     job = plans.job()
-    item = budget.items((height,), (), plans.plan())[0]
+    item = beside.items((height,), (), plans.plan())[0]
     at = [
         budget.left(item, plans.build(job), t, plans.falls(), job.survey.covering).value
         for t in (mm, mm + more)

@@ -58,7 +58,10 @@ def rates_with(**changes: object) -> Rates:
 
 
 SURVEY = ("plan", "levels", "falls")
-DESIGN = ("thicknesses", "rise", "heights", "ways", "wind", "heat", "edges", "moisture")
+DESIGN = (
+    "zones", "thicknesses", "rise", "heights", "windows", "ways", "wind", "heat", "edges",
+    "moisture",
+)  # fmt: skip
 TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
 
 

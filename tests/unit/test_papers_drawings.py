@@ -20,7 +20,8 @@ from evenfall.stages.papers.drawings import (
     draw_height_section,
     draw_plan,
 )
-from evenfall.stages.papers.drawn_section import eaves_side, tightest
+from evenfall.stages.papers.drawn_beside import tightest
+from evenfall.stages.papers.drawn_section import eaves_side
 from evenfall.stages.papers.layers import courses, fascia_depth
 from evenfall.stages.papers.marking import chalked, marked, place
 
@@ -126,7 +127,8 @@ def test_the_courses_add_up_to_the_height_budget(name: str) -> None:
     """The budget allows 2 mm for the sheet; the section draws it as thick as it is."""
     job = worked(name)
     for item in job.heights.items:
-        pile = sum(c.thickness_mm for c in courses(job, job.falls.added_at(item.at)))
+        uphill = sum(float(v) for name, _, v in item.build_up.of if name == "uphill")
+        pile = uphill + sum(c.thickness_mm for c in courses(job, job.falls.added_at(item.at)))
         sheet = courses(job, 0.0)[-1].thickness_mm
         assert pile - sheet == pytest.approx(item.build_up.value - 2)
 

@@ -97,6 +97,17 @@ def test_a_wet_quilt_that_goes_is_no_matter_here():
     assert "quilt-wet" not in codes(worked(**{"survey.below.quilt_wet": True}).heat.findings)
 
 
+def test_vents_half_closed_are_named_as_the_classic_failure():
+    job = rooms.changed(EXTENSION, **{"design.vents": "close_some"})
+    told = one(rooms.designed(job).heat.findings, "vents-open")
+    assert told.level == "stop"
+    assert "Half closed is the classic failure" in told.says
+    left = rooms.changed(EXTENSION, **{"design.vents": "leave"})
+    assert "Half closed" not in one(rooms.designed(left).heat.findings, "vents-open").says
+    cured = rooms.cured(job, told)
+    assert "vents-open" not in codes(rooms.designed(cured).heat.findings)
+
+
 @pytest.mark.parametrize(("vents", "told"), [(0, False), (1, True)])
 def test_one_old_vent_left_open_stops_the_job_and_closing_it_clears_that(vents, told):
     job = rooms.changed(EXTENSION, **{"design.vents": "leave", "survey.below.old_vents": vents})

@@ -8,6 +8,8 @@ from tests.unit.plans import codes, one
 
 from evenfall.model.designed import Thickness, Thicknesses
 from evenfall.model.job import Covering, Height
+from evenfall.model.standing import Zones
+from evenfall.model.surveyed import Slope
 from evenfall.stages.design import rise
 from evenfall.working import Working, measured
 
@@ -44,7 +46,8 @@ def worked(
     )  # fmt: skip
     build = replace(plans.build(plans.job()), thickness_mm=thickness, hold_boards_by=held)
     known = Thicknesses(rows, BEFORE, measured(target, "W/(m2K)", "target"), before_kwh=1300.0)
-    return rise.work(known, build, COVERING, heights, (), plans.plan(), plans.falls(), PRICES, deck)
+    return rise.work(known, build, COVERING, heights, (), plans.plan(), plans.falls(), PRICES, deck,
+                     Zones(), Slope(0.0, 0.0, 0.0))  # fmt: skip
 
 
 @pytest.mark.parametrize(("u", "passes"), [(0.1599, True), (0.16, True), (0.1601, False)])

@@ -21,7 +21,7 @@ def worked(job: Job, rise_mm: float = 133.0, scheme: bool = False) -> Rules:
         survey.covering, survey.deck.kind, survey.below,
         (tuple(o.name for o in survey.openings if o.kind == "flue"),
          tuple(h for h in survey.heights if h.kind == "flue")),
-        job.site.roof_height_m, job.design.vat.case, job.calendar.start_on, rise,
+        job.site.roof_height_m, job.design.vat.case, job.calendar.start_on, (rise, rise),
     )  # fmt: skip
 
 

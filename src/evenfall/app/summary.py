@@ -11,11 +11,13 @@ from rich.text import Text
 
 from evenfall.flow import WorkedJob
 from evenfall.model.finding import Finding
+from evenfall.model.standing import HeightAt, WindowAt
 
 MARKS = {"stop": "●", "agree": "○", "note": "–", "fine": "✓"}
 """Shape first, colour never alone: a full disc, a ring left open, a line, a tick."""
 INKS = {"stop": "bold red", "agree": "red", "note": "", "fine": "dim"}
 MM = 1000
+TOLD = 4  # heights that the summary tells one by one
 
 
 def show(worked: WorkedJob, *, own_rates: bool, console: Console | None = None) -> None:
@@ -61,7 +63,7 @@ def rows(worked: WorkedJob) -> Iterator[tuple[str, str]]:
     """
     yield "Roof", _roof(worked)
     yield "Board", _board(worked)
-    yield "Heights", _heights(worked)
+    yield from _heights(worked)
     yield "Heat", _heat(worked)
     yield "Moisture", _moisture(worked)
     yield "Fall", _fall(worked)
@@ -115,19 +117,62 @@ def _board(w: WorkedJob) -> str:
     return f"{w.rise.chosen_mm} mm, {by}. {w.rise.governs}"
 
 
-def _heights(w: WorkedJob) -> str:
-    if not w.heights.items:
-        return "nothing stands beside the roof"
-    tight = w.heights.items[0]
-    number = len(w.heights.items)
-    word = "to spare" if tight.margin.value >= 0 else "SHORT"
-    text = (
-        f"{tight.name} ({tight.kind.replace('_', ' ')}) "
-        f"{tight.required + tight.margin.value:.0f} mm above the roof, {tight.required:.0f} asked "
-        f"for: {abs(tight.margin.value):.0f} {word}"
+def _heights(w: WorkedJob) -> Iterator[tuple[str, str]]:
+    """Tell the tightest items, the reverse, both ends against planning, and windows."""
+    items, heights = w.heights.items, w.heights
+    if not items:
+        yield "Heights", "nothing stands beside the roof"
+    for n, item in enumerate(items[:TOLD]):
+        yield ("" if n else "Heights"), _height(item)
+    if items[TOLD:]:
+        least = items[TOLD].margin.value
+        yield "", f"{counted(len(items) - TOLD, 'more item')}, {least:.0f} mm or more to spare"
+    if heights.governs is not None:
+        yield "", _reverse(w, heights.governs)
+    yield "", _ends(w)
+    for window in w.windows.windows:
+        if window.held or window.treatment != "leave":
+            yield "Window", _window(window)
+
+
+def _height(item: HeightAt) -> str:
+    word = "to spare" if item.margin.value >= 0 else "SHORT"
+    stays = item.stays_mm
+    where = f"{stays:.0f} mm above" if stays >= 0 else f"{-stays:.0f} mm BELOW"
+    return (
+        f"{item.name} ({item.kind.replace('_', ' ')}): {where} the roof, {item.required:.0f} asked "
+        f"for, {abs(item.margin.value):.0f} {word}"
     )
-    rise = f"the edge rises {w.heights.rise_at_edge.value:.0f} mm"
-    return f"{text}; {counted(number, 'item')} measured; {rise}"
+
+
+def _reverse(w: WorkedJob, governs: HeightAt) -> str:
+    room, sold = int(max(governs.room.value, 0)), governs.thickest_mm
+    text = f"room for {room} mm of boards all over ({sold or 'none'} as sold), by {governs.name}"
+    best = w.heights.turned[0] if w.heights.turned else None
+    if best is not None and best.thickest_mm > governs.room.value + 1:
+        text += f"; {int(best.thickest_mm)} if it fell to {best.side}"
+    if w.rise.zone is not None and not w.case.job.design.thin_zones:
+        text += f"; or {w.rise.zone.says}"
+    return text
+
+
+def _ends(w: WorkedJob) -> str:
+    thin, thick = w.rules.rise_thin.value, w.rules.rise.value
+    limit = thick + w.rules.planning_margin.value
+    text = f"the edge rises {thin:.0f} mm at the thin end, {thick:.0f} at the thick end"
+    if w.case.job.job.building != "house":
+        return text
+    return f"{text}; {limit:.0f} without planning permission"
+
+
+def _window(window: WindowAt) -> str:
+    if window.held:
+        ways = "; ".join(w.says for w in window.ways[:2])
+        return f"{window.name} HOLDS THE JOB: {ways}"
+    cost = f", {money(window.cost.value)}" if window.cost is not None else ""
+    return (
+        f"{window.name}: {window.treatment.replace('_', ' ')}{cost}, {window.lead_days} days to get"
+    )
 
 
 def _heat(w: WorkedJob) -> str:
@@ -214,7 +259,8 @@ def _joists(w: WorkedJob) -> str:
 
 def _order(w: WorkedJob) -> str:
     rolls = sum(n for line in w.rolls.order for n, _, _ in line.packs)
-    lines = (*w.boards.order, *w.sheet.order, *w.rolls.order, *w.lengths.order, *w.items.order)
+    lines = (*w.boards.order, *w.sheet.order, *w.rolls.order, *w.lengths.order, *w.windows.order,
+             *w.items.order)  # fmt: skip
     return (
         f"{w.boards.bought} boards ({w.boards.bound} at the very least); sheet in "
         f"{w.sheet.chosen.says}, {w.sheet.mass.value:.0f} kg; {counted(rolls, 'roll')} of VCL; "

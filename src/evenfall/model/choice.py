@@ -134,7 +134,7 @@ class BuildUp:
     overlay_mm: float
     hold_boards_by: Literal["adhesive", "screws"]
     quilt: Literal["remove", "keep"]
-    vents: Literal["close", "leave"]
+    vents: Literal["close", "close_some", "leave"]
     basis: Basis
     upper_mm: int | None = None  # of two boards, where the upper one differs
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from datetime import date
 
 from evenfall.model.finding import Finding
-from evenfall.model.surveyed import Point, Ring
+from evenfall.model.standing import ZoneHeat, ZoneOffer
+from evenfall.model.surveyed import Ring
 from evenfall.working import Known, Table, Working
 
 
@@ -113,37 +114,13 @@ class Rise:
     thickest_that_fits_mm: int | None
     before_u: Working
     table: Table
+    zone: ZoneOffer | None = None
     findings: tuple[Finding, ...] = ()
 
     @property
     def row(self) -> RiseRow:
         """The row of the thickness taken."""
         return next(r for r in self.rows if r.thickness_mm == self.chosen_mm)
-
-
-@dataclass(frozen=True, slots=True)
-class HeightAt:
-    """One measured item, and what is left under it."""
-
-    id: str  # height:back-door
-    name: str
-    kind: str
-    at: Point
-    available: Working  # mm above the deck
-    required: Known  # mm of upstand, or of clearance
-    build_up: Working  # mm above the deck, at the item
-    margin: Working  # mm
-    thickest_mm: int | None  # thickest board sold that fits here
-    agreed: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Heights:
-    """The height budget of every measured item, the tightest first."""
-
-    items: tuple[HeightAt, ...]
-    rise_at_edge: Working  # mm above the old covering, the most along the edge
-    findings: tuple[Finding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,6 +146,7 @@ class Heat:
     lost_before: Working
     saved_pence: Working
     saved_co2: Working  # kg a year
+    zones: tuple[ZoneHeat, ...] = ()  # the field first; empty where it is all of one thickness
     findings: tuple[Finding, ...] = ()
 
 
@@ -198,6 +176,8 @@ class Moisture:
     peak: Working  # kg/m2
     peak_month: str
     months: Table
+    what_ifs: Table
+    spell: Working  # kg/m2, gathered in the cold spell
     f_rsi: Working
     f_rsi_required: Working
     without_vcl: str  # verdict if the VCL were left out
@@ -348,6 +328,7 @@ class Fire:
 class Rules:
     """Duties that this job triggers: notice, planning, weight, asbestos, party wall, waste."""
 
-    rise: Working  # mm above the old roof plane
+    rise: Working  # mm above the old roof plane, at the thick end
+    rise_thin: Working  # the same at the thin end
     planning_margin: Working  # mm before planning permission is needed
     findings: tuple[Finding, ...] = ()

@@ -32,7 +32,13 @@ FORMAT = 1
 SideKind = Literal["wall", "eaves", "verge", "parapet", "party_line", "step"]
 Face = Literal["deck_edge", "fascia", "wall_face"]
 OpeningKind = Literal["rooflight", "outlet", "pipe", "flue", "post", "chimney"]
-HeightKind = Literal["sill", "threshold", "dpc", "flashing", "weep", "air_brick", "flue", "cable"]
+HeightKind = Literal[
+    "sill", "threshold", "dpc", "cavity_tray", "flashing", "weep", "air_brick", "flue", "cable",
+    "overflow", "party_line",
+]  # fmt: skip
+Treatment = Literal["leave", "raise_sill", "rehang", "fix_glass", "fix_shut"]
+"""What is done with a window: a new one with its sill higher, its sash hung to open inwards, fixed
+glass in its place, or its sash screwed shut."""
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
 FallKind = Literal["keep", "shims", "firrings", "tapered"]
@@ -125,6 +131,7 @@ class Height(Record):
     kind: HeightKind
     side: Between
     along_m: MetresFrom0
+    in_m: MetresFrom0 = 0
     above_covering_mm: Annotated[float, Field(ge=-500, le=5000)]
     width_m: Metres | None = None
     drained_channel: bool = False
@@ -132,7 +139,10 @@ class Height(Record):
 
 
 class Window(Record):
-    """A window beside the roof."""
+    """A window beside the roof; its hinge is told as seen from the roof, facing the wall.
+
+    One that is fixed is asked what else people get out by, and what else airs the room.
+    """
 
     name: Name
     side: Between
@@ -146,6 +156,11 @@ class Window(Record):
     only_escape: bool
     only_airing: bool
     agreed_upstand_mm: MillimetresFrom0 | None = None
+    agreed_sash_clear_mm: MillimetresFrom0 | None = None
+    treatment: Treatment = "leave"
+    new_sill_above_covering_mm: Annotated[float, Field(ge=-500, le=5000)] | None = None
+    escape_by: Words | None = None
+    airing_by: Words | None = None
 
 
 class SpotLevel(Record):
@@ -274,12 +289,24 @@ class Option(Record):
     changes: dict[str, Any]
 
 
+class ThinZone(Record):
+    """A part of the roof along one side where the insulation is thinner, all layers together."""
+
+    name: Name
+    side: Between
+    from_m: MetresFrom0
+    to_m: Metres
+    in_m: Metres
+    thickness_mm: Annotated[int, Field(ge=20, le=800)]
+
+
 class Design(Record):
     """What the owner chose; what he left out, the tool proposes and says so."""
 
     board: Name
     thickness_mm: Annotated[int, Field(ge=20, le=400)] | None = None
     layers: Literal[1, 2] = 1
+    thin_zones: tuple[ThinZone, ...] = ()
     upper_layer_mm: Annotated[int, Field(ge=20, le=400)] | None = None
     vcl: Name
     sheet: Name
@@ -288,7 +315,7 @@ class Design(Record):
     falls: Falls
     wall_head: Literal["fill", "leave"] = "fill"
     quilt: Literal["remove", "keep"] = "remove"
-    vents: Literal["close", "leave"] = "close"
+    vents: Literal["close", "close_some", "leave"] = "close"
     target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
     kerb_height_mm: Millimetres = 75
     gutter: Literal["keep", "renew"] = "renew"

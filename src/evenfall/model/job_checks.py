@@ -52,6 +52,8 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
         *_heights(survey),
         *_levels(survey),
         *_along(survey),
+        *_windows(survey),
+        *_zones(job),
         *_upper_board(job),
     )
 
@@ -152,6 +154,7 @@ def _references(job: Job) -> Iterator[Slip]:
         *((f"survey.windows[{i}].side", w.side) for i, w in enumerate(survey.windows)),
         *((f"survey.gutters[{i}].side", g.side) for i, g in enumerate(survey.gutters)),
         *((f"survey.levels[{i}].side", v.side) for i, v in enumerate(survey.levels) if v.side),
+        *((f"design.thin_zones[{i}].side", z.side) for i, z in enumerate(job.design.thin_zones)),
         ("survey.joists.along", survey.joists.along),
         ("design.falls.low_side", job.design.falls.low_side),
     ]
@@ -171,6 +174,8 @@ def _names(job: Job) -> Iterator[Slip]:
     for table, names in tables.items():
         for name in sorted(_doubled(names)):
             yield Slip(f"survey.{table}", f"two entries named {name}", "a name for each")
+    for name in sorted(_doubled(z.name for z in job.design.thin_zones)):
+        yield Slip("design.thin_zones", f"two zones named {name}", "a name for each")
     for side in sorted(_doubled(g.side for g in survey.gutters)):
         yield Slip("survey.gutters", f"two gutters along {side}", "one along each side")
     for name in sorted(_doubled(o.name for o in job.design.options)):
@@ -208,6 +213,47 @@ def _heights(survey: Survey) -> Iterator[Slip]:
             yield Slip(
                 f"survey.windows[{index}].sash_above_covering_mm",
                 f"sash of {window.name} below its sill", "the sash above the sill",
+            )  # fmt: skip
+
+
+def _windows(survey: Survey) -> Iterator[Slip]:
+    """Find a new sill without its height, and a height without a new sill."""
+    for index, window in enumerate(survey.windows):
+        path, new = f"survey.windows[{index}]", window.new_sill_above_covering_mm
+        key = f"{path}.new_sill_above_covering_mm"
+        if window.treatment == "raise_sill" and new is None:
+            yield Slip(
+                f"{path}.treatment", f"{window.name} gets a new sill, and nobody says how high",
+                "new_sill_above_covering_mm as well", do="take the height that the finding names",
+            )  # fmt: skip
+        elif new is not None and window.treatment not in ("raise_sill", "fix_glass"):
+            yield Slip(
+                key, f"a new sill for {window.name}, whose treatment is {window.treatment}",
+                "raise_sill or fix_glass", ("raise_sill", "fix_glass"),
+                "choose the treatment, or take the new sill out",
+            )  # fmt: skip
+        elif new is not None and new < window.sill_above_covering_mm:
+            yield Slip(
+                key, f"a new sill of {window.name} at {new:g} mm, lower than the old one",
+                f"more than {window.sill_above_covering_mm:g} mm", do="measure again",
+            )  # fmt: skip
+
+
+def _zones(job: Job) -> Iterator[Slip]:
+    taped = {frozenset(t.between.split("-")): t.length_m for t in job.survey.tapes}
+    for index, zone in enumerate(job.design.thin_zones):
+        path = f"design.thin_zones[{index}]"
+        if zone.from_m >= zone.to_m:
+            yield Slip(
+                f"{path}.to_m", f"{zone.name} runs from {zone.from_m:g} to {zone.to_m:g} m",
+                f"more than {zone.from_m:g} m", do="measure both from the first corner of the side",
+            )  # fmt: skip
+        length_m = taped.get(frozenset(zone.side.split("-")))
+        if length_m is not None and zone.to_m > length_m + GROSS_MISCLOSURE:
+            yield Slip(
+                f"{path}.to_m", f"{zone.to_m:g} m along {zone.side}",
+                f"at most {length_m:g} m, as that side was taped",
+                do="measure from the first corner of the side",
             )  # fmt: skip
 
 

@@ -186,6 +186,16 @@ class Charge(Record):
     holds_m3: Positive | None = None
 
 
+class WindowWork(Record):
+    """What is done with a window beside the roof: its price, and how long it takes to get."""
+
+    name: Literal["raise_sill", "rehang", "fix_glass", "fix_shut"]
+    says: Words
+    price_pence: Pence
+    price_pence_m: Pence = 0
+    lead_days: Annotated[int, Field(ge=0, le=365)]
+
+
 class Provisional(Record):
     """A rate agreed in advance for work whose amount cannot be known yet."""
 
@@ -237,6 +247,7 @@ class Rates(Record):
     lengths: Annotated[tuple[LengthStock, ...], Field(min_length=1)]
     outputs: Annotated[tuple[Output, ...], Field(min_length=1)]
     charges: Annotated[tuple[Charge, ...], Field(min_length=1)]
+    windows: tuple[WindowWork, ...] = ()
     provisional: Annotated[tuple[Provisional, ...], Field(min_length=1)]
     terms: Terms
 

@@ -40,6 +40,7 @@ class BoardPiece:
     width_mm: int
     board: int
     offcut: bool
+    total_mm: int = 0  # of all layers where it lies
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,6 +35,8 @@ AIR_LAYER_S_D = _cited(0.01, "m", "unventilated air layer")
 SLICE_RESISTANCE = _cited(0.25, "m2K/W", "largest resistance of a slice of a layer")
 RUN_OFF = _cited(0.2, "kg/m2", "condensate that may run off a non-absorbent surface")
 MOULD_HUMIDITY = _cited(0.8, "-", "highest relative humidity at the surface")
+WETTED = _cited(1.0, "kg/m2", "clause 7, water put into the middle of a layer")
+WETTED_YEARS = _cited(10.0, "a", "clause 7, how long its drying is waited for")
 EXCESS_FULL_AT = _cited(0.0, "C", "humidity classes, outside air with the full excess")
 EXCESS_NONE_AT = _cited(20.0, "C", "humidity classes, outside air without excess")
 

@@ -25,6 +25,25 @@ UPSTAND_AT_DOOR = Cited(
     75, "mm", "single-ply guidance, a membrane maker's page",
     "door threshold with a drained channel", "published, second-hand",
 )  # fmt: skip
+DOOR_REVEAL = Cited(
+    150, "mm", "single-ply guidance, a membrane maker's page",
+    "sheet up the reveals and the wall beside a low threshold", "published, second-hand",
+)  # fmt: skip
+DOOR_GAP = Cited(
+    10, "mm", "single-ply guidance, a membrane maker's page",
+    "gap between the door frame and its channel", "published, second-hand",
+)  # fmt: skip
+OVERFLOW_OVER = Cited(
+    0, "mm", _HOUSE, "lower edge of an overflow over the finished surface", "common practice"
+)
+OVERFLOW_UNDER = Cited(
+    0, "mm", _HOUSE, "an overflow runs before water comes in at a threshold", "common practice"
+)
+ZONE_PONDS = Cited(1, "mm", _HOUSE, "water that a step in the boards holds back", "planning seed")
+WINDOW_ANSWERED = Cited(
+    2, "each", _HOUSE, "before a sash is fixed: the way out in a fire, and the airing",
+    "common practice",
+)  # fmt: skip
 FLUE_ABOVE_ROOF = Cited(
     300, "mm", "Approved Document J, flue outlets", "terminal above a flat roof",
     "published, second-hand",

@@ -22,7 +22,7 @@ from evenfall.drawing import (
 )
 from evenfall.drawing.inks import HatchName, Ink, Weight
 from evenfall.flow import WorkedJob
-from evenfall.model.designed import HeightAt
+from evenfall.model.standing import HeightAt
 from evenfall.working import Working
 
 DEPTH, WALL = 260.0, 130.0
@@ -41,8 +41,10 @@ HATCHES: dict[str, tuple[HatchName, str]] = {
     "overlay": ("wood", "overlay"),
     "sheet": ("solid", ""),
 }
+UPHILL = "uphill"  # how much higher the deck lies where the item governs: no layer
 INKS: dict[str, tuple[Ink, Weight]] = {"VCL": ("evening", "line"), "sheet": ("ink", "cut")}
-WORDS = {"dpc": "damp course", "air_brick": "air brick", "weep": "weep holes"}
+WORDS = {"dpc": "damp course", "air_brick": "air brick", "weep": "weep holes",
+         "cavity_tray": "cavity tray", "party_line": "neighbour"}  # fmt: skip
 FRAMED, FREE = ("sill", "sash", "threshold"), ("cable", "flue")
 
 
@@ -62,10 +64,11 @@ def upright(worked: WorkedJob) -> Drawing:
     item = worked.heights.items[0] if worked.heights.items else None
     stack = item.build_up if item else worked.heights.rise_at_edge.of[0][2]
     assert isinstance(stack, Working)
+    higher = sum(float(v) for name, _, v in stack.of if name == UPHILL)
     layers = [
-        Layer("deck", tuple(_deck(worked))),
+        Layer("deck", tuple(_deck(worked, higher))),
         Layer("build-up", tuple(_stack(stack))),
-        Layer("old roof", tuple(_old(worked))),
+        Layer("old roof", tuple(_old(worked, higher))),
     ]
     if item:
         layers[:0] = [Layer("beside", tuple(_beside(item)))]
@@ -95,10 +98,11 @@ def _band(x0: float, z0: float, x1: float, z1: float, hatch: HatchName) -> Area:
     return Area((Box(x0, z0, x1, z1).ring,), hatch, weight="thin")
 
 
-def _deck(worked: WorkedJob) -> Iterator[Item]:
+def _deck(worked: WorkedJob, z: float) -> Iterator[Item]:
     survey = worked.case.job.survey
-    yield _band(-DEPTH, -survey.deck.thickness_mm, 0, 0, "wood")
-    wide, top = survey.joists.width_mm / 2, -survey.deck.thickness_mm
+    top = z - survey.deck.thickness_mm
+    yield _band(-DEPTH, top, 0, z, "wood")
+    wide = survey.joists.width_mm / 2
     middle = -DEPTH / 2
     yield _band(middle - wide, FOOT, middle + wide, top, "wood")
     yield Break((middle - wide - 12, FOOT), (middle + wide + 12, FOOT))
@@ -106,8 +110,10 @@ def _deck(worked: WorkedJob) -> Iterator[Item]:
 
 def _stack(stack: Working) -> Iterator[Item]:
     """Draw the layers one on another, each with its name where it is thick enough."""
-    z = 0.0
+    z = sum(float(v) for name, _, v in stack.of if name == UPHILL)
     for name, _, thickness in stack.of:
+        if name == UPHILL:
+            continue
         hatch, word = HATCHES[name]
         top = z + float(thickness)
         if hatch == "solid":
@@ -123,8 +129,8 @@ def _stack(stack: Working) -> Iterator[Item]:
     yield Break((-DEPTH, z + 24), (-DEPTH, -60))
 
 
-def _old(worked: WorkedJob) -> Iterator[Item]:
-    felt = worked.case.job.survey.covering.thickness_mm
+def _old(worked: WorkedJob, z: float) -> Iterator[Item]:
+    felt = z + worked.case.job.survey.covering.thickness_mm
     yield Line(((STAFF, felt), (0, felt)), "pencil", "thin", "before")
     yield Text(STAFF, felt, "old felt", TICK, "start", "pencil", shift=(18, -12))
 

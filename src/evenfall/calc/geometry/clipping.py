@@ -141,6 +141,30 @@ def clip_polygon(polygon: Polygon, other: Polygon) -> tuple[Polygon, ...]:
     return pieces(shapely.intersection(_shape(polygon), _shape(other), grid_size=GRID))
 
 
+def cut_out(polygon: Polygon, others: tuple[Polygon, ...]) -> tuple[Polygon, ...]:
+    """Keep the part of a polygon outside others that reach to its edge.
+
+    Parameters
+    ----------
+    polygon : tuple of (x, y)
+        Corners in order, not crossing itself [m].
+    others : tuple of polygon
+        What is cut out; one that lies wholly inside leaves no hole, so it must touch the edge [m].
+
+    Returns
+    -------
+    tuple of polygon
+        The pieces, none if nothing is left [m].
+
+    Examples
+    --------
+    >>> cut_out(((0, 0), (6, 0), (6, 4), (0, 4)), (((0, 0), (2, 0), (2, 4), (0, 4)),))
+    (((2.0, 0.0), (6.0, 0.0), (6.0, 4.0), (2.0, 4.0)),)
+    """
+    away = shapely.union_all([_shape(o) for o in others], grid_size=GRID)
+    return pieces(shapely.difference(_shape(polygon), away, grid_size=GRID))
+
+
 def net_area(polygon: Polygon, openings: tuple[Polygon, ...]) -> float:
     """Return the area without openings; where two overlap, or one reaches outside, once.
 

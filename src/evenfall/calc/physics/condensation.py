@@ -13,14 +13,13 @@ import itertools
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal, NamedTuple
-
-import numpy as np
+from typing import Literal
 
 from evenfall.calc.physics.monthly_air import Month
-from evenfall.calc.physics.psychrometrics import saturation_pressure
+from evenfall.calc.physics.vapour_line import Flow, Plane, VapourLayer, VapourRoof
+from evenfall.calc.physics.vapour_line import taut_string as taut_string
 from evenfall.errors import InvalidInput
-from evenfall.standards import iso_12572, iso_13788
+from evenfall.standards import iso_13788
 from evenfall.working import Table, formula
 
 Verdict = Literal["a", "b", "c"]
@@ -53,43 +52,6 @@ def vapour_thickness(mu: float, d: float) -> float:
     7.2
     """
     return mu * d
-
-
-class VapourLayer(NamedTuple):
-    """A layer as the monthly method sees it; a plain tuple of the same order does as well.
-
-    Parameters
-    ----------
-    name : str
-        What it is [-].
-    R : float
-        Thermal resistance [m2K/W].
-    s_d : float
-        Equivalent air-layer thickness [m].
-    """
-
-    name: str
-    R: float
-    s_d: float
-
-
-@dataclass(frozen=True, slots=True)
-class Plane:
-    """A place inside the roof where water may gather.
-
-    Parameters
-    ----------
-    name : str
-        ``membrane | board`` between two layers, ``board 3/22`` inside one [-].
-    R : float
-        Thermal resistance between it and the air outside [m2K/W].
-    s : float
-        Vapour resistance between it and the outside [m].
-    """
-
-    name: str
-    R: float
-    s: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,7 +194,7 @@ def monthly(
     """
     if len(months) != len(iso_13788.MONTHS):
         raise InvalidInput(f"{len(months)} months", "12", where="climate")
-    roof = _Roof([VapourLayer(*layer) for layer in layers], R_si, R_se, slice_resistance)
+    roof = VapourRoof([VapourLayer(*layer) for layer in layers], R_si, R_se, slice_resistance)
     flows = roof.flows(months, delta_0)
     dry = [0.0] * len(roof.planes)
     wet = [any(g > _TRACE for g in flow(dry)) for flow in flows]
@@ -251,7 +213,7 @@ def monthly(
 _Row = tuple[list[float], list[float]]  # gathered in the month, held at its end
 
 
-def _verdict(flows: Sequence[_Flow], dry: list[float]) -> tuple[Verdict, list[_Row]]:
+def _verdict(flows: Sequence[Flow], dry: list[float]) -> tuple[Verdict, list[_Row]]:
     """Go round the year until it repeats itself with each plane dry at some time."""
     first = rows = _round(flows, dry)
     held = dry
@@ -267,7 +229,7 @@ def _verdict(flows: Sequence[_Flow], dry: list[float]) -> tuple[Verdict, list[_R
     return "c", first
 
 
-def _round(flows: Sequence[_Flow], held: list[float]) -> list[_Row]:
+def _round(flows: Sequence[Flow], held: list[float]) -> list[_Row]:
     """Carry the water of each plane through the months."""
     rows: list[_Row] = []
     for flow in flows:
@@ -276,123 +238,3 @@ def _round(flows: Sequence[_Flow], held: list[float]) -> list[_Row]:
         rows.append(([y - x for x, y in zip(held, after, strict=True)], after))
         held = after
     return rows
-
-
-class _Roof:
-    """The planes of a roof: the ends of all slices, but for its two faces."""
-
-    def __init__(
-        self, layers: list[VapourLayer], R_si: float, R_se: float, slice_resistance: float
-    ) -> None:
-        _check(layers)
-        ends = [*_slices(layers, R_se, slice_resistance)]
-        self.R_T = ends[-1].R + R_si
-        self.s_T = ends[-1].s
-        self._ends = ends[:-1]
-        s = np.array([plane.s for plane in self._ends])
-        first = np.flatnonzero(np.diff(s, prepend=-1.0) > 0)
-        self._first = first  # planes with no vapour resistance between them are one
-        at = [self._ends[i] for i in first]
-        self._inside = [j for j, plane in enumerate(at) if 0 < plane.s < self.s_T]
-        self.planes = tuple(at[j] for j in self._inside)
-
-    def flows(self, months: Sequence[Month], delta_0: float) -> list[_Flow]:
-        """Make the flow of each month, a function of the water held."""
-        out, inn = (
-            np.array([[getattr(m, side)] for m in months]) for side in ("theta_e", "theta_i")
-        )
-        share = np.array([plane.R / self.R_T for plane in self._ends])
-        p_sat = saturation_pressure(out + share * (inn - out))
-        p_sat = np.minimum.reduceat(p_sat, self._first, axis=1)[:, self._inside]
-        s = [0.0, *(plane.s for plane in self.planes), self.s_T]
-        return [
-            _Flow(s, [m.p_e, *row, m.p_i], float(delta_0) * m.days * 24 * 3600)
-            for m, row in zip(months, p_sat.tolist(), strict=True)
-        ]
-
-
-@dataclass(frozen=True, slots=True)
-class _Flow:
-    """One month: saturation pressures p at s (the air at both ends), and the factor to kg/m2."""
-
-    s: list[float]
-    p: list[float]
-    factor: float
-
-    def __call__(self, held: Sequence[float]) -> list[float]:
-        """Water gathered at each plane in the month if the planes hold so much at its start."""
-        s, p, factor = self.s, self.p, self.factor
-        gained = [0.0] * len(held)
-        for a, b, c in _triples(taut_string(s, p, held)):
-            slope_in = (p[c] - p[b]) / (s[c] - s[b])
-            gained[b - 1] = factor * (slope_in - (p[b] - p[a]) / (s[b] - s[a]))
-        return gained
-
-
-def _triples(points: list[int]) -> Iterable[tuple[int, int, int]]:
-    return zip(points, points[1:], points[2:], strict=False)
-
-
-def taut_string(s: Sequence[float], p: Sequence[float], held: Sequence[float]) -> list[int]:
-    """Find the points at which the vapour pressure is bent: the lower hull, pinned where water is.
-
-    Parameters
-    ----------
-    s : sequence of float
-        Vapour resistance of the points from outside to inside, rising [m].
-    p : sequence of float
-        Vapour pressure outside, saturation pressure of each plane, vapour pressure inside [Pa].
-    held : sequence of float
-        Water that each plane holds; a wet plane keeps its saturation pressure [kg/m2].
-
-    Returns
-    -------
-    list of int
-        Indices of the points that the string touches, both ends included [-].
-
-    Examples
-    --------
-    >>> taut_string([0, 1, 2, 3], [700, 800, 1500, 1300], [0, 0])
-    [0, 1, 3]
-    >>> taut_string([0, 1, 2, 3], [700, 800, 1500, 1300], [0, 0.01])
-    [0, 1, 2, 3]
-
-    References
-    ----------
-    ISO 13788:2012, from memory.
-    """
-    touched = [0]
-    for i in range(1, len(s)):
-        s_i, p_i = s[i], p[i]
-        while len(touched) > 1:
-            j, k = touched[-1], touched[-2]
-            below = (p[j] - p[k]) * (s_i - s[k]) < (p_i - p[k]) * (s[j] - s[k])
-            if below or held[j - 1] > 0:
-                break
-            touched.pop()
-        touched.append(i)
-    return touched
-
-
-def _slices(layers: list[VapourLayer], R: float, largest: float) -> Iterable[Plane]:
-    """Yield the outer face, the inner end of each slice, named, and the inner face last."""
-    R, s = float(R), 0.0
-    yield Plane("outside", R, s)
-    for layer, inner in zip(layers, (*layers[1:], None), strict=True):
-        n = max(1, math.ceil(layer.R / largest))
-        for k in range(1, n):
-            yield Plane(f"{layer.name} {k}/{n}", R + layer.R * k / n, s + layer.s_d * k / n)
-        R, s = R + layer.R, s + layer.s_d
-        yield Plane(f"{layer.name} | {inner.name if inner else 'inside'}", R, s)
-
-
-def _check(layers: list[VapourLayer]) -> None:
-    for name, R, s_d in layers:
-        if not 0 <= R < math.inf:
-            raise InvalidInput(f"R {R}", "0 or more", where=name)
-        if not 0 <= s_d < math.inf:
-            limit = iso_12572.S_D_IMPERMEABLE
-            cure = f"give {limit.value:g} m for a tight sheet ({limit.source})"
-            raise InvalidInput(f"s_d {s_d}", "0 or more, not endless", where=name, do=cure)
-    if not sum(s_d for _, _, s_d in layers) > 0:
-        raise InvalidInput("no vapour resistance", "a layer with s_d", where="roof")

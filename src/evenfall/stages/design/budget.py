@@ -1,41 +1,40 @@
-"""The height budget: what may stand beside the roof, and how thick a board fits under it."""
+"""The height budget: what is left at each thing beside the roof, and how thick a board fits.
+
+An item is level, the roof beside it is not: it is checked where the finished surface stands highest
+along it, or anywhere under the swing of a sash.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from evenfall.model.choice import BuildUp
-from evenfall.model.job import Covering, Height, Window
-from evenfall.model.surveyed import Falls, Plan, Point
+from evenfall.model.job import Covering
+from evenfall.model.standing import SLACK_MM, ZoneAt
+from evenfall.model.surveyed import Falls, Point, Slope
+from evenfall.stages.design.beside import Item
 from evenfall.standards import roofing_practice
-from evenfall.working import Known, Working, formula, measured, total
+from evenfall.working import Working, formula, measured, total
 
-FITS = -1e-6  # mm; a margin that is short by less is the rounding of a sum
-REQUIRED = {
-    "sill": roofing_practice.UPSTAND,
-    "threshold": roofing_practice.UPSTAND,
-    "dpc": roofing_practice.UPSTAND,
-    "flashing": roofing_practice.UPSTAND,
-    "weep": roofing_practice.UPSTAND,
-    "air_brick": roofing_practice.UPSTAND,
-    "flue": roofing_practice.FLUE_ABOVE_ROOF,
-    "cable": roofing_practice.CABLE_CLEAR,
-}
+FITS = -SLACK_MM  # mm; a margin that is short by less is the rounding of a sum
+NEAR_M = 0.001  # an item that ends where a zone ends lies in it
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
-    """Something that does not move when the roof rises."""
+class Ground:
+    """What makes one place of the roof unlike another: the old slope and the thinner zones."""
 
-    id: str
-    name: str
-    kind: str
-    at: Point
-    above: Known  # mm above the old covering
-    required: Known  # mm above the finished surface
-    agreed: bool
-    path: str  # its table in the job
+    plane: Slope
+    zones: tuple[ZoneAt, ...] = ()
+
+    def thickness(self, at: Point, field_mm: float) -> float:
+        """Insulation at a place, mm; a zone never makes it thicker than the field."""
+        within = (float(z.thickness_mm) for z in self.zones if z.holds(at, NEAR_M))
+        return min((field_mm, *within))
+
+
+FLAT = Ground(Slope(0.0, 0.0, 0.0))
 
 
 @formula("H", "mm", "the height budget")
@@ -88,65 +87,56 @@ def margin(H: float, build_up: float, upstand: float) -> float:
     return H - build_up - upstand
 
 
-def items(heights: tuple[Height, ...], windows: tuple[Window, ...], plan: Plan) -> tuple[Item, ...]:
-    """List everything that sets a ceiling, with what it asks for.
+def worst_spot(item: Item, thickness_mm: float, falls: Falls, ground: Ground) -> Point:
+    """Find where along an item the finished surface stands highest.
 
     Parameters
     ----------
-    heights : tuple of Height
-        Measured items [mm].
-    windows : tuple of Window
-        Windows beside the roof: the sill, and the sash if it swings over the roof; under the sill
-        an upstand must stand, the sash must only swing clear [mm].
-    plan : Plan
-        The plan [m].
+    item : Item
+        With the places to look at [-].
+    thickness_mm : float
+        Insulation of the field [mm].
+    falls : Falls
+        What firrings or tapers add [mm].
+    ground : Ground
+        Old slope and thinner zones [mm].
 
     Returns
     -------
-    tuple of Item
-        In the order of the survey [-].
+    (x, y)
+        The first of the highest places [m].
     """
-    listed = [_height(h, plan) for h in heights]
-    for window in windows:
-        listed.extend(_window(window, plan))
-    return tuple(listed)
+
+    def surface(spot: Point) -> float:
+        return uphill(item.at, spot, falls, ground) + ground.thickness(spot, thickness_mm)
+
+    return max(item.spots, key=surface)
 
 
-def _height(height: Height, plan: Plan) -> Item:
-    path = f"survey.heights[{height.name}]"
-    required: Known = REQUIRED[height.kind]
-    if height.kind == "threshold" and height.drained_channel:
-        required = roofing_practice.UPSTAND_AT_DOOR
-    required = _agreed(required, height.agreed_upstand_mm, path)
-    return Item(
-        f"height:{height.name}", height.name, height.kind,
-        plan.side(height.side).place(height.along_m),
-        measured(height.above_covering_mm, "mm", f"{path}.above_covering_mm"),
-        required, height.agreed_upstand_mm is not None, path,
-    )  # fmt: skip
+def uphill(at: Point, spot: Point, falls: Falls, ground: Ground) -> float:
+    """Work out how much the finished roof rises from one place to another, boards being even.
+
+    Parameters
+    ----------
+    at, spot : (x, y)
+        From and to [m].
+    falls : Falls
+        What firrings or tapers add [mm].
+    ground : Ground
+        Old slope [mm].
+
+    Returns
+    -------
+    float
+        Rise; below nought it falls [mm].
+    """
+    added = falls.added_at if falls.tapers else falls.rise.at
+    return added(spot) - added(at) + ground.plane.at(spot) - ground.plane.at(at)
 
 
-def _window(window: Window, plan: Plan) -> Iterator[Item]:
-    path = f"survey.windows[{window.name}]"
-    at = plan.side(window.side).place(window.along_m + window.width_m / 2)
-    upstand = _agreed(roofing_practice.UPSTAND, window.agreed_upstand_mm, path)
-    agreed = window.agreed_upstand_mm is not None
-    sill = measured(window.sill_above_covering_mm, "mm", f"{path}.sill_above_covering_mm")
-    yield Item(f"window:{window.name}", window.name, "sill", at, sill, upstand, agreed, path)
-    if window.opens == "outwards" and window.hinge not in ("fixed", "sliding"):
-        sash = measured(window.sash_above_covering_mm, "mm", f"{path}.sash_above_covering_mm")
-        clear = roofing_practice.SASH_CLEAR
-        yield Item(f"sash:{window.name}", window.name, "sash", at, sash, clear, False, path)
-
-
-def _agreed(required: Known, agreed_mm: float | None, path: str) -> Known:
-    """Take the upstand agreed in writing where there is one."""
-    if agreed_mm is None:
-        return required
-    return measured(agreed_mm, "mm", f"{path}.agreed_upstand_mm", "declared")
-
-
-def build_up(item: Item, build: BuildUp, thickness_mm: float, falls: Falls) -> Working:
+def build_up(
+    item: Item, build: BuildUp, thickness_mm: float, falls: Falls, ground: Ground = FLAT
+) -> Working:
     """Add up the finished surface above the deck, at an item.
 
     Parameters
@@ -156,19 +146,26 @@ def build_up(item: Item, build: BuildUp, thickness_mm: float, falls: Falls) -> W
     build : BuildUp
         The layers [-].
     thickness_mm : float
-        Insulation [mm].
+        Insulation of the field [mm].
     falls : Falls
         What firrings or tapers add there [mm].
+    ground : Ground
+        Old slope and thinner zones [mm].
 
     Returns
     -------
     Working
-        Build-up [mm].
+        Build-up above the deck where the item was measured [mm].
     """
+    spot = worst_spot(item, thickness_mm, falls, ground)
+    lies, more = ground.thickness(spot, thickness_mm), uphill(item.at, spot, falls, ground)
+    key = "design.thickness_mm" if lies == thickness_mm else "design.thin_zones"
     parts = [
         ("firring", measured(falls.added_at(item.at), "mm", "falls, at the item", "declared")),
+        *([("uphill", measured(more, "mm", "falls, to the highest place along it", "declared"))]
+          if abs(more) > SLACK_MM else []),
         ("VCL", measured(build.vcl.thickness_mm, "mm", "the rates", build.basis)),
-        ("board", measured(thickness_mm, "mm", "design.thickness_mm", "declared")),
+        ("board", measured(lies, "mm", key, "declared")),
         *([("overlay", measured(build.overlay_mm, "mm", "design.overlay_mm", "declared"))]
           if build.overlay_mm else []),
         ("sheet", roofing_practice.MEMBRANE_ALLOWED),
@@ -177,7 +174,12 @@ def build_up(item: Item, build: BuildUp, thickness_mm: float, falls: Falls) -> W
 
 
 def left(
-    item: Item, build: BuildUp, thickness_mm: float, falls: Falls, covering: Covering
+    item: Item,
+    build: BuildUp,
+    thickness_mm: float,
+    falls: Falls,
+    covering: Covering,
+    ground: Ground = FLAT,
 ) -> Working:
     """Work out what is left at an item.
 
@@ -188,11 +190,13 @@ def left(
     build : BuildUp
         The layers [-].
     thickness_mm : float
-        Insulation [mm].
+        Insulation of the field [mm].
     falls : Falls
         What firrings or tapers add there [mm].
     covering : Covering
         The old covering, whose thickness hides the deck [mm].
+    ground : Ground
+        Old slope and thinner zones [mm].
 
     Returns
     -------
@@ -201,4 +205,82 @@ def left(
     """
     t_cov = measured(covering.thickness_mm, "mm", "survey.covering.thickness_mm")
     height = available.show(item.above, t_cov)
-    return margin.show(height, build_up(item, build, thickness_mm, falls), item.required)
+    return margin.show(height, build_up(item, build, thickness_mm, falls, ground), item.required)
+
+
+@formula("room", "mm", "the height budget, turned round")
+def thickest(H: float, others: float, upstand: float) -> float:
+    """Thickest even insulation that an item leaves room for.
+
+    Parameters
+    ----------
+    H : float
+        Height of the item above the deck [mm].
+    others : float
+        All that lies on the deck there but the insulation [mm].
+    upstand : float
+        Height that must stay above the finished surface [mm].
+
+    Returns
+    -------
+    float
+        Insulation; below nought nothing fits [mm].
+
+    Examples
+    --------
+    >>> thickest(287, 29, 150)
+    108
+    """
+    return H - others - upstand
+
+
+def room(
+    item: Item, build: BuildUp, falls: Falls, covering: Covering, ground: Ground = FLAT
+) -> Working:
+    """Work out the thickest even insulation that an item leaves room for.
+
+    Parameters
+    ----------
+    item : Item
+        Where, how high, and what it asks for [mm].
+    build : BuildUp
+        The layers [-].
+    falls : Falls
+        What firrings or tapers add there [mm].
+    covering : Covering
+        The old covering [mm].
+    ground : Ground
+        Old slope; its thinner zones do not count, the insulation being even [mm].
+
+    Returns
+    -------
+    Working
+        Insulation [mm].
+    """
+    even = Ground(ground.plane)
+    t_cov = measured(covering.thickness_mm, "mm", "survey.covering.thickness_mm")
+    height = available.show(item.above, t_cov)
+    return thickest.show(height, build_up(item, build, 0.0, falls, even), item.required)
+
+
+def fitting(sold: Iterable[int], most_mm: float) -> int | None:
+    """Pick the thickest insulation that is sold and fits.
+
+    Parameters
+    ----------
+    sold : iterable of int
+        Total thicknesses [mm].
+    most_mm : float
+        What there is room for [mm].
+
+    Returns
+    -------
+    int or None
+        None where none fits [mm].
+
+    Examples
+    --------
+    >>> fitting((50, 60, 75), 74.9), fitting((50,), 12.0)
+    (60, None)
+    """
+    return max((mm for mm in sold if mm <= most_mm - FITS), default=None)

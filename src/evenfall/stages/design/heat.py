@@ -7,7 +7,8 @@ from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
-from evenfall.stages.design import layering, savings, thicknesses
+from evenfall.model.standing import ZoneHeat, Zones
+from evenfall.stages.design import layering, savings, thicknesses, zoning
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
@@ -51,6 +52,7 @@ def work(
     before_u: Working,
     screws_per_m2: float,
     heat_price: float,
+    zones: Zones,
 ) -> Heat:
     """Work the transmittance of the roof as chosen, with its working.
 
@@ -72,6 +74,8 @@ def work(
         Screws as the wind asks for them, 0 for glued boards [1/m2].
     heat_price : float
         Price of useful heat [pence/kWh].
+    zones : Zones
+        Parts with thinner insulation; U is weighted by area [m2].
 
     Returns
     -------
@@ -79,7 +83,11 @@ def work(
         Transmittance, layers, heat lost before and after, findings [-].
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
-    u = thicknesses.total_u(layers, build, chosen_mm, screws_per_m2)
+    shown = []
+    for name, mm, m2 in _thicknesses(chosen_mm, zones, area.value):
+        made = layering.finished(build, mm, deck, below, joists)
+        shown.append(ZoneHeat(name, mm, m2, thicknesses.total_u(made, build, mm, screws_per_m2)))
+    u = zoning.mean_u((p.name, p.u, p.area_m2) for p in shown) if shown[1:] else shown[0].u
     hdd = thicknesses.degree_days(site)
     lost = savings.heat_lost.show(u, area, hdd)
     lost_before = savings.heat_lost.show(before_u, area, hdd)
@@ -95,6 +103,7 @@ def work(
         lost=lost,
         lost_before=lost_before,
         saved_pence=savings.money_saved.show(lost_before, lost, price),
+        zones=tuple(shown) if shown[1:] else (),
         saved_co2=savings.carbon_saved.show(lost_before, lost),
         findings=(
             *_verdict(u, target),
@@ -102,6 +111,13 @@ def work(
             *_vents(build, below),
         ),
     )
+
+
+def _thicknesses(chosen_mm: int, zones: Zones, net_m2: float) -> tuple[tuple[str, int, float], ...]:
+    """List the field and every thinner zone: name, insulation in mm, area in m2."""
+    thin = zoning.thinner(zones.zones, chosen_mm)
+    rest = net_m2 - sum(z.area_m2 for z in thin)
+    return (("field", chosen_mm, rest), *((z.name, z.thickness_mm, z.area_m2) for z in thin))
 
 
 def _layer(layer: Layer) -> LayerOf:
@@ -162,9 +178,17 @@ def _vents(build: BuildUp, below: Below) -> tuple[Finding, ...]:
     limit = roofing_practice.VENTS_LEFT
     if build.vents == "close" or not below.old_vents:
         return ()
+    some = build.vents == "close_some"
+    how = f"Some of the {below.old_vents} old vents" if some else f"{below.old_vents} old vents"
     says = (
-        f"{below.old_vents} old vents stay open: outside air blows under the new insulation and it "
-        "is worth nothing. Close them airtight."
+        f"{how} stay open: outside air blows under the new insulation and it is worth nothing. "
+        + (
+            "Half closed is the classic failure: the deck is cold, and too little air passes to "
+            "carry its water off. "
+            if some
+            else ""
+        )
+        + "Close them airtight."
     )
     return (
         Finding(

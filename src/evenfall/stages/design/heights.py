@@ -1,17 +1,24 @@
-"""Heights: what is left under every sill, sash, threshold and flue once the roof has risen."""
+"""Heights: what is left under every sill, threshold and flue once the roof has risen, and back.
+
+Backwards: the thickest even insulation, the side that the roof should fall to, the thinner zone.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import HeightAt, Heights
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Covering, Height, Window
-from evenfall.model.surveyed import Falls, Plan
-from evenfall.stages.design import budget
+from evenfall.model.standing import HeightAt, Heights, TurnedFall, ZoneOffer, Zones
+from evenfall.model.surveyed import Falls, Plan, Point, Slope
+from evenfall.stages.design import beside, budget, stepping
 from evenfall.standards import roofing_practice
-from evenfall.working import Known, Working, formula, measured
+from evenfall.working import Known, Table, Working, formula, measured, weakest
 
 OF_WINDOWS = {"sill": "the sill of", "sash": "the sash of"}
+MORE_MM = 1.0  # a side that leaves less than this more is not worth a turned roof
 
 
 @formula("rise", "mm", "the height budget")
@@ -38,6 +45,15 @@ def roof_rise(build_up: float, t_cov: float) -> float:
     return build_up - t_cov
 
 
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A side that the roof could fall to, and what would then be added under the boards."""
+
+    side: str
+    kind: str
+    rise: Slope
+
+
 def work(
     chosen_mm: int,
     build: BuildUp,
@@ -46,8 +62,12 @@ def work(
     windows: tuple[Window, ...],
     plan: Plan,
     falls: Falls,
+    zones: Zones,
+    plane: Slope,
+    turns: tuple[Turn, ...] = (),
+    offer: ZoneOffer | None = None,
 ) -> Heights:
-    """Work out the margin at every measured item.
+    """Work out the margin at every measured item, and the reverse.
 
     Parameters
     ----------
@@ -61,69 +81,173 @@ def work(
         Everything that sets a ceiling [mm].
     plan, falls : Plan, Falls
         Where the items are, and what the falls add there [-].
+    zones : Zones
+        Parts of the roof with thinner insulation [mm].
+    plane : Slope
+        The old surface [mm].
+    turns : tuple of Turn
+        Other sides that the roof could fall to [-].
+    offer : ZoneOffer, optional
+        The thinner zone that lets a warm enough board pass [-].
 
     Returns
     -------
     Heights
-        Items, the tightest first, the rise at the edge, and findings [mm].
+        Items, the tightest first, the rise at both ends, the reverse, and findings [mm].
     """
-    listed = budget.items(heights, windows, plan)
-    worked = [(i, _at(i, chosen_mm, build, falls, covering)) for i in listed]
+    ground = budget.Ground(plane, zones.zones)
+    listed = beside.items(heights, windows, plan)
+    worked = [(i, _at(i, chosen_mm, build, falls, covering, ground)) for i in listed]
     worked.sort(key=lambda pair: pair[1].margin.value)
-    findings = (
-        *(_finding(i, h, covering, build) for i, h in worked),
-        *(_only_way(w) for w in windows if w.only_escape or w.only_airing),
+    found = tuple(h for _, h in worked)
+    turned = _turned(turns, listed, build, falls, covering, ground)
+    ways = _Ways(covering, build, offer, _better(found, turned))
+    ends = [_edge(p, chosen_mm, build, covering, falls, ground) for p in _ends(plan, zones)]
+    return Heights(
+        items=found,
+        rise_at_edge=max(ends, key=lambda w: w.value),
+        rise_at_thin=min(ends, key=lambda w: w.value),
+        turned=turned,
+        tables=(*_tables(worked, turned, chosen_mm), *stepping.hold_points(heights)),
+        findings=(
+            *(f for i, h in worked if (f := _finding(i, h, ways))),
+            *stepping.overflows(heights, plan, plane),
+            *stepping.steps(zones.zones, chosen_mm, plan, falls, plane),
+            *stepping.doors(heights),
+        ),
     )
-    edge = _edge(chosen_mm, build, covering, plan, falls)
-    return Heights(tuple(h for _, h in worked), edge, findings)
 
 
 def _at(
-    item: budget.Item, chosen_mm: int, build: BuildUp, falls: Falls, covering: Covering
+    item: beside.Item,
+    chosen_mm: int,
+    build: BuildUp,
+    falls: Falls,
+    covering: Covering,
+    ground: budget.Ground,
 ) -> HeightAt:
-    margin = budget.left(item, build, chosen_mm, falls, covering)
+    margin = budget.left(item, build, chosen_mm, falls, covering, ground)
     available, stack = (v for _, _, v in margin.of[:2])
     assert isinstance(available, Working)
     assert isinstance(stack, Working)
-    room = margin.value + chosen_mm - budget.FITS
-    sizes = [mm for mm in build.totals() if mm <= room]
+    room = budget.room(item, build, falls, covering, ground)
     return HeightAt(
-        item.id, item.name, item.kind, item.at, available, item.required, stack, margin,
-        max(sizes, default=None), item.agreed,
+        item.id, item.name, item.kind, item.at, budget.worst_spot(item, chosen_mm, falls, ground),
+        available, item.required, stack, margin, room, budget.fitting(build.totals(), room.value),
+        item.agreed,
     )  # fmt: skip
 
 
-def _edge(chosen_mm: int, build: BuildUp, covering: Covering, plan: Plan, falls: Falls) -> Working:
-    """Rise of the surface at the highest place of the edge."""
-    top = max(plan.deck, key=falls.added_at)
+# --- the ends of the edge -----------------------------------------------------------------------
+
+
+def _ends(plan: Plan, zones: Zones) -> tuple[Point, ...]:
+    return (*plan.deck, *(p for z in zones.zones for ring in z.rings for p in ring))
+
+
+def _edge(
+    at: Point,
+    chosen_mm: int,
+    build: BuildUp,
+    covering: Covering,
+    falls: Falls,
+    ground: budget.Ground,
+) -> Working:
+    """Rise of the surface over the old one, at one place of the edge."""
     zero = measured(0.0, "mm", "survey")
-    place = budget.Item("roof", "edge", "edge", top, zero, zero, False, "")
+    place = beside.Item("roof", "edge", "edge", at, zero, zero, False, "", (at,), "")
     t_cov = measured(covering.thickness_mm, "mm", "survey.covering.thickness_mm")
-    return roof_rise.show(budget.build_up(place, build, chosen_mm, falls), t_cov)
+    return roof_rise.show(budget.build_up(place, build, chosen_mm, falls, ground), t_cov)
 
 
-def _finding(item: budget.Item, height: HeightAt, covering: Covering, build: BuildUp) -> Finding:
+# --- the reverse ---------------------------------------------------------------------------------
+
+
+def _turned(
+    turns: tuple[Turn, ...],
+    listed: tuple[beside.Item, ...],
+    build: BuildUp,
+    falls: Falls,
+    covering: Covering,
+    ground: budget.Ground,
+) -> tuple[TurnedFall, ...]:
+    """Work out what the items would leave if the roof fell to each other open side."""
+    found = []
+    for turn in turns:
+        fallen = replace(falls, rise=turn.rise, patches=(), tapers=())
+        rooms = [(budget.room(i, build, fallen, covering, ground).value, i.id) for i in listed]
+        if rooms:
+            most, governs = min(rooms)
+            fits = budget.fitting(build.totals(), most)
+            found.append(TurnedFall(turn.side, turn.kind, most, fits, governs))
+    return tuple(sorted(found, key=lambda t: -t.thickest_mm))
+
+
+def _better(items: tuple[HeightAt, ...], turned: tuple[TurnedFall, ...]) -> TurnedFall | None:
+    """Pick the side that leaves more room than the fall as chosen."""
+    now = min((h.room.value for h in items), default=None)
+    if now is None or not turned or turned[0].thickest_mm < now + MORE_MM:
+        return None
+    return turned[0]
+
+
+def _tables(
+    worked: list[tuple[beside.Item, HeightAt]], turned: tuple[TurnedFall, ...], chosen_mm: int
+) -> Iterator[Table]:
+    """Show the budget at a glance, and the sides that the roof could fall to."""
+    if not worked:
+        return
+    items = [h for _, h in worked]
+    basis = weakest(h.margin.basis for h in items)
+    columns = (
+        ("item", "-"), ("kind", "-"), ("stands above the deck", "mm"), ("finished there", "mm"),
+        ("asked for", "mm"), ("left", "mm"), ("room for boards", "mm"), ("as sold", "mm"),
+    )  # fmt: skip
+    rows = tuple(
+        (
+            h.name, h.kind.replace("_", " "), h.available.value, h.build_up.value,
+            float(h.required), h.margin.value, h.room.value, h.thickest_mm or "none",
+        )
+        for h in items
+    )  # fmt: skip
+    title = f"The height budget under {chosen_mm} mm, the tightest first"
+    yield Table(title, columns, rows, "the height budget", basis)
+    if turned:
+        sides = tuple(
+            (t.side, t.kind.replace("_", " "), t.thickest_mm, t.sold_mm or "none",
+             t.governs.partition(":")[2])
+            for t in turned
+        )  # fmt: skip
+        heads = (("falls to", "-"), ("kind", "-"), ("room for boards", "mm"), ("as sold", "mm"),
+                 ("governs", "-"))  # fmt: skip
+        yield Table("If the roof fell to another side", heads, sides, "the height budget", basis)
+
+
+# --- findings ------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """What helps where something is too low."""
+
+    covering: Covering
+    build: BuildUp
+    offer: ZoneOffer | None
+    turn: TurnedFall | None
+
+
+def _finding(item: beside.Item, height: HeightAt, ways: _Ways) -> Finding | None:
     margin, required = height.margin.value, height.required
     what = f"{OF_WINDOWS[item.kind]} {item.name}" if item.kind in OF_WINDOWS else item.name
     source, basis = required.source, required.basis
     if margin < budget.FITS:
-        fits = f" {height.thickest_mm} mm is the most that fits." if height.thickest_mm else ""
-        stays = required + margin
-        where = f"{stays:.0f} mm above" if stays > 0 else f"{-stays:.0f} mm BELOW"
-        says = (
-            f"{-margin:.0f} mm short at {what}: it would be {where} the finished roof, "
-            f"{required:.0f} above is asked for.{fits}"
-        )
-        return Finding(
-            "upstand-short", item.id, "stop", says, source, basis, required + margin,
-            required.value, "mm", _remedy(item, height, build),
-        )  # fmt: skip
+        return None if item.kind in OF_WINDOWS and _is_window(item) else _short(item, height, ways)
     tight = roofing_practice.MARGIN_TIGHT
-    unsure = max(covering.thickness_give_or_take_mm, tight)
+    unsure = max(ways.covering.thickness_give_or_take_mm, tight)
     if margin < unsure:
         says = (
             f"{margin:.0f} mm left at {what}, and the felt is known to ±"
-            f"{covering.thickness_give_or_take_mm:.0f}. Measure again when the deck is bare."
+            f"{ways.covering.thickness_give_or_take_mm:.0f}. Measure again when the deck is bare."
         )
         return Finding(
             "upstand-tight", item.id, "note", says, tight.source, tight.basis, margin, unsure, "mm"
@@ -135,39 +259,68 @@ def _finding(item: budget.Item, height: HeightAt, covering: Covering, build: Bui
     return Finding("upstand-good", item.id, "fine", says, source, basis, margin, 0.0, "mm")
 
 
-def _only_way(window: Window) -> Finding:
-    """Remind of a window that people depend on: it must open as wide as before."""
-    use = "the only way out in a fire" if window.only_escape else "the only quick airing"
-    if window.only_escape and window.only_airing:
-        use += " and the only quick airing"
+def _is_window(item: beside.Item) -> bool:
+    """Tell a window: one that is too low is told in a room of its own, with every way out."""
+    return item.path.startswith("survey.windows")
+
+
+def _short(item: beside.Item, height: HeightAt, ways: _Ways) -> Finding:
+    margin, required = height.margin.value, height.required
+    what = f"{OF_WINDOWS[item.kind]} {item.name}" if item.kind in OF_WINDOWS else item.name
+    fits = f" {height.thickest_mm} mm is the most that fits." if height.thickest_mm else ""
+    stays = height.stays_mm
+    where = f"{stays:.0f} mm above" if stays > 0 else f"{-stays:.0f} mm BELOW"
+    turn = f" {turning(ways.turn)}" if ways.turn else ""
     says = (
-        f"{window.name} is {use} of the room ({window.room}): try that it still opens fully over "
-        "trims, upstand and kerb, before and after."
+        f"{-margin:.0f} mm short at {what}: it would be {where} the finished roof, "
+        f"{required:.0f} above is asked for.{fits}{turn}"
     )
-    source = roofing_practice.WINDOW_OPENS
     return Finding(
-        "only-window", f"window:{window.name}", "note", says, source.source, source.basis,
-        remedy=Remedy("Open it fully with a batten held at the height of the new upstand."),
+        "upstand-short", item.id, "stop", says, required.source, required.basis,
+        required + margin, required.value, "mm", _remedy(item, height, ways),
     )  # fmt: skip
 
 
-def _remedy(item: budget.Item, height: HeightAt, build: BuildUp) -> Remedy:
-    """Thinner board if one fits, else a drained channel at a door, else words."""
+def turning(turn: TurnedFall) -> str:
+    """Say what a fall to another side would leave.
+
+    Parameters
+    ----------
+    turn : TurnedFall
+        The side and what fits [mm].
+
+    Returns
+    -------
+    str
+        One sentence [-].
+
+    Examples
+    --------
+    >>> turning(TurnedFall("B-C", "verge", 131.7, 130, "height:door"))
+    'With the fall turned to B-C there is room for 131 mm of boards.'
+    """
+    room = int(turn.thickest_mm)
+    return f"With the fall turned to {turn.side} there is room for {room} mm of boards."
+
+
+def _remedy(item: beside.Item, height: HeightAt, ways: _Ways) -> Remedy:
+    """Channel at a door, a thinner zone that stays warm enough, a thinner board, else words."""
     door: Known = roofing_practice.UPSTAND_AT_DOOR
-    stays = height.required + height.margin.value
     may = item.kind == "threshold" and not item.agreed and height.required > door
-    if may and stays >= door + budget.FITS:
+    if may and height.stays_mm >= door + budget.FITS:
         says = (
             "A drained channel across the door, the sheet 150 up the reveals and under the frame: "
             "then 75 is enough."
         )
         return Remedy(says, (Change(f"{item.path}.drained_channel", True),))
+    if ways.offer is not None:
+        return Remedy(f"A thinner zone: {ways.offer.says}.", ways.offer.changes)
     if height.thickest_mm is not None:
         return Remedy(
             f"Take {height.thickest_mm} mm.",
-            build.take(build.boards(height.thickest_mm)),
+            ways.build.take(ways.build.boards(height.thickest_mm)),
         )
-    if stays <= 0:
+    if height.stays_mm <= 0:
         return Remedy(
             "Measure it again. If it is right, raise what stands there: nobody can sign that away."
         )

@@ -9,8 +9,9 @@ from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Rise, RiseRow, Thickness, Thicknesses
 from evenfall.model.job import Covering, Deck, Height, Window
 from evenfall.model.rates import BoardStock, Rates
-from evenfall.model.surveyed import Falls, Plan
-from evenfall.stages.design import budget, rise_says
+from evenfall.model.standing import Zones
+from evenfall.model.surveyed import Falls, Plan, Slope
+from evenfall.stages.design import beside, budget, offering, rise_says, zoning
 from evenfall.stages.design.savings import carbon_saved, payback_years
 from evenfall.working import Basis
 
@@ -74,6 +75,8 @@ def work(
     falls: Falls,
     prices: Prices,
     deck: Deck,
+    zones: Zones,
+    plane: Slope,
 ) -> Rise:
     """Set every thickness against the heights and the prices, and take one.
 
@@ -93,24 +96,34 @@ def work(
         Of boards, of what holds them, and of heat [pence].
     deck : Deck
         Whether it is flat enough for glue [mm].
+    zones : Zones
+        Parts of the roof with thinner insulation; U is weighted by area [-].
+    plane : Slope
+        The old surface [mm].
 
     Returns
     -------
     Rise
         The stick, the thickness taken, and what governs it [-].
     """
-    listed = budget.items(heights, windows, plan)
-    area = plan.net.value
+    listed = beside.items(heights, windows, plan)
+    area, ground = plan.net.value, budget.Ground(plane, zones.zones)
 
     def stick(layers: int) -> tuple[RiseRow, ...]:
-        made = [t for t in thicknesses.rows if len(t.boards) == layers]
-        rows = [_row(t, listed, build, covering, falls, prices, thicknesses) for t in made]
+        made = tuple(t for t in thicknesses.rows if len(t.boards) == layers)
+        mixed = zoning.mixed(made, zones.zones, area)
+        rows = [_row(t, listed, build, covering, falls, prices, thicknesses, ground) for t in mixed]
         return _paid_back(rows, area, prices.heat_pence_kwh)
 
     rows, other = stick(build.layers), stick(3 - build.layers)
     chosen = sum(build.own) if build.own else proposal(rows)
     row = next(r for r in rows if r.thickness_mm == chosen)
-    told = rise_says.Stick(rows, other, row, thicknesses.target_u, build, area, deck, prices.basis)
+    us = {r.thickness_mm: r.u for r in rows if r.can_be_held and r.moisture != "c"}
+    roof = offering.Roof(build, covering, plan, falls, ground, listed, us, thicknesses.target_u)
+    zone = None if zones.zones else offering.offer(roof)
+    told = rise_says.Stick(
+        rows, other, row, thicknesses.target_u, build, area, deck, prices.basis, zone
+    )
     return Rise(
         rows=rows,
         other_rows=other,
@@ -121,6 +134,7 @@ def work(
         target_u=thicknesses.target_u,
         thickest_that_fits_mm=max((r.thickness_mm for r in rows if r.fits), default=None),
         before_u=thicknesses.before_u,
+        zone=zone,
         table=rise_says.table(rows, row, prices.basis),
         findings=told.findings(),
     )
@@ -128,14 +142,17 @@ def work(
 
 def _row(
     t: Thickness,
-    items: tuple[budget.Item, ...],
+    items: tuple[beside.Item, ...],
     build: BuildUp,
     covering: Covering,
     falls: Falls,
     prices: Prices,
     known: Thicknesses,
+    ground: budget.Ground,
 ) -> RiseRow:
-    margins = [(budget.left(i, build, t.thickness_mm, falls, covering).value, i.id) for i in items]
+    margins = [
+        (budget.left(i, build, t.thickness_mm, falls, covering, ground).value, i.id) for i in items
+    ]
     least, governs = min(margins, default=(None, ""))
     area = build.board.length_mm * build.board.width_mm / MM**2
     each = dict(prices.boards)

@@ -9,6 +9,7 @@ from evenfall.model.choice import BuildUp
 from evenfall.model.designed import RiseRow
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Deck
+from evenfall.model.standing import ZoneOffer
 from evenfall.standards import board_practice, iso_6946, vcl_practice
 from evenfall.working import Basis, Known, Table, weakest
 
@@ -29,6 +30,7 @@ class Stick:
     area: float  # m2
     deck: Deck
     basis: Basis
+    zone: ZoneOffer | None = None  # thinner zones that would let a warm enough board pass
 
     # --- what governs ---
 
@@ -138,6 +140,9 @@ class Stick:
             says += f"{self._named(self.better)} would reach it."
             cure = Remedy(f"Take {self._named(self.better)}.", self.build.take(self.better.boards))
             return self._cold("heat-short", says, cure)
+        if self.zone is not None:
+            says += "No even thickness reaches it and fits; with a thinner zone it does."
+            return self._cold("heat-short", says, Remedy(f"{self.zone.says}.", self.zone.changes))
         best = self.best_that_fits
         if best is not None and best.u < row.u:
             says += f"None of this board reaches it and fits; {best.thickness_mm} mm comes nearest."

@@ -82,7 +82,7 @@ def work(
     roof_height_m: float,
     vat_case: str,
     start_on: date,
-    rise: Working,
+    rises: tuple[Working, Working],
 ) -> Rules:
     """List the duties that this job triggers.
 
@@ -106,17 +106,18 @@ def work(
         VAT case that the user declared [-].
     start_on : date
         First day of the work [-].
-    rise : Working
-        The most that the roof surface rises along its edge [mm].
+    rises : tuple of Working
+        The most and the least that the roof surface rises along its edge [mm].
 
     Returns
     -------
     Rules
         Rise, planning margin and findings [mm].
     """
+    rise, thin = rises
     found = (
         *_nation(nation),
-        *_planning(building, listed, rise, sides, roof_height_m),
+        *_planning(building, listed, rises, sides, roof_height_m),
         *_council(building, self_certifies),
         *_asbestos(covering),
         *_neighbours(sides),
@@ -126,7 +127,7 @@ def work(
         *_waste(covering),
         *_vat(vat_case, start_on),
     )
-    return Rules(rise, planning_margin.show(planning.RISE_MM, rise), found)
+    return Rules(rise, thin, planning_margin.show(planning.RISE_MM, rise), found)
 
 
 def _nation(nation: str) -> Iterator[Finding]:
@@ -140,8 +141,13 @@ def _nation(nation: str) -> Iterator[Finding]:
 
 
 def _planning(
-    building: str, listed: bool, rise: Working, sides: tuple[Side, ...], h: float
+    building: str,
+    listed: bool,
+    rises: tuple[Working, Working],
+    sides: tuple[Side, ...],
+    h: float,
 ) -> Iterator[Finding]:
+    rise, thin = rises
     ask = cure("Ask the council in writing before you order, or build thinner.")
     if listed:
         says = "Listed building or conservation area: ask the council before anything is changed."
@@ -155,23 +161,24 @@ def _planning(
     elif building == "garage":
         yield from _outbuilding(sides, h, rise)
     else:
-        yield _rise(rise)
+        yield _rise(rise, thin)
 
 
-def _rise(rise: Working) -> Finding:
+def _rise(rise: Working, thin: Working) -> Finding:
+    """Both ends against the limit, on one line."""
     limit, value = planning.RISE_MM, rise.value
     margin = planning_margin(limit, value)
+    ends = f"The roof rises {thin.value:.0f} mm at its thin end and {value:.0f} mm at its thick end"
+    if round(thin.value) == round(value):
+        ends = f"The roof rises {value:.0f} mm"
     if margin < 0:
         says = (
-            f"The roof rises {value:.0f} mm; more than {limit:.0f} mm needs planning permission "
-            f"({-margin:.0f} mm too much)."
+            f"{ends}; more than {limit:.0f} mm needs planning permission ({-margin:.0f} mm too "
+            "much)."
         )
         ask = cure("Take a thinner or better board, turn the fall round, or ask the council.")
         return finding("planning-rise", "roof", "agree", says, limit, value, ask)
-    says = (
-        f"The roof rises {value:.0f} mm: {margin:.0f} mm below the {limit:.0f} mm that needs "
-        "planning permission."
-    )
+    says = f"{ends}: {margin:.0f} mm below the {limit:.0f} mm that needs planning permission."
     return finding("planning-rise", "roof", "fine", says, limit, value)
 
 

@@ -8,11 +8,11 @@ from math import floor, inf
 
 from evenfall.calc.geometry.polygon import area
 from evenfall.errors import InvalidInput
-from evenfall.model.designed import HeightAt
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Falls as Chosen
 from evenfall.model.job import Joists
 from evenfall.model.rates import Rates
+from evenfall.model.standing import HeightAt
 from evenfall.model.surveyed import Falls, Levels, Plan, Taper
 from evenfall.model.ways import Way, Ways
 from evenfall.stages.survey import deck

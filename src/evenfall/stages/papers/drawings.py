@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from evenfall.drawing import Drawing
+from evenfall.stages.papers.drawn_beside import draw_height_section
 from evenfall.stages.papers.drawn_boards import draw_boards, draw_evenings
 from evenfall.stages.papers.drawn_drying import draw_drying
 from evenfall.stages.papers.drawn_plan import draw_plan
-from evenfall.stages.papers.drawn_section import draw_eaves_section, draw_height_section
+from evenfall.stages.papers.drawn_section import draw_eaves_section
 from evenfall.stages.papers.marking import marked
 from evenfall.stages.papers.telling import for_client
 from evenfall.stages.papers.worked import WorkedRoof

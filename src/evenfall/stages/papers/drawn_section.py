@@ -1,12 +1,10 @@
-"""True sections: the eaves before and after, and the tightest place under something that stays."""
+"""The true section at the eaves, before and after."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from evenfall.drawing import (
-    NOTE,
     TICK,
     Area,
     Box,
@@ -16,23 +14,19 @@ from evenfall.drawing import (
     Item,
     Layer,
     Line,
-    Staff,
-    Text,
 )
-from evenfall.drawing.inks import Ink
-from evenfall.model.designed import HeightAt
-from evenfall.model.surveyed import Point, SideAt
-from evenfall.stages.papers.layers import Course, courses, fascia_depth
+from evenfall.model.surveyed import SideAt
+from evenfall.stages.papers.drawn_beside import draw_height_section
+from evenfall.stages.papers.layers import fascia_depth
 from evenfall.stages.papers.section_parts import (
     CAP,
-    band,
     behind,
     gutter,
     joist,
     named,
     parapet_upstand,
-    standing,
 )
+from evenfall.stages.papers.stacked import Stack, drawn_stack, foot, pile
 from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -46,43 +40,6 @@ ASIDE = 26  # how far lettering stands beside its line, paper units
 HOLES_APART = 19.0  # least distance of two holes on the stick, mm at one to ten
 SCALE = 10.0  # sections are printed at one to ten
 EDGES = ("eaves", "verge", "party_line", "parapet")
-
-
-@dataclass(frozen=True, slots=True)
-class Stack:
-    """The layers of a section: courses with their lower and upper height at both ends."""
-
-    rows: tuple[tuple[Course, tuple[float, float], tuple[float, float]], ...]
-
-    def top(self, share: float) -> float:
-        """Height of the finished surface; share 0 is the first end, 1 the second [mm]."""
-        _, _, (a, b) = self.rows[-1]
-        return a + (b - a) * share
-
-
-def _stack(worked: WorkedRoof, first: float, second: float) -> Stack:
-    """Pile the courses up; the wedge differs between the two ends."""
-    low = (0.0, 0.0)
-    rows = []
-    for course in courses(worked, max(first, second)):
-        wedge = course.name in ("firring", "taper")
-        a, b = (first, second) if wedge else (course.thickness_mm, course.thickness_mm)
-        high = (low[0] + a, low[1] + b)
-        rows.append((course, low, high))
-        low = high
-    return Stack(tuple(rows))
-
-
-def _draw_stack(stack: Stack, x0: float, x1: float, inset: float = 0.0) -> Iterator[Item]:
-    """Draw each course between two ends; boards and overlay stop short of the edge timber."""
-    for course, (a, b), (c, d) in stack.rows:
-        left = x0 + (inset if course.name in ("board", "taper", "overlay") else 0.0)
-        if course.name == "vcl":
-            yield Line(((x0, a), (x1, b)), "evening", "cut")
-        elif course.name == "sheet":
-            yield Line(((x0, c), (x1, d)), "ink", "cut")
-        else:
-            yield band((left, a, c), (x1, b, d), course.hatch)
 
 
 def eaves_side(worked: WorkedRoof) -> SideAt | None:
@@ -123,18 +80,18 @@ def draw_eaves_section(worked: WorkedRoof) -> Drawing:
     at = side.length_m / 2
     first = worked.falls.added_at(side.place(at))
     second = worked.falls.added_at(side.place(at, DEPTH / MM))
-    stack = _stack(worked, first, second)
+    stack = pile(worked, first, second)
     old = worked.case.job.survey.covering.thickness_mm
     rise = stack.top(0) - old
     inset = 0.0 if side.kind == "parapet" else TIMBER_MM
     layers = [
         Layer("structure", tuple(_structure(worked, side))),
-        Layer("build-up", tuple(_draw_stack(stack, 0.0, DEPTH, inset))),
+        Layer("build-up", tuple(drawn_stack(stack, 0.0, DEPTH, inset))),
         Layer("edge", tuple(_edge(worked, side, stack))),
         Layer("old roof", tuple(_old(worked, side, old))),
         Layer("names", tuple(_names(worked, stack, old))),
         Layer("measures", tuple(_rise(worked, side, stack, old))),
-        Layer("breaks", (Break((DEPTH, stack.top(1) + CAP), (DEPTH, _foot(worked) - CAP)),)),
+        Layer("breaks", (Break((DEPTH, stack.top(1) + CAP), (DEPTH, foot(worked) - CAP)),)),
     ]
     kind = spoken(side.kind)
     alt = (
@@ -144,20 +101,15 @@ def draw_eaves_section(worked: WorkedRoof) -> Drawing:
     return Drawing(f"Section at the {kind}, {side.name}", alt, tuple(layers), SCALE)
 
 
-def _foot(worked: WorkedRoof) -> float:
-    survey = worked.case.job.survey
-    return -survey.deck.thickness_mm - survey.joists.depth_mm
-
-
 def _bare(worked: WorkedRoof) -> Drawing:
     """Draw the layers alone, for a roof shut in by walls with nothing measured beside it."""
     side = worked.plan.sides[0]
     added = worked.falls.added_at(side.place(side.length_m / 2))
-    stack = _stack(worked, added, added)
+    stack = pile(worked, added, added)
     old = worked.case.job.survey.covering.thickness_mm
     layers = (
         Layer("structure", tuple(_structure(worked, side))),
-        Layer("build-up", tuple(_draw_stack(stack, 0.0, DEPTH))),
+        Layer("build-up", tuple(drawn_stack(stack, 0.0, DEPTH))),
         Layer("names", tuple(_names(worked, stack, old))),
     )
     return Drawing("Section of the field", "The layers from the deck up.", layers, SCALE)
@@ -252,122 +204,3 @@ def _rise(worked: WorkedRoof, side: SideAt, stack: Stack, old: float) -> Iterato
             x -= TIMBER_MM * 3 / 2
             text = f"was {before:.0f}"
             yield Dimension((x, old), (x, old - before), text, 0.0, "taped", TICK, "pencil")
-
-
-# --- the tightest place --------------------------------------------------------------------------
-
-BESIDE = ("sill", "sash", "threshold", "dpc", "flashing", "weep", "air_brick")
-
-
-def tightest(worked: WorkedRoof) -> HeightAt | None:
-    """Find the item beside the roof with the least room left.
-
-    Parameters
-    ----------
-    worked : WorkedRoof
-        The worked job [-].
-
-    Returns
-    -------
-    HeightAt or None
-        None where nothing stands beside the roof [-].
-    """
-    return next((h for h in worked.heights.items if h.kind in BESIDE), None)
-
-
-def draw_height_section(worked: WorkedRoof) -> Drawing | None:
-    """Draw the true section at the tightest item, with the rise stick beside it.
-
-    Parameters
-    ----------
-    worked : WorkedRoof
-        The worked job [-].
-
-    Returns
-    -------
-    Drawing or None
-        The section, the wall on the right; None where nothing stands beside the roof [mm].
-    """
-    item = tightest(worked)
-    if item is None:
-        return None
-    added = item.build_up.value - sum(c.thickness_mm for c in courses(worked, 0.0))
-    inward = _inward(worked, item.at)
-    stack = _stack(worked, max(added + inward, 0.0), added)
-    top, old = item.build_up.value, worked.case.job.survey.covering.thickness_mm
-    name = spoken(item.name)
-    layers = (
-        Layer("structure", tuple(_deck(worked))),
-        Layer("build-up", tuple(_draw_stack(stack, -DEPTH, 0.0))),
-        Layer("wall", tuple(standing(item, WALL_MM, -worked.case.job.survey.deck.thickness_mm))),
-        Layer("upstand", tuple(_upstand(item, top))),
-        Layer("old roof", (Line(((-DEPTH, old), (0.0, old)), "pencil", "thin", "before"),)),
-        Layer("names", tuple(_named_left(stack, old))),
-        Layer("rise stick", tuple(_stick(worked, item))),
-    )
-    left = item.margin.value
-    room = f"{left:.0f} mm left" if left >= 0 else f"{-left:.0f} mm short"
-    alt = (
-        f"Section at {name}: the sheet lies {top:.0f} mm above the deck, the {spoken(item.kind)} "
-        f"{item.available.value:.0f}; {item.required:.0f} mm of upstand are asked for, {room}."
-    )
-    return Drawing(f"Section at {name}", alt, layers, SCALE)
-
-
-def _inward(worked: WorkedRoof, at: Point) -> float:
-    """Return how much less or more the wedge adds away from the wall, over the section's depth."""
-    near = min(worked.plan.sides, key=lambda s: _off(s, at))
-    inside = (at[0] - near.outwards[0] * DEPTH / MM, at[1] - near.outwards[1] * DEPTH / MM)
-    return worked.falls.added_at(inside) - worked.falls.added_at(at)
-
-
-def _off(side: SideAt, at: Point) -> float:
-    (u, v), (x, y) = side.along, (at[0] - side.a[0], at[1] - side.a[1])
-    t = min(max(x * u + y * v, 0.0), side.length_m)
-    return float(((x - t * u) ** 2 + (y - t * v) ** 2) ** 0.5)
-
-
-def _deck(worked: WorkedRoof) -> Iterator[Item]:
-    deck = worked.case.job.survey.deck.thickness_mm
-    yield Area((Box(-DEPTH, -deck, 0.0, 0.0).ring,), "wood", weight="line")
-    yield from joist(worked.case.job.survey.joists, -deck, DEPTH, False, -DEPTH)
-
-
-def _upstand(item: HeightAt, top: float) -> Iterator[Item]:
-    """Turn the sheet up the wall, and measure what must stay and what is left."""
-    must = top + item.required
-    yield Line(((0.0, top), (0.0, min(must, item.available.value))), "ink", "cut")
-    x = -TIMBER_MM
-    yield Dimension((x, must), (x, top), f"{item.required:.0f}", 0.0, "worked", TICK)
-    yield Text(x, (must + top) / 2, "upstand", TICK, "end", shift=(-ASIDE, 0))
-    left = item.margin.value
-    told = f"{left:.0f} mm left" if left >= 0 else f"{-left:.0f} mm short"
-    height = item.available.value
-    yield Line(((-DEPTH, height), (0.0, height)), "ink", "line", "limit")
-    ink: Ink = "chalk" if left < TIMBER_MM / 2 else "ink"
-    yield Text(x, max(must, height), told, NOTE, "end", ink, bold=True, shift=(0, UP))
-
-
-def _named_left(stack: Stack, old: float) -> Iterator[Item]:
-    for course, (a, _), (c, _) in stack.rows:
-        if c - a > TIMBER_MM:
-            yield Text(-DEPTH / 2, (a + c) / 2, course.says, NOTE, bold=True)
-    top = stack.rows[-1][2][0]
-    yield Text(-DEPTH / 2, top, "sheet", TICK, shift=(0, UP))
-    yield Text(-DEPTH + TIMBER_MM, old, "old felt", TICK, "start", "pencil")
-
-
-def _stick(worked: WorkedRoof, item: HeightAt) -> Iterator[Item]:
-    """Stand the staff beside the section: a hole at each surface that boards on sale would give."""
-    base = item.build_up.value - worked.rise.chosen_mm
-    limit = item.available.value - item.required
-    most = max(limit, item.build_up.value) + 2 * TIMBER_MM
-    shown = [item.build_up.value]
-    for row in worked.rise.rows:
-        hole = base + row.thickness_mm
-        if hole < most and all(abs(hole - h) >= HOLES_APART for h in shown):
-            shown.append(hole)
-    x = -DEPTH - 2 * TIMBER_MM
-    yield Break((-DEPTH, item.build_up.value + CAP), (-DEPTH, _foot(worked) - CAP))
-    yield Staff(x, 0.0, most, tuple(shown[1:]), item.build_up.value, limit)
-    yield Break((x - TIMBER_MM / 2, most), (x + TIMBER_MM / 2, most))

@@ -15,6 +15,7 @@ GROUPS: tuple[tuple[str, str], ...] = (
     ("deck", "Looking over the boarding, repairs allowed for, and the fall"),
     ("warm", "Vapour control layer and insulation, with the wall heads closed"),
     ("sheet", "Rubber sheet, upstands, corners and everything through the roof"),
+    ("windows", "Windows beside the roof"),
     ("edges", "Edges: timber, trims, fascia, flashings and gutter"),
     ("night", "Keeping it watertight every night"),
     ("site", "Setting up, the site and clearing up"),
@@ -23,7 +24,8 @@ GROUPS: tuple[tuple[str, str], ...] = (
 )
 
 BLOCKS = {"access": "access", "strip": "strip", "prelims": "site", "fees": "fees"}
-KINDS = {"board": "warm", "vcl": "warm", "screw": "warm", "sheet": "sheet", "length": "edges"}
+KINDS = {"board": "warm", "vcl": "warm", "screw": "warm", "sheet": "sheet", "length": "edges",
+         "window": "windows"}  # fmt: skip
 NAMES: dict[str, tuple[str, ...]] = {
     "strip": ("strip-", "lift-deck", "remove-quilt", "felt-bags"),
     "deck": (

@@ -19,7 +19,9 @@ class Course:
     hatch: HatchName
 
 
-def courses(worked: WorkedRoof, added_mm: float) -> tuple[Course, ...]:
+def courses(
+    worked: WorkedRoof, added_mm: float, insulation_mm: float | None = None
+) -> tuple[Course, ...]:
     """List what lies on the deck at one place, the lowest first.
 
     Parameters
@@ -28,6 +30,8 @@ def courses(worked: WorkedRoof, added_mm: float) -> tuple[Course, ...]:
         The worked job [-].
     added_mm : float
         What firrings or tapers add there [mm].
+    insulation_mm : float, optional
+        All boards together, where they are thinner than in the field [mm].
 
     Returns
     -------
@@ -41,7 +45,10 @@ def courses(worked: WorkedRoof, added_mm: float) -> tuple[Course, ...]:
     made.append(Course("vcl", "VCL", build.vcl.thickness_mm, "solid"))
     if added_mm > 0 and worked.falls.kind == "tapered":
         made.append(Course("taper", "tapered board", added_mm, "foam"))
-    made += [Course("board", f"board {mm}", mm, "foam") for mm in worked.boards.layers_mm]
+    laid = worked.boards.layers_mm
+    if insulation_mm is not None and round(insulation_mm) != sum(laid):
+        laid = build.boards(round(insulation_mm))
+    made += [Course("board", f"board {mm}", mm, "foam") for mm in laid]
     if build.overlay_mm:
         made.append(Course("overlay", f"overlay board {build.overlay_mm:g}", build.overlay_mm,
                            "wood"))  # fmt: skip

@@ -13,6 +13,7 @@ COUNTERS = {
     "sheet": "Rubber sheet and VCL",
     "vcl": "Rubber sheet and VCL",
     "length": "Timber, trims and gutter",
+    "window": "Windows, made to measure",
     "screw": "Fixings, adhesives and sundries",
     "item": "Fixings, adhesives and sundries",
 }
@@ -71,7 +72,8 @@ def order(worked: WorkedRoof) -> Order:
     Order
         Lines by counter, in the order of the work, and the cutting list [-].
     """
-    rooms = (worked.boards, worked.sheet, worked.rolls, worked.lengths, worked.items)
+    rooms = (worked.boards, worked.sheet, worked.rolls, worked.lengths, worked.windows,
+             worked.items)  # fmt: skip
     lines: dict[str, list[Line]] = {name: [] for name in COUNTERS.values()}
     for room in rooms:
         for one in room.order:

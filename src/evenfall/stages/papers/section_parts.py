@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 
 from evenfall.drawing import TICK, Area, Box, Break, Item, Line, Text
 from evenfall.drawing.inks import HatchName
-from evenfall.model.designed import HeightAt
 from evenfall.model.job import Joists
+from evenfall.model.standing import HeightAt
 
 LEAST_GAP = 34.0  # least distance of two lines of lettering in a section, mm at one to ten
 ASIDE = 40.0  # how far lettering stands beside a section, mm

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Protocol
 
-from evenfall.model import designed, priced, programmed, surveyed, taken_off
+from evenfall.model import designed, priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.finding import Finding
 
@@ -70,8 +70,16 @@ class WorkedRoof(Protocol):
         """Falls."""
 
     @property
-    def heights(self) -> designed.Heights:
+    def heights(self) -> standing.Heights:
         """Height budget."""
+
+    @property
+    def zones(self) -> standing.Zones:
+        """Thinner zones."""
+
+    @property
+    def windows(self) -> standing.Windows:
+        """Windows beside the roof."""
 
     @property
     def rise(self) -> designed.Rise:

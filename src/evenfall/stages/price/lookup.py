@@ -28,6 +28,7 @@ class Lookup:
         self._items = {
             f"item:{i.name}": {p.size: p.price_pence for p in i.packs} for i in rates.items
         }
+        self._windows = {w.name: (w.price_pence, w.price_pence_m) for w in rates.windows}
         self._screw = rates.screw.price_pence_pack
 
     def pence(self, line: OrderLine) -> int:
@@ -54,6 +55,11 @@ class Lookup:
             return round(line.bought * self._lengths[line.id])
         if line.id in self._items:
             return sum(n * self._items[line.id][size] for n, size, _ in line.packs)
+        kind, _, name = line.id.partition(":")
+        work = name.partition(":")[0]
+        if kind == "window" and work in self._windows:  # by the window and by its width
+            each, metre = self._windows[work]
+            return sum(n * round(each + metre * width) for n, width, _ in line.packs)
         if line.id.startswith("screw:"):
             return packs * self._screw
         raise InvalidInput(line.id, "an id that the rates know", where="order")

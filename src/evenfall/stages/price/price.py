@@ -11,6 +11,7 @@ from evenfall.model.job import Vat
 from evenfall.model.priced import Block, Price, PriceLine, ProvisionalOf, StageOf
 from evenfall.model.programmed import Programme, Task, Tasks
 from evenfall.model.rates import Charge, Rates
+from evenfall.model.standing import Windows
 from evenfall.model.surveyed import Plan
 from evenfall.model.taken_off import Boards, Items, Lengths, OrderLine, Rolls, Sheet, Strip
 from evenfall.stages.price import vat as tax
@@ -122,6 +123,7 @@ def work(
     sheet: Sheet,
     rolls: Rolls,
     lengths: Lengths,
+    windows: Windows,
     items: Items,
     strip: Strip,
     tasks: Tasks,
@@ -136,7 +138,7 @@ def work(
 
     Parameters
     ----------
-    boards, sheet, rolls, lengths, items, strip : take-off
+    boards, sheet, rolls, lengths, windows, items, strip : take-off
         What is bought and what comes off [-].
     tasks, programme : Tasks, Programme
         Hours and days [-].
@@ -157,7 +159,8 @@ def work(
         Lines, totals, stages and findings; whole pence [pence].
     """
     look = Lookup(rates)
-    order = (*boards.order, *sheet.order, *rolls.order, *lengths.order, *items.order)
+    order = (*boards.order, *sheet.order, *rolls.order, *lengths.order, *windows.order,
+             *items.order)  # fmt: skip
     lines = (
         *(_material(o, look, rates.basis) for o in order),
         *_labour(tasks.tasks, rates),

@@ -111,18 +111,12 @@ def make(wish: Wish, joists: Joists, plan: Plan, levels: Levels, old: Relief) ->
         Heights by place, pieces, and the finished surface [mm].
     """
     downhill = plan.side(wish.low_side).outwards
-    before = -(levels.plane.x_mm_m * downhill[0] + levels.plane.y_mm_m * downhill[1])
-    added = max(0.0, MM / wish.one_in - before) if wish.kind in ("firrings", "tapered") else 0.0
+    added = _lacking(wish, downhill, levels)
     if wish.kind == "keep":
         return Made(wish, 0.0, NOTHING, (), (), (), old)
     if wish.kind == "tapered":
         return _tapered(wish, added, plan, levels)
-    _, low = reach(plan.deck, downhill)
-    thin = wish.thin_mm if wish.kind == "firrings" else 0.0
-    rise = Slope(added * low, -added * downhill[0], -added * downhill[1])
-    gaps = [rise.at(p) + levels.plane.at(p) - z * MM
-            for p, z in zip(old.net.points, old.levels, strict=True)]  # fmt: skip
-    rise = Slope(rise.z_mm + thin - min(gaps), rise.x_mm_m, rise.y_mm_m)
+    rise = _lifted(wish, added, downhill, plan, levels, old)
     top = _sum(rise, levels.plane)
     patches = tuple(_over(old, n, top) for n in range(len(old.net.cells)))
     after = relief(old.net, lambda at: tuple(top.at(p) / MM for p in at))
@@ -130,6 +124,52 @@ def make(wish: Wish, joists: Joists, plan: Plan, levels: Levels, old: Relief) ->
     return Made(
         wish, added, rise, patches, (), tuple(_firrings(found, joists, plan, downhill)), after
     )
+
+
+def rise_to(wish: Wish, plan: Plan, levels: Levels) -> Slope:
+    """Work out what would be added to fall to a side, as a plane over that of the old deck.
+
+    Parameters
+    ----------
+    wish : Wish
+        The way and the side [-].
+    plan : Plan
+        The plan [m].
+    levels : Levels
+        Spots and the plane through them [mm].
+
+    Returns
+    -------
+    Slope
+        Height of firrings or boards; nothing where the fall is kept [mm].
+    """
+    downhill = plan.side(wish.low_side).outwards
+    if wish.kind == "keep":
+        return NOTHING
+    added = _lacking(wish, downhill, levels)
+    if wish.kind == "tapered":
+        _, low = reach(plan.deck, downhill)
+        return Slope(added * low, -added * downhill[0], -added * downhill[1])
+    old = deck.deck_relief(levels.spots, levels.plane, plan)
+    return _lifted(wish, added, downhill, plan, levels, old)
+
+
+def _lacking(wish: Wish, downhill: Point, levels: Levels) -> float:
+    """Fall that the old deck lacks and that is made, mm per m."""
+    before = -(levels.plane.x_mm_m * downhill[0] + levels.plane.y_mm_m * downhill[1])
+    return max(0.0, MM / wish.one_in - before) if wish.kind in ("firrings", "tapered") else 0.0
+
+
+def _lifted(
+    wish: Wish, added: float, downhill: Point, plan: Plan, levels: Levels, old: Relief
+) -> Slope:
+    """Lift the plane of the pieces until the thinnest place is as thick as it must be."""
+    _, low = reach(plan.deck, downhill)
+    thin = wish.thin_mm if wish.kind == "firrings" else 0.0
+    rise = Slope(added * low, -added * downhill[0], -added * downhill[1])
+    gaps = [rise.at(p) + levels.plane.at(p) - z * MM
+            for p, z in zip(old.net.points, old.levels, strict=True)]  # fmt: skip
+    return Slope(rise.z_mm + thin - min(gaps), rise.x_mm_m, rise.y_mm_m)
 
 
 def _sum(one: Slope, other: Slope) -> Slope:

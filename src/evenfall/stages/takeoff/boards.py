@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from evenfall.calc.geometry.clipping import clip_polygon, cut_out
 from evenfall.calc.layout.boards import BoardPlan, plan_boards
 from evenfall.model.choice import Board
 from evenfall.model.finding import Finding, Remedy
@@ -37,10 +41,23 @@ def bought_boards(n_plan: float, layers: float) -> float:
     return n_plan * layers
 
 
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part of the deck under one stack of boards, and the plan of one layer of it."""
+
+    layers_mm: tuple[int, ...]
+    found: BoardPlan
+
+
 def work(
-    plan: Plan, board: Board, layers_mm: tuple[int, ...], thorough: bool, basis: Basis
+    plan: Plan,
+    board: Board,
+    layers_mm: tuple[int, ...],
+    thorough: bool,
+    basis: Basis,
+    thin: tuple[tuple[tuple[Ring, ...], tuple[int, ...]], ...] = (),
 ) -> Boards:
-    """Lay the boards and count what is bought.
+    """Lay the boards and count what is bought; a thinner zone is laid by itself.
 
     Parameters
     ----------
@@ -54,6 +71,8 @@ def work(
         Search longer [-].
     basis : str
         Basis of the rates [-].
+    thin : tuple of (rings, layers)
+        Parts of the deck with thinner boards, and these from the deck up [any].
 
     Returns
     -------
@@ -61,34 +80,63 @@ def work(
         Pieces, boards bought, bound, breaches and the order [mm].
     """
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
-    found = plan_boards(
-        in_mm(plan.deck), holes, (board.length_mm, board.width_mm), quick=not thorough
+    size = (board.length_mm, board.width_mm)
+    parts = tuple(
+        _Part(laid, plan_boards(in_mm(ring), _within(holes, ring), size, quick=not thorough))
+        for laid, ring in _regions(plan, layers_mm, thin)
     )
-    one = Working(
-        "Boards of one layer, by the board plan", "n_plan", "each",
-        "the board plan; a checker proves it", float(found.boards_bought),
-        (("A_net", "m2", plan.net),
-         ("A_board", "m2", measured(board.length_mm * board.width_mm / MM**2, "m2", "the rates",
-                                    basis))),
-        "pieces sawn out of boards",
-    )  # fmt: skip
-    order = tuple(
-        _line(board, mm, bought_boards.show(one, layers_mm.count(mm)))
-        for mm in dict.fromkeys(layers_mm)
-    )
-    bought, layers = sum(round(line.bought) for line in order), len(layers_mm)
-    used = found.net_area_mm2 / (found.boards_bought * board.length_mm * board.width_mm)
+    order = tuple(_order(parts, plan, board, basis))
+    net = sum(p.found.net_area_mm2 for p in parts)
+    sawn = sum(p.found.boards_bought for p in parts)
+    breaches = tuple(b for p in parts for b in p.found.breaches)
     return Boards(
         stock=board.name,
         layers_mm=layers_mm,
-        pieces=_pieces(found),
-        bought=bought,
-        bound=found.lower_bound * layers,
-        waste_percent=100 * (1 - used),
-        breaches=found.breaches,
+        pieces=_pieces(parts),
+        bought=sum(round(line.bought) for line in order),
+        bound=sum(p.found.lower_bound * len(p.layers_mm) for p in parts),
+        waste_percent=100 * (1 - net / (sawn * board.length_mm * board.width_mm)),
+        breaches=breaches,
         order=order,
-        findings=(*_breaches(found), *_layers(layers, sum(layers_mm))),
+        findings=(*_breaches(breaches), *_layers(len(layers_mm), sum(layers_mm))),
     )
+
+
+def _regions(
+    plan: Plan,
+    layers_mm: tuple[int, ...],
+    thin: tuple[tuple[tuple[Ring, ...], tuple[int, ...]], ...],
+) -> Iterator[tuple[tuple[int, ...], Ring]]:
+    """Part the deck by thickness: the field, then each zone that is thinner."""
+    rings = tuple(r for zone, _ in thin for r in zone)
+    for ring in cut_out(plan.deck, rings) if rings else (plan.deck,):
+        yield layers_mm, ring
+    for zone, laid in thin:
+        for ring in zone:
+            yield laid, ring
+
+
+def _within(holes: tuple[RingMm, ...], ring: Ring) -> tuple[RingMm, ...]:
+    """Pick the openings that reach into a part of the deck."""
+    metres = [tuple((x / MM, y / MM) for x, y in hole) for hole in holes]
+    return tuple(h for h, m in zip(holes, metres, strict=True) if clip_polygon(ring, m))
+
+
+def _order(parts: tuple[_Part, ...], plan: Plan, board: Board, basis: Basis) -> Iterator[OrderLine]:
+    """Order each thickness on a line of its own, that of the field first."""
+    area = measured(board.length_mm * board.width_mm / MM**2, "m2", "the rates", basis)
+    for mm in dict.fromkeys(mm for p in parts for mm in p.layers_mm):
+        here = [p for p in parts if mm in p.layers_mm]
+        net = measured(sum(p.found.net_area_mm2 for p in here) / MM**2, "m2", "the board plan")
+        layers = max(p.layers_mm.count(mm) for p in here)
+        sawn = sum(p.found.boards_bought * p.layers_mm.count(mm) for p in here) / layers
+        one = Working(
+            "Boards of one layer, by the board plan", "n_plan", "each",
+            "the board plan; a checker proves it", sawn,
+            (("A_net", "m2", plan.net if len(parts) == 1 else net), ("A_board", "m2", area)),
+            "pieces sawn out of boards",
+        )  # fmt: skip
+        yield _line(board, mm, bought_boards.show(one, layers))
 
 
 def _line(board: Board, mm: int, bought: Working) -> OrderLine:
@@ -119,19 +167,25 @@ def in_mm(ring: Ring) -> RingMm:
     return tuple((round(x * MM), round(y * MM)) for x, y in ring)
 
 
-def _pieces(found: BoardPlan) -> tuple[BoardPiece, ...]:
-    return tuple(
-        BoardPiece(p.number, p.polygon, *p.size, p.from_board + 1, p.from_offcut)
-        for p in found.pieces
-    )
+def _pieces(parts: tuple[_Part, ...]) -> tuple[BoardPiece, ...]:
+    """List all pieces; numbers and boards run on from part to part."""
+    pieces, boards, made = 0, 0, list[BoardPiece]()
+    for part in parts:
+        made += [
+            BoardPiece(pieces + p.number, p.polygon, *p.size, boards + p.from_board + 1,
+                       p.from_offcut, sum(part.layers_mm))
+            for p in part.found.pieces
+        ]  # fmt: skip
+        pieces, boards = len(made), boards + part.found.boards_bought
+    return tuple(made)
 
 
-def _breaches(found: BoardPlan) -> tuple[Finding, ...]:
-    if not found.breaches:
+def _breaches(breaches: tuple[str, ...]) -> tuple[Finding, ...]:
+    if not breaches:
         return ()
     rule = board_practice.SMALLEST_PERIMETER_PIECE_MM
-    says = f"The board plan breaks a rule: {found.breaches[0]}."
-    more = len(found.breaches) - 1
+    says = f"The board plan breaks a rule: {breaches[0]}."
+    more = len(breaches) - 1
     says += f" {more} more are listed with the plan." if more else ""
     cure = Remedy("Shift the first course, or take a smaller board.")
     return (Finding("board-rule", "boards", "note", says, rule.source, rule.basis, remedy=cure),)

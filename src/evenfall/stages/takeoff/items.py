@@ -70,6 +70,7 @@ class Roof:
     sides: tuple[Side, ...]
     heights: tuple[Height, ...]
     rise_mm: float
+    zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
 
 
 def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Items:
@@ -358,6 +359,17 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
         return
     board = roof.board.length_mm * roof.board.width_mm / MM**2
     parts = [(f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board))) for z in roof.zones]
+    most = max(z.per_board for z in roof.zones)
+    by_length: dict[int, list[tuple[str, float]]] = {roof.screw_mm: parts}
+    for n, (area, mm) in enumerate(roof.zone_screws, 1):
+        if mm != roof.screw_mm:  # as many as anywhere on the roof; the field keeps its own as well
+            more = (f"thinner zone {n}", float(ceil(area / board * most)))
+            by_length.setdefault(mm, []).append(more)
+    for mm, counted in sorted(by_length.items(), reverse=True):
+        yield _screw_line(mm, counted, screw, basis)
+
+
+def _screw_line(mm: int, parts: list[tuple[str, float]], screw: Screw, basis: Basis) -> OrderLine:
     need = _sum("Screws by the zones of the wind", "each", parts)
     waste = measured(
         board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
@@ -365,9 +377,9 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
     wanted = units.show(need, 1.0, waste)
     packs = ceil(round(wanted.value / screw.pack, 9))
     sunk = f"tube washers of {screw.tube_mm:.0f} mm" if screw.tube_mm else "plates"
-    says = f"Screws, {roof.screw_mm} mm, with {sunk}"
+    says = f"Screws, {mm} mm, with {sunk}"
     words = f"box of {screw.pack}"
-    yield OrderLine(
-        f"screw:{roof.screw_mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
+    return OrderLine(
+        f"screw:{mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
         float(packs * screw.pack), weakest([wanted.basis, basis]),
     )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from evenfall.calc.physics.conduction.bracket import Bracket
 from evenfall.calc.physics.conduction.detail import Box, Detail, Surround
+from evenfall.calc.physics.conduction.picture import flow_lines, isotherms
 from evenfall.calc.physics.conduction.results import (
     linear_transmittance,
     point_transmittance,
@@ -16,6 +17,8 @@ __all__ = [
     "Detail",
     "Solution",
     "Surround",
+    "flow_lines",
+    "isotherms",
     "linear_transmittance",
     "point_transmittance",
     "solve",

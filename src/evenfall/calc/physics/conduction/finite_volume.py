@@ -118,3 +118,42 @@ def solved(volumes: Volumes) -> tuple[Floats, Floats]:
     unit = solve_all(volumes.matrix, volumes.films, volumes.mesh.air.ndim)
     between = np.diag(volumes.films.sum(axis=0)) - volumes.films.T @ unit
     return (between + between.T) / 2, unit
+
+
+def flux_density(detail: Detail, mesh: Mesh, temperature: Floats, axis: int) -> Floats:
+    """Work out the density of the heat flow through the lines across an axis.
+
+    Parameters
+    ----------
+    detail : Detail
+        Boxes and airs [-].
+    mesh : Mesh
+        Mesh painted with the detail [-].
+    temperature : array
+        Temperature of each cell [C].
+    axis : int
+        Axis along which the heat flows [-].
+
+    Returns
+    -------
+    array
+        Positive along the axis, for each line of each row of cells [W/m2].
+    """
+    half = np.divide(
+        mesh.widths[axis] / 2, mesh.conductivity, out=np.ones(mesh.air.shape), where=mesh.solid
+    )
+    low, high = sides(axis, mesh.air.ndim)
+    flux = np.zeros(tuple(n + (a == axis) for a, n in enumerate(mesh.air.shape)))
+    inner = tuple(slice(1, -1) if a == axis else slice(None) for a in range(mesh.air.ndim))
+    flux[inner] = np.where(
+        mesh.solid[low] & mesh.solid[high],
+        (temperature[low] - temperature[high]) / (half[low] + half[high]),
+        0.0,
+    )
+    for face in faces(detail, mesh):
+        if face.axis == axis:
+            given = detail.temperatures[face.name] - temperature[face.cells]
+            density = given / (face.resistance + half[face.cells])
+            at = tuple(c + (face.forward if a == axis else 0) for a, c in enumerate(face.cells))
+            flux[at] = -density if face.forward else density
+    return flux

@@ -76,7 +76,9 @@ def solve_all(matrix: sparse.csc_array, right: Floats, dimensions: int) -> Float
     if dimensions <= DIRECT_DIMENSIONS:
         first = factor(matrix)(right[:, :-1])
     else:
-        first = np.column_stack([_iterated(matrix, column) for column in right[:, :-1].T])
+        first = np.empty((len(right), right.shape[1] - 1))
+        for n, column in enumerate(right[:, :-1].T):
+            first[:, n] = _iterated(matrix, column)
     return np.column_stack([first, 1 - first.sum(axis=1)])
 
 

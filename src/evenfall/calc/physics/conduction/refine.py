@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from evenfall.calc.physics.conduction.mesh import Floats, Lines, divided, faces, sides
+from evenfall.calc.physics.conduction.finite_volume import flux_density
+from evenfall.calc.physics.conduction.mesh import Floats, Lines, divided, sides
 
 if TYPE_CHECKING:
     from evenfall.calc.physics.conduction.solve import Solution
@@ -88,20 +89,8 @@ def _shares(solution: Solution) -> list[Floats]:
 
 def _slopes(solution: Solution, axis: int) -> tuple[Floats, Floats]:
     """Slope of the temperature at both faces of each cell, from the flows through them."""
-    mesh, temperature = solution.mesh, solution.cell_temperature
-    low, high = sides(axis, mesh.air.ndim)
-    half = np.divide(
-        mesh.widths[axis] / 2, mesh.conductivity, out=np.ones(mesh.air.shape), where=mesh.solid
-    )
-    both = mesh.solid[low] & mesh.solid[high]
-    flow = np.where(both, (temperature[high] - temperature[low]) / (half[low] + half[high]), 0.0)
-    before, after = np.zeros(mesh.air.shape), np.zeros(mesh.air.shape)
-    before[high], after[low] = flow, flow
-    for face in faces(solution.detail, mesh):
-        if face.axis == axis:
-            cells = face.cells
-            rise = solution.detail.temperatures[face.name] - temperature[cells]
-            flux = rise / (face.resistance + half[cells])
-            (after if face.forward else before)[cells] = flux if face.forward else -flux
+    mesh = solution.mesh
+    flux = flux_density(solution.detail, mesh, solution.cell_temperature, axis)
+    low, high = sides(axis, flux.ndim)
     k = np.where(mesh.solid, mesh.conductivity, 1.0)
-    return before / k, after / k
+    return -flux[low] / k, -flux[high] / k

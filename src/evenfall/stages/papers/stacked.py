@@ -1,0 +1,103 @@
+"""The layers of a section, piled up and drawn."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from evenfall.drawing import Item, Line
+from evenfall.stages.papers.layers import Course, courses
+from evenfall.stages.papers.section_parts import band
+from evenfall.stages.papers.worked import WorkedRoof
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """The layers of a section: courses with their lower and upper height at both ends."""
+
+    rows: tuple[tuple[Course, tuple[float, float], tuple[float, float]], ...]
+
+    def top(self, share: float) -> float:
+        """Height of the finished surface; share 0 is the first end, 1 the second [mm]."""
+        _, _, (a, b) = self.rows[-1]
+        return a + (b - a) * share
+
+
+def pile(
+    worked: WorkedRoof,
+    first: float,
+    second: float,
+    base: float = 0.0,
+    insulation_mm: float | None = None,
+) -> Stack:
+    """Pile the courses up; the wedge differs between the two ends.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+    first, second : float
+        What firrings or tapers add at the two ends [mm].
+    base : float
+        Top of the deck [mm].
+    insulation_mm : float, optional
+        All boards together, where they are thinner than in the field [mm].
+
+    Returns
+    -------
+    Stack
+        The courses, the lowest first [mm].
+    """
+    low = (base, base)
+    rows = []
+    for course in courses(worked, max(first, second), insulation_mm):
+        wedge = course.name in ("firring", "taper")
+        a, b = (first, second) if wedge else (course.thickness_mm, course.thickness_mm)
+        high = (low[0] + a, low[1] + b)
+        rows.append((course, low, high))
+        low = high
+    return Stack(tuple(rows))
+
+
+def drawn_stack(stack: Stack, x0: float, x1: float, inset: float = 0.0) -> Iterator[Item]:
+    """Draw each course between two ends; boards and overlay stop short of the edge timber.
+
+    Parameters
+    ----------
+    stack : Stack
+        The courses [mm].
+    x0, x1 : float
+        The two ends [mm].
+    inset : float
+        How far boards and overlay stop short of the first end [mm].
+
+    Yields
+    ------
+    Item
+        Bands and lines [mm].
+    """
+    for course, (a, b), (c, d) in stack.rows:
+        left = x0 + (inset if course.name in ("board", "taper", "overlay") else 0.0)
+        if course.name == "vcl":
+            yield Line(((x0, a), (x1, b)), "evening", "cut")
+        elif course.name == "sheet":
+            yield Line(((x0, c), (x1, d)), "ink", "cut")
+        else:
+            yield band((left, a, c), (x1, b, d), course.hatch)
+
+
+def foot(worked: WorkedRoof) -> float:
+    """Find the underside of the joists.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    float
+        Height, the top of the deck being nought [mm].
+    """
+    survey = worked.case.job.survey
+    return -survey.deck.thickness_mm - survey.joists.depth_mm

@@ -1,0 +1,126 @@
+"""What some rooms see of the case and of earlier rooms, where it must be gathered first."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from evenfall.model.case import Case
+from evenfall.stages.design import heights, thicknesses
+from evenfall.stages.design.holding import screws_per_m2
+from evenfall.stages.programme import tasks
+from evenfall.stages.survey.falls import wish
+from evenfall.stages.survey.making import rise_to
+
+
+def when(c: Case) -> tasks.When:
+    """Gather who works, when, and where the sun stands.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    When
+        Crew, calendar and place [-].
+    """
+    site = c.job.site
+    return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
+
+
+def time_roof(c: Case, w: Any) -> tasks.Roof:
+    """Gather everything about the roof that takes time.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far [-].
+
+    Returns
+    -------
+    Roof
+        What the tasks are counted from [-].
+    """
+    survey, design = c.job.survey, c.job.design
+    below, vcl = survey.below, w.build.vcl
+    fill = design.wall_head == "fill"
+    return tasks.Roof(
+        plan=w.plan,
+        downhill=w.falls.downhill,
+        firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
+        seam_m=w.sheet.chosen.seam_mm / 1000,
+        screws_m2=screws_per_m2(w.wind.zones, w.build),
+        layers=survey.covering.layers,
+        chippings=survey.covering.chippings,
+        renew_percent=survey.deck.renew_percent,
+        quilt_mm=below.quilt_mm if design.quilt == "remove" else 0.0,
+        wall_heads=tuple(
+            s.side for s in survey.sides if fill and s.wall_head and s.wall_head.state != "filled"
+        ),
+        close_vents=design.vents == "close" and below.old_vents > 0,
+        screwed=design.hold_boards_by == "screws",
+        board_layers=design.layers,
+        overlay_mm=design.overlay_mm,
+        new_fascia=design.fascia == "renew",
+        gutters=tuple(
+            (g.side, g.pipe_length_m) for g in survey.gutters if design.gutter == "renew"
+        ),
+        doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
+        vcl=vcl,
+        other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
+    )
+
+
+def turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
+    """Work what every other side that a gutter can hang on would add, were it the low one.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: plan and levels [-].
+
+    Returns
+    -------
+    tuple of Turn
+        None where the roof keeps its fall, or where nothing stands beside it [-].
+    """
+    chosen = c.job.design.falls
+    if chosen.kind == "keep" or not (c.job.survey.heights or c.job.survey.windows):
+        return ()
+    return tuple(
+        heights.Turn(s.name, s.kind, rise_to(
+            replace(wish(chosen), low_side=s.name), w.plan, w.levels
+        ))
+        for s in w.plan.of_kind("eaves", "verge") if s.name != chosen.low_side
+    )  # fmt: skip
+
+
+def zone_screws(c: Case, w: Any) -> tuple[tuple[float, int], ...]:
+    """Pick the screw of each thinner zone: a shorter one than that of the field.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: zones, rise and wind [-].
+
+    Returns
+    -------
+    tuple of (area, length)
+        Of each zone [any].
+    """
+    if w.wind.screw_mm is None:
+        return ()
+    found = []
+    for zone in w.zones.zones:
+        if zone.thickness_mm < w.rise.chosen_mm:
+            mm = thicknesses.screw_length(w.build, zone.thickness_mm, c.job.survey.deck)
+            found.append((zone.area_m2, mm or w.wind.screw_mm))
+    return tuple(found)
