@@ -162,7 +162,7 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
 ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
-        c.job.survey.sides, c.job.survey.openings,
+        c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (

@@ -35,6 +35,22 @@ FILLED: dict[str, tuple[str, str, Any]] = {
         120,
     ),
     "design.thickness_mm": ("garage", "design.thickness_mm", 140),
+    "survey.openings[].ties[].to_corner": (
+        "rear-extension",
+        "survey.openings[rooflight]",
+        {
+            "name": "rooflight",
+            "kind": "rooflight",
+            "side": "A-B",
+            "length_m": 1.16,
+            "width_m": 0.94,
+            "kerb_height_mm": 92,
+            "ties": [
+                {"point": "A", "to_corner": 1, "length_m": 4.353},
+                {"point": "B", "to_corner": 2, "length_m": 1.371},
+            ],
+        },
+    ),
     "design.upper_layer_mm": ("courtyard", "design.upper_layer_mm", 100),
     "survey.heights[].width_m": ("courtyard", "survey.heights[bin-door].width_m", 1.45),
 }

@@ -7,7 +7,9 @@ from tests.unit import rooms
 from tests.unit.plans import codes, one
 
 from evenfall.errors import InvalidInput
-from evenfall.model.job import Opening, Side, Tape
+from evenfall.model.change import apply
+from evenfall.model.finding import Change
+from evenfall.model.job import Job, Offset, Opening, Side, Tape, Tie
 from evenfall.model.surveyed import Plan
 from evenfall.stages.survey import plan
 
@@ -32,6 +34,14 @@ def tapes(ring=OBLONG, **longer_m: float) -> tuple[Tape, ...]:
 
 def worked(read=None, openings: tuple[Opening, ...] = (), sides=SIDES) -> Plan:
     return plan.work(CORNERS, read or tapes(), 3.0, sides, openings)
+
+
+def plan_of(job: Job) -> Plan:
+    """Work the plan of an example and of nothing else."""
+    s = job.survey
+    return plan.work(
+        s.corners, s.tapes, s.tape_accuracy_mm, s.sides, s.openings, s.points, s.offsets
+    )
 
 
 def leaning(by_m: float) -> tuple[tuple[float, float], ...]:
@@ -192,3 +202,158 @@ def test_an_opening_at_no_side_is_refused_with_its_path():
 def test_a_side_that_is_none_is_refused_with_those_that_are():
     with pytest.raises(InvalidInput, match="D-A"):
         worked().side("A-C")
+
+
+def told(read, **changes) -> Plan:
+    """Work the oblong with other things than its tapes changed."""
+    return plan.work(CORNERS, read, changes.pop("accuracy", 3.0), SIDES, (), **changes)
+
+
+def test_a_diagonal_typed_in_feet_is_named_with_the_change_that_puts_it_right():
+    job = rooms.job("garage")
+    s = job.survey
+    row = next(i for i, t in enumerate(s.tapes) if t.between == "A-C")
+    feet = round(s.tapes[row].length_m / 0.3048, 3)
+    bad = apply(job, (Change(f"survey.tapes[{row}].length_m", feet),))
+    found = plan_of(bad)
+    finding = one(found.findings, "tape-wrong")
+    assert finding.subject == "tape:A-C"
+    assert f"{feet:g} feet are 7.955 m" in finding.says
+    assert finding.remedy is not None
+    assert finding.remedy.changes == (Change(f"survey.tapes[{row}].length_m", 7.955),)
+    assert "tape-wrong" not in codes(plan_of(apply(bad, finding.remedy.changes)).findings)
+
+
+def test_the_second_reading_of_a_tape_is_put_right_not_the_first():
+    job = rooms.job("garage")
+    tapes_ = job.survey.tapes
+    row = len(tapes_) - 1
+    assert tapes_[row].between == tapes_[0].between == "A-B"
+    bad = apply(job, (Change(f"survey.tapes[{row}].length_m", 17.766),))
+    remedy = one(plan_of(bad).findings, "tape-wrong").remedy
+    assert remedy is not None
+    assert remedy.changes == (Change(f"survey.tapes[{row}].length_m", 5.415),)
+
+
+def test_a_slip_that_may_be_another_is_asked_about_and_not_changed():
+    job = rooms.job("courtyard")
+    row = next(i for i, t in enumerate(job.survey.tapes) if t.between == "P-R")
+    bad = apply(job, (Change(f"survey.tapes[{row}].length_m", 6.822),))
+    finding = one(plan_of(bad).findings, "tape-wrong")
+    assert "1 m misread on the tape? 5.822 would fit" in finding.says
+    assert finding.remedy is not None
+    assert finding.remedy.changes == ()
+
+
+def test_two_tapes_of_which_one_is_far_out_are_named_with_the_tape_that_settles_it():
+    job = rooms.job("rear-extension")
+    row = next(i for i, t in enumerate(job.survey.tapes) if t.between == "A-E")
+    with pytest.raises(InvalidInput) as wrong:
+        plan_of(apply(job, (Change(f"survey.tapes[{row}].length_m", 5.653),)))
+    assert "one is far out" in wrong.value.what
+    assert "A-E by 1." in wrong.value.what
+    assert "that settles it" in wrong.value.do
+
+
+def test_tapes_that_all_fit_a_little_badly_may_be_said_to_be_less_good():
+    job = rooms.job("rear-extension")
+    bad = apply(job, (Change("survey.tape_accuracy_mm", 0.6),))
+    finding = one(plan_of(bad).findings, "tape-wrong")
+    assert finding.remedy is not None
+    if finding.remedy.changes:
+        (change,) = finding.remedy.changes
+        assert change.path == "survey.tape_accuracy_mm"
+        again = apply(bad, finding.remedy.changes)
+        assert "tape-wrong" not in codes(plan_of(again).findings)
+
+
+def test_just_enough_tapes_are_told_and_the_one_that_would_check_them():
+    finding = one(told(tapes()[:5]).findings, "tapes-unchecked")
+    assert finding.level == "note"
+    assert "Tape B-D too" in finding.says
+
+
+def test_a_tape_that_is_said_to_be_less_good_weighs_less():
+    poor = (*tapes()[:4], Tape(between="A-C", length_m=7.433 + 0.02, accuracy_mm=25), tapes()[5])
+    found = told(poor)
+    assert codes(found.findings) == []
+    (loose,) = (t for t in found.taped if t.name == "A-C")
+    assert loose.off_mm == pytest.approx(-20, abs=1.5)
+    assert codes(told((*tapes()[:4], poor[4].model_copy(update={"accuracy_mm": None}),
+                       tapes()[5])).findings) == ["tape-wrong"]  # fmt: skip
+
+
+def test_a_corner_by_an_offset_to_the_left_lies_inside_and_to_the_right_outside():
+    three = tapes()[:1]
+    left = (Offset(point="C", line="A-B", along_m=6.2, left_m=4.1),
+            Offset(point="D", line="A-B", along_m=0.0, left_m=4.1))  # fmt: skip
+    assert told(three, offsets=left).gross.value == pytest.approx(25.42)
+    marked = told(tapes(), points=("M",), offsets=(
+        Offset(point="M", line="A-B", along_m=1.0, right_m=0.7),
+    ))  # fmt: skip
+    (mark,) = marked.points
+    assert (mark.x_m, mark.y_m) == pytest.approx((1.0, -0.7))
+    assert mark.give_or_take_mm > 5
+
+
+def tied(*ties: Tie, **size) -> Plan:
+    size = size or {"length_m": 1.6, "width_m": 1.1}
+    light = Opening(name="light", kind="rooflight", side="A-B", ties=ties, **size)
+    return worked(openings=(light,))
+
+
+def test_an_opening_tied_from_two_corners_lies_where_its_offsets_would_have_it():
+    at = ROOFLIGHT.model_copy()
+    by_offset = worked(openings=(at,)).openings[0]
+    ties = (Tie(point="A", to_corner=1, length_m=hypot(2.3, 1.2)),
+            Tie(point="B", to_corner=2, length_m=hypot(6.2 - 3.9, 1.2)))  # fmt: skip
+    found = tied(*ties)
+    assert [c for p in found.openings[0].ring for c in p] == pytest.approx(
+        [c for p in by_offset.ring for c in p], abs=1e-6
+    )
+    assert found.openings[0].give_or_take_mm == pytest.approx(7, abs=4)
+    assert found.findings == ()
+
+
+def test_ties_along_one_line_inside_the_roof_fit_two_places_and_ask_for_another():
+    """From A and C both mirror images of the middle lie on the roof."""
+    ties = (Tie(point="A", length_m=hypot(2.0, 2.2)), Tie(point="C", length_m=hypot(4.2, 1.9)))
+    found = tied(*ties, diameter_mm=110)
+    assert codes(found.findings) == ["opening-mirrored"]
+    third = Tie(point="B", length_m=hypot(4.2, 2.2))
+    sure = tied(*ties, third, diameter_mm=110)
+    assert codes(sure.findings) == []
+    assert sure.openings[0].centre == pytest.approx((2.0, 2.2), abs=1e-6)
+
+
+def test_ties_that_do_not_meet_are_stopped():
+    ties = (Tie(point="A", length_m=hypot(2.0, 2.2)), Tie(point="C", length_m=hypot(4.2, 1.9)),
+            Tie(point="B", length_m=hypot(4.2, 2.2) + 0.06))  # fmt: skip
+    finding = one(tied(*ties, diameter_mm=110).findings, "tie-wrong")
+    assert finding.level == "stop"
+    assert "light do not meet" in finding.says
+
+
+def test_ties_that_never_reach_each_other_are_refused_with_their_place():
+    ties = (Tie(point="A", length_m=1.0), Tie(point="C", length_m=1.0))
+    with pytest.raises(InvalidInput) as wrong:
+        tied(*ties, diameter_mm=110)
+    assert wrong.value.where == "survey.openings[light].ties"
+
+
+def test_an_l_tells_the_corner_that_leans_most():
+    job = rooms.job("courtyard")
+    told_ = one(plan_of(job).findings, "out-of-square")
+    assert "Corner P" in told_.says
+    assert told_.value is not None
+    assert told_.limit is not None
+    assert told_.value > told_.limit
+
+
+def test_the_calculation_sheets_get_every_test_of_the_tapes():
+    found = worked()
+    titles = [line.title for line in found.quality]
+    assert any("one standard error" in t for t in titles)
+    assert "All tapes together" in titles
+    assert found.tapes.columns[-2][0] == "could hide"
+    assert found.gross_give_or_take_m2 == pytest.approx(0.013, abs=0.005)

@@ -219,18 +219,6 @@ def test_a_triangle_that_cannot_close_names_its_tapes() -> None:
     assert "cannot close: A-B 20.210 m, A-C" in told
 
 
-def test_feet_typed_as_metres_cannot_close_and_name_the_tape_first() -> None:
-    told = refused(*read(QUAD, *ring(4), "AC", "BD", wrong={"AC": 17.0}))
-    assert "tapes that cannot close: AC by" in told
-    assert "feet" in told
-
-
-def test_two_readings_of_one_distance_that_differ_grossly_are_refused_by_name() -> None:
-    told = refused(*read(QUAD, *ring(4), "AC", "BD"), Tape("AC2", "A", "C", 4.7))
-    assert "AC" in told
-    assert "AC2 4.700 m are of one distance" in told
-
-
 def test_corners_out_of_order_are_seen_by_the_crossing_sides() -> None:
     mixed = (QUAD[0], QUAD[2], QUAD[1], QUAD[3])
     told = refused(*read(mixed, *ring(4), "AC", "BD"))

@@ -25,6 +25,10 @@ from evenfall.model.kinds import (
     Record,
     Words,
 )
+from evenfall.model.taped import Offset as Offset
+from evenfall.model.taped import Tape as Tape
+from evenfall.model.taped import TapeAccuracy
+from evenfall.model.taped import Tie as Tie
 
 FORMAT = 1
 """The format that this program writes; older ones are migrated, newer ones refused."""
@@ -77,13 +81,6 @@ class Site(Record):
     outside_humidity_source: Words
 
 
-class Tape(Record):
-    """One taped distance between two corners."""
-
-    between: Between
-    length_m: Metres
-
-
 class WallHead(Record):
     """The slot between the top of the outer wall and the underside of the deck."""
 
@@ -110,13 +107,17 @@ class Side(Record):
 
 
 class Opening(Record):
-    """Anything that passes through the roof; located along a side and square in from it."""
+    """Anything that passes through the roof, square to its side.
+
+    Located along the side and square in from it, or by ties from two corners or points or more.
+    """
 
     name: Name
     kind: OpeningKind
     side: Between
-    along_m: MetresFrom0
-    in_m: MetresFrom0
+    along_m: MetresFrom0 | None = None
+    in_m: MetresFrom0 | None = None
+    ties: tuple[Tie, ...] = ()
     length_m: Metres | None = None
     width_m: Metres | None = None
     diameter_mm: Millimetres | None = None
@@ -248,9 +249,11 @@ class Gutter(Record):
 class Survey(Record):
     """Everything measured, as it was measured."""
 
-    tape_accuracy_mm: Annotated[float, Field(gt=0, le=50)]
+    tape_accuracy_mm: TapeAccuracy
     corners: Annotated[tuple[CornerName, ...], Field(min_length=3, max_length=30)]
-    tapes: Annotated[tuple[Tape, ...], Field(min_length=3)]
+    points: tuple[CornerName, ...] = ()  # marks that are no corners, such as nails in the wall
+    tapes: Annotated[tuple[Tape, ...], Field(min_length=1)]
+    offsets: tuple[Offset, ...] = ()
     sides: Annotated[tuple[Side, ...], Field(min_length=3)]
     openings: tuple[Opening, ...] = ()
     heights: tuple[Height, ...] = ()

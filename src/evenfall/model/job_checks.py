@@ -135,15 +135,32 @@ def _sides(survey: Survey) -> Iterator[Slip]:
 
 
 def _tapes(survey: Survey) -> Iterator[Slip]:
+    """Find tapes and offsets that are not between named corners or points."""
     for index, tape in enumerate(survey.tapes):
-        a, b = tape.between.split("-")
-        for corner in {a, b} - set(survey.corners):
+        path, ends = f"survey.tapes[{index}].between", tape.between.split("-")
+        yield from _unknown(survey, path, ends)
+        if ends[0] == ends[1]:
+            yield Slip(path, f'"{tape.between}"', "two corners")
+    for index, offset in enumerate(survey.offsets):
+        path, line = f"survey.offsets[{index}]", offset.line.split("-")
+        yield from _unknown(survey, f"{path}.line", line)
+        yield from _unknown(survey, f"{path}.point", [offset.point])
+        if offset.point in line or line[0] == line[1]:
+            yield Slip(path, f"{offset.point} by {offset.line}", "a line between two others")
+        if (offset.left_m is None) == (offset.right_m is None):
             yield Slip(
-                f"survey.tapes[{index}].between", f'corner "{corner}"',
-                f"one of the corners {_listed(survey.corners)}", survey.corners,
+                path, "an offset to no side, or to both", "either left_m or right_m",
+                do="stand at the first end of the line and look to the second",
             )  # fmt: skip
-        if a == b:
-            yield Slip(f"survey.tapes[{index}].between", f'"{tape.between}"', "two corners")
+    for name in sorted(_doubled([*survey.corners, *survey.points]) & set(survey.points)):
+        yield Slip("survey.points", f"two places named {name}", "a name for each", do="rename one")
+
+
+def _unknown(survey: Survey, path: str, names: list[str]) -> Iterator[Slip]:
+    known = (*survey.corners, *survey.points)
+    for name in dict.fromkeys(n for n in names if n not in known):
+        told = "corners" if not survey.points else "corners and points"
+        yield Slip(path, f'corner "{name}"', f"one of the {told} {_listed(known)}", known)
 
 
 def _references(job: Job) -> Iterator[Slip]:
@@ -190,6 +207,28 @@ def _openings(survey: Survey) -> Iterator[Slip]:
                 f"survey.openings[{index}]", f"{opening.name} has no size, or two",
                 "either length_m and width_m, or diameter_mm", do="give one of the two",
             )  # fmt: skip
+        yield from _place(survey, index)
+
+
+def _place(survey: Survey, index: int) -> Iterator[Slip]:
+    """Find an opening without a place, and ties that lead nowhere."""
+    opening, path = survey.openings[index], f"survey.openings[{index}]"
+    along, inwards = opening.along_m is not None, opening.in_m is not None
+    if along != inwards or along == bool(opening.ties):
+        yield Slip(
+            path, f"{opening.name} has no place, or two", "either along_m and in_m, or ties",
+            do="say where it is",
+        )  # fmt: skip
+    if len(opening.ties) == 1:
+        yield Slip(
+            f"{path}.ties", f"one tie to {opening.name}", "two or more, from two corners or points",
+            do="tape it from another corner too",
+        )  # fmt: skip
+    for number, tie in enumerate(opening.ties):
+        yield from _unknown(survey, f"{path}.ties[{number}].point", [tie.point])
+        if (tie.to_corner is None) == (opening.diameter_mm is None):
+            wanted = "no to_corner: its middle" if opening.diameter_mm else "to_corner, 1 to 4"
+            yield Slip(f"{path}.ties[{number}]", f"a tie to {opening.name}", wanted)
 
 
 def _heights(survey: Survey) -> Iterator[Slip]:
@@ -277,7 +316,7 @@ def _along(survey: Survey) -> Iterator[Slip]:
     """Find what lies further along a side than that side was taped long."""
     taped = {frozenset(t.between.split("-")): t.length_m for t in survey.tapes}
     placed = [
-        *((f"openings[{i}]", o.side, o.along_m) for i, o in enumerate(survey.openings)),
+        *((f"openings[{i}]", o.side, o.along_m or 0.0) for i, o in enumerate(survey.openings)),
         *((f"heights[{i}]", h.side, h.along_m) for i, h in enumerate(survey.heights)),
         *((f"windows[{i}]", w.side, w.along_m) for i, w in enumerate(survey.windows)),
         *((f"levels[{i}]", v.side or "-", v.along_m or 0.0) for i, v in enumerate(survey.levels)),

@@ -89,6 +89,7 @@ class OpeningAt:
     on_boards: bool
     kerb_height_mm: float
     diameter_mm: float | None
+    give_or_take_mm: float | None = None  # of its place, where it was tied in
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +109,9 @@ class Plan:
     tapes: Table
     findings: tuple[Finding, ...] = ()
     taped: tuple[TapeAt, ...] = ()
+    points: tuple[CornerAt, ...] = ()  # marks that are no corners of the roof
+    quality: tuple[Working | Table, ...] = ()  # the tests of the tapes, the corners' ellipses
+    gross_give_or_take_m2: float = 0.0
 
     def side(self, name: str) -> SideAt:
         """Find a side by its name, ``A-B``."""

@@ -17,6 +17,9 @@ MISCLOSURE = Cited(0.015, "m", _PRACTICE, "polygon does not close above", "plann
 TAPE_SIGMA = Cited(0.003, "m", _PRACTICE, "one reading, two people", "planning seed")
 GROSS_MISCLOSURE = Cited(0.25, "m", _PRACTICE, "not a reading but a slip above", "planning seed")
 
+OFFSET_SIGMA = Cited(0.010, "m", _PRACTICE, "offset from a string line", "common practice")
+RIGHT_ANGLE_SIGMA = Cited(0.004, "rad", _PRACTICE, "3-4-5 triangle", "planning seed")
+
 LEVEL_RESOLUTION = Cited(0.002, "m", _PRACTICE, "spot levels", "common practice")
 LEVEL_GRID = Cited(2.0, "m", _PRACTICE, "spacing of spot levels at most", "common practice")
 STRAIGHT_EDGE = Cited(2.0, "m", _PRACTICE, "level or straight-edge", "common practice")
@@ -29,8 +32,15 @@ ALPHA_ALL = Cited(0.05, "-", _BAARDA, "risk of the test of all tapes together", 
 ALPHA_ONE = Cited(0.001, "-", _BAARDA, "risk of the test of one tape, two-sided", "from memory")
 POWER = Cited(0.80, "-", _BAARDA, "chance that a blunder is seen", "from memory")
 
+CORRELATED = Cited(0.9, "-", _PRACTICE, "residuals alike: neither is named", "planning seed")
+
 _NORMAL = "standard normal distribution"
 
 W_CRITICAL = Cited(3.2905, "-", _NORMAL, "alpha 0.001 two-sided; computed", "published")
 DELTA_0 = Cited(4.132, "-", _NORMAL, "alpha 0.001, power 80 %; computed", "published")
 ONE_MORE = Cited(3.8415, "-", "chi-square distribution", "dof 1, 0.95; computed", "published")
+
+_YARD = "international yard and pound agreement, 1959"
+
+FOOT = Cited(0.3048, "m", _YARD, "one foot, exactly", "from memory")
+INCH = Cited(0.0254, "m", _YARD, "one inch, exactly", "from memory")

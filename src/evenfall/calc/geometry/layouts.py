@@ -9,17 +9,13 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import combinations
 
 import numpy as np
 
 from evenfall.calc.geometry.critical_values import chi_square_limit
-from evenfall.calc.geometry.network import (
-    EVERY_CORNER_FREE,
-    Array,
-    Network,
-    Solution,
-    solve,
-)
+from evenfall.calc.geometry.lines_of_sight import on_roof
+from evenfall.calc.geometry.network import Array, Network, Solution, solve
 from evenfall.calc.geometry.polygon import (
     Polygon,
     corner_angles,
@@ -27,7 +23,7 @@ from evenfall.calc.geometry.polygon import (
     side_names,
     signed_area,
 )
-from evenfall.calc.geometry.start_values import Start, start_values
+from evenfall.calc.geometry.start_values import CannotClose, Start, start_values
 from evenfall.errors import InvalidInput
 from evenfall.standards.survey_practice import GROSS_MISCLOSURE, MISCLOSURE, ONE_MORE
 
@@ -107,7 +103,26 @@ def _unsquare(ring: Polygon) -> float:
 
 def _laid(net: Network, start: Start) -> Layout:
     """Adjust one start and put it into the frame of the plan."""
-    s = solve(net, start.array(len(net.names)))
+    return framed(net, solve(net, start.array(len(net.names))), start)
+
+
+def framed(net: Network, s: Solution, start: Start) -> Layout:
+    """Put a solution into the frame of the plan.
+
+    Parameters
+    ----------
+    net : Network
+        Names and known points [-].
+    s : Solution
+        The adjusted places [m].
+    start : Start
+        What it was started from [m].
+
+    Returns
+    -------
+    Layout
+        The first corner at the origin, the second on the x axis, unless points are known [m].
+    """
     xy, turned = s.xy, np.eye(2)
     if not net.known:
         (x, y), (u, v) = s.xy[0], s.xy[1]
@@ -123,7 +138,7 @@ def _laid(net: Network, start: Start) -> Layout:
 
 
 def _choose(net: Network, good: list[Layout]) -> Layout:
-    dof = len(net.a) - len(net.free) + (0 if net.known else EVERY_CORNER_FREE)
+    dof = net.dof
     limit = chi_square_limit(dof) if dof else 0.0
     squares = [t.solution.t for t in good]
     if dof and min(squares) > limit:  # some tape is wrong: compare what is left without it
@@ -142,7 +157,7 @@ def _choose(net: Network, good: list[Layout]) -> Layout:
 
 def _told(net: Network, chosen: Layout, fit: list[Layout]) -> Layout:
     """Name the corners in which layouts that fit as well differ, and the tape that tells."""
-    gaps = [_gap(chosen, t) for t in fit]
+    gaps = [gap(net, chosen, t) for t in fit]
     others = [(t, g) for t, g in zip(fit, gaps, strict=True) if g.max() > MISCLOSURE]
     if not others:
         return chosen
@@ -150,35 +165,73 @@ def _told(net: Network, chosen: Layout, fit: list[Layout]) -> Layout:
         i for t, _ in others for i, image in t.start.images if (i, image) not in chosen.start.images
     }
     least = np.min([g for _, g in others], axis=0)
-    i, j = divmod(int(least.argmax()), len(net.names))
     return replace(
         chosen,
         ambiguous=tuple(net.names[k] for k in sorted(folded)),
-        settled_by=(net.names[min(i, j)], net.names[max(i, j)]),
+        settled_by=telling(net, chosen, least),
     )
 
 
-def _gap(one: Layout, other: Layout) -> Array:
-    """Difference of each distance between two points."""
+def telling(net: Network, layout: Layout, gaps: Array) -> tuple[str, str] | None:
+    """Choose the distance in which layouts differ most, on the roof if there is one.
+
+    Parameters
+    ----------
+    net : Network
+        Names of the points [-].
+    layout : Layout
+        One of them [m].
+    gaps : array of shape (points, points)
+        By how much each distance differs at least [m].
+
+    Returns
+    -------
+    (name, name) or None
+        Both ends; None where no distance tells [-].
+    """
+    pairs = [p for p in combinations(range(len(net.names)), 2) if gaps[p] > MISCLOSURE]
+    on = on_roof(layout.xy, net.corners, pairs) if layout.ring else [True] * len(pairs)
+    best = max(zip(on, pairs, strict=True), key=lambda p: (p[0], gaps[p[1]]), default=None)
+    return (net.names[best[1][0]], net.names[best[1][1]]) if best else None
+
+
+def gap(net: Network, one: Layout, other: Layout) -> Array:
+    """Compare two layouts.
+
+    Parameters
+    ----------
+    net : Network
+        Whether there are known points [-].
+    one, other : Layout
+        Two layouts [m].
+
+    Returns
+    -------
+    array of shape (points, points)
+        Difference of each distance between two points; on the diagonal, where points are known,
+        that of the places [m].
+    """
 
     def distances(xy: Array) -> Array:
         way = xy[:, None] - xy[None]
         d: Array = np.hypot(way[..., 0], way[..., 1])
         return d
 
-    gap: Array = np.abs(distances(one.xy) - distances(other.xy))
-    return gap
+    found: Array = np.abs(distances(one.xy) - distances(other.xy))
+    if net.known:
+        np.fill_diagonal(found, np.hypot(*(one.xy - other.xy).T))
+    return found
 
 
 def _largest(net: Network, s: Solution) -> float:
     return float(np.abs(s.f * net.sigma).max())
 
 
-def _cannot_close(net: Network, s: Solution, tapes: tuple[str, ...], where: str) -> InvalidInput:
+def _cannot_close(net: Network, s: Solution, tapes: tuple[str, ...], where: str) -> CannotClose:
     off = s.f * net.sigma
     order = [int(i) for i in np.argsort(-np.abs(off)) if abs(off[i]) > GROSS_MISCLOSURE]
     told = ", ".join(f"{tapes[i]} by {abs(float(off[i])):.2f} m" for i in order[:3])
-    return InvalidInput(
+    return CannotClose(
         f"tapes that cannot close: {told}",
         f"a plan that meets every tape within {float(GROSS_MISCLOSURE):g} m",
         where=where,

@@ -1,13 +1,14 @@
-"""Least squares of taped distances between points: steps, cofactors, redundancy.
+"""Least squares of taped distances and right-angle offsets: steps, cofactors, redundancy.
 
 Names follow the theory: A design, f computed minus observed, both divided by the standard error
-of the tape; N normal equations, Q cofactors. Without fixed points the datum is the inner one
-(the points as a whole neither move nor turn), so that no corner is taken to be exact.
+of the reading; N normal equations, Q cofactors. The tapes come first, then each offset gives two
+readings: along its line, and square to it (to the left positive). Without fixed points the datum
+is the inner one (the points as a whole neither move nor turn): no corner is taken to be exact.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,7 +17,8 @@ Array = NDArray[np.float64]
 Ends = NDArray[np.int64]
 
 STEPS = 100  # of the iteration at most; five are usual
-SMALL = 1e-9  # m, a step that changes nothing; also the relative size of a singular value
+SMALL = 1e-9  # m, no distance; also the relative size of a singular value
+DONE = 1e-7  # m, a step after which the next one is a thousandth of it at most
 CHECKED = 1e-6  # a redundancy number below is rounding: no other tape checks this one
 LOOSE = 100  # a point this many times worse than a usual tape is not held by the tapes
 EVERY_CORNER_FREE = 3  # a plan as a whole can move in x and in y, and turn
@@ -24,7 +26,11 @@ EVERY_CORNER_FREE = 3  # a plan as a whole can move in x and in y, and turn
 
 @dataclass(frozen=True, slots=True)
 class Network:
-    """Tapes as arrays: both ends, lengths and standard errors; and which points are known."""
+    """Readings as arrays, and which points are known.
+
+    Tapes have both ends and lengths; offsets their point, both ends of their line, and what was
+    read along and to the left; ``sigma`` is the standard error of all readings in that order.
+    """
 
     names: tuple[str, ...]  # the corners first, in order round the roof
     corners: int
@@ -34,6 +40,26 @@ class Network:
     b: Ends
     length: Array
     sigma: Array
+    point: Ends = field(default_factory=lambda: np.zeros(0, int))
+    start: Ends = field(default_factory=lambda: np.zeros(0, int))
+    end: Ends = field(default_factory=lambda: np.zeros(0, int))
+    square: Array = field(default_factory=lambda: np.zeros((0, 2)))  # along, to the left
+
+    @property
+    def columns(self) -> tuple[Ends, Ends]:
+        """Columns of x and y of both ends of each tape."""
+        pair = np.arange(2)
+        return 2 * self.a[:, None] + pair, 2 * self.b[:, None] + pair
+
+    @property
+    def datum(self) -> int:
+        """How many ways the plan as a whole can move."""
+        return 0 if self.known else EVERY_CORNER_FREE
+
+    @property
+    def dof(self) -> int:
+        """Readings more than are needed."""
+        return len(self.sigma) - len(self.free) + self.datum
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +70,8 @@ class Solution:
     f: Array  # (adjusted - observed) / sigma
     design: Array
     cofactor: Array
-    redundancy: Array
+    cross: Array  # cofactors of the residuals in units of the standard errors: I - A Q A'
+    redundancy: Array  # its diagonal
     loose: int | None  # index of a point that the tapes do not hold
 
     @property
@@ -104,19 +131,22 @@ def settle(net: Network, xy: Array) -> Array:
     """
     free, damping = net.free, 0.0
     design, f = _design(net, xy)
+    datum = 0.0 if net.known else _datum(xy) @ _datum(xy).T
+    every = np.arange(len(free))
     for _ in range(STEPS):
-        normal = _normal(net, design, xy)
+        normal = design.T @ design
         size = normal.trace() / len(normal)
-        normal.flat[:: len(normal) + 1] += size * (damping + SMALL * 1e-3)
+        normal += size * datum
+        normal[every, every] += size * (damping + SMALL * 1e-3)
         step = np.zeros(xy.size)
-        step[free] = np.linalg.solve(normal, -design.T @ f)
+        step[free] = np.linalg.solve(normal, -f @ design)
         tried = xy + step.reshape(-1, 2)
         design_tried, f_tried = _design(net, tried)
         if f_tried @ f_tried > (f @ f) * (1 + SMALL) + SMALL**2:
             damping = max(damping * 10, 1e-3)
             continue
         xy, design, f, damping = tried, design_tried, f_tried, damping / 10
-        if np.abs(step).max() < SMALL:
+        if np.abs(step).max() < DONE:
             break
     return xy
 
@@ -143,8 +173,7 @@ def solve(net: Network, xy: Array) -> Solution:
     xy = settle(net, xy)
     design, f = _design(net, xy)
     values, vectors = np.linalg.eigh(design.T @ design)
-    datum = 0 if net.known else EVERY_CORNER_FREE
-    loose = None
+    datum, loose = net.datum, None
     if len(values) > datum and values[datum] <= SMALL * values[-1]:
         moves = _without_datum(net, xy, vectors[:, : datum + 1])
         loose = int(net.free[int(np.abs(moves).argmax())]) // 2
@@ -155,30 +184,42 @@ def solve(net: Network, xy: Array) -> Solution:
     spread = np.sqrt(np.maximum(cofactor.diagonal(), 0))
     if loose is None and spread.max() > LOOSE * np.median(net.sigma):
         loose = int(spread.argmax()) // 2
-    redundancy = np.clip(1 - ((design @ q) * design).sum(axis=1), 0, 1)
-    return Solution(xy, f, design, cofactor, redundancy, loose)
+    cross = np.eye(len(f)) - design @ q @ design.T
+    return Solution(xy, f, design, cofactor, cross, np.clip(cross.diagonal(), 0, 1), loose)
 
 
 def _design(net: Network, xy: Array) -> tuple[Array, Array]:
     """Rows of the free points only, and computed minus observed; both over sigma."""
     way = xy[net.a] - xy[net.b]
-    distance = np.maximum(np.hypot(way[:, 0], way[:, 1]), SMALL)
-    unit = way / (distance * net.sigma)[:, None]
-    design = np.zeros((len(net.a), xy.size))
-    rows = np.arange(len(net.a))
-    for k in (0, 1):
-        design[rows, 2 * net.a + k] = unit[:, k]
-        design[rows, 2 * net.b + k] = -unit[:, k]
-    return design[:, net.free], (distance - net.length) / net.sigma
+    distance = np.maximum(np.sqrt(way[:, 0] ** 2 + way[:, 1] ** 2), SMALL)
+    unit = way / distance[:, None]
+    design = np.zeros((len(net.sigma), xy.size))
+    rows = np.arange(len(net.a))[:, None]
+    design[rows, net.columns[0]] = unit
+    design[rows, net.columns[1]] = -unit
+    f = distance - net.length
+    if len(net.point):
+        f = np.concatenate([f, _offsets(net, xy, design[len(rows) :])])
+    design /= net.sigma[:, None]
+    return (design[:, net.free] if net.known else design), f / net.sigma
 
 
-def _normal(net: Network, design: Array, xy: Array) -> Array:
-    """Form the normal equations, with the inner datum where nothing is fixed."""
-    normal = design.T @ design
-    if not net.known:
-        g = _datum(xy)
-        normal += (normal.trace() / len(normal)) * (g @ g.T)
-    return normal
+def _offsets(net: Network, xy: Array, rows: Array) -> Array:
+    """Fill in the rows of the offsets; return computed minus observed."""
+    base, arm = xy[net.end] - xy[net.start], xy[net.point] - xy[net.start]
+    size = np.maximum(np.hypot(base[:, 0], base[:, 1]), SMALL)[:, None]
+    along = base / size
+    left = np.stack([-along[:, 1], along[:, 0]], axis=1)
+    s, q = (arm * along).sum(axis=1), (arm * left).sum(axis=1)
+    at = 2 * np.arange(len(s))
+    parts = ((0, along, q[:, None] * left / size), (1, left, -s[:, None] * left / size))
+    for row, own, turned in parts:  # the line turns with its ends, and the offset with it
+        for k in (0, 1):
+            rows[at + row, 2 * net.point + k] += own[:, k]
+            rows[at + row, 2 * net.end + k] += turned[:, k]
+            rows[at + row, 2 * net.start + k] -= own[:, k] + turned[:, k]
+    gaps: Array = (np.stack([s, q], axis=1) - net.square).ravel()
+    return gaps
 
 
 def _datum(xy: Array) -> Array:

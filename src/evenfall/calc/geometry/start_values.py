@@ -3,14 +3,15 @@
 The first triangle is laid down; then the corner goes next that its tapes place best. Two tapes
 place it on either side of the line between their other ends: each of the two is followed up
 until a further tape, or sides that cross, rule it out. Where nothing does, the images that fold
-the fewest triangles over come first: most tapes lie across the roof, few across a notch.
+the fewest triangles over come first: most tapes lie across the roof, few across a notch. An offset
+places its point on one side only, as soon as both ends of its line are placed.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
@@ -21,10 +22,15 @@ from evenfall.errors import InvalidInput
 from evenfall.standards.survey_practice import GROSS_MISCLOSURE
 
 Lengths = dict[tuple[int, int], float]  # by both indices, each pair both ways round
+Square = tuple[int, int, int]  # an offset: its point, and both ends of its line
 
 MOST = 32  # starts that are followed at a time
 WORSE = 1.0  # m, misfit beyond the best at which a start is given up
 CROSSING = 2.0  # m, misfit that a crossing counts for
+
+
+class CannotClose(InvalidInput):
+    """Readings that make no plan, because one or more of them are far out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,10 +56,12 @@ class Start:
 def lengths_of(net: Network) -> Lengths:
     """Return one length for each pair of points: the middle one of repeated readings.
 
+    An offset stands for the distances of its point from the ends of its line, where not taped.
+
     Parameters
     ----------
     net : Network
-        Tapes [m].
+        Tapes and offsets [m].
 
     Returns
     -------
@@ -68,10 +76,35 @@ def lengths_of(net: Network) -> Lengths:
         found[a, b] = found[b, a] = (
             sorted(of)[(len(of) - 1) // 2] if len(of) > 2 else sum(of) / len(of)
         )
+    for (point, start, end), (along, left) in zip(squares(net), net.square.tolist(), strict=True):
+        implied = {start: math.hypot(along, left)}
+        if (start, end) in found:
+            implied[end] = math.hypot(found[start, end] - along, left)
+        for other, length in implied.items():
+            if (point, other) not in found and length > 0:
+                found[point, other] = found[other, point] = length
     return found
 
 
-def reached(points: int, lengths: Lengths, first: set[int]) -> set[int]:
+def squares(net: Network) -> tuple[Square, ...]:
+    """List the offsets by indices.
+
+    Parameters
+    ----------
+    net : Network
+        Tapes and offsets [-].
+
+    Returns
+    -------
+    tuple of (point, start, end)
+        One for each offset [-].
+    """
+    return tuple(zip(net.point.tolist(), net.start.tolist(), net.end.tolist(), strict=True))
+
+
+def reached(
+    points: int, lengths: Lengths, first: set[int], offsets: tuple[Square, ...] = ()
+) -> set[int]:
     """Find the points that can be placed one after the other from some that are.
 
     Parameters
@@ -82,17 +115,20 @@ def reached(points: int, lengths: Lengths, first: set[int]) -> set[int]:
         Lengths by pair [m].
     first : set of int
         Points that are placed [-].
+    offsets : tuple of (point, start, end)
+        Offsets [-].
 
     Returns
     -------
     set of int
-        Those, and all that hang on two tapes or more from them [-].
+        Those, and all that hang on two tapes or more, or on an offset, from them [-].
     """
     known, more = set(first), True
     while more:
         more = False
         for i in range(points):
-            if i not in known and sum((i, k) in lengths for k in known) > 1:
+            square = any(p == i and {s, e} <= known for p, s, e in offsets)
+            if i not in known and (square or sum((i, k) in lengths for k in known) > 1):
                 known.add(i)
                 more = True
     return known
@@ -139,6 +175,9 @@ def start_values(net: Network, where: str) -> tuple[Start, ...]:
     lengths = lengths_of(net)
     states = [_first(net, lengths, where)]
     while len(states[0].xy) < len(net.names):
+        if (offset := _next_offset(net, states[0])) is not None:
+            states = [_set_square(net, state, lengths, offset) for state in states]
+            continue
         corner, p, q = _next(net, states[0], lengths)
         grown = [s for state in states for s in _images(net, state, lengths, corner, p, q)]
         if not grown:
@@ -150,7 +189,7 @@ def start_values(net: Network, where: str) -> tuple[Start, ...]:
 
 def cannot_close(
     net: Network, triangle: tuple[int, int, int], lengths: Lengths, where: str
-) -> InvalidInput:
+) -> CannotClose:
     """Say which three tapes make no triangle.
 
     Parameters
@@ -166,7 +205,7 @@ def cannot_close(
 
     Returns
     -------
-    InvalidInput
+    CannotClose
         To be raised [-].
     """
     told = ", ".join(
@@ -174,7 +213,7 @@ def cannot_close(
         for a, b in combinations(sorted(triangle), 2)
         if (a, b) in lengths
     )
-    return InvalidInput(
+    return CannotClose(
         f"tapes that cannot close: {told}",
         "no length above the sum of the other two",
         where=where,
@@ -196,7 +235,7 @@ def _first(net: Network, lengths: Lengths, where: str) -> Start:
     for a, b, c in found:
         if _heron((a, b, c), lengths) <= 0:
             raise cannot_close(net, (a, b, c), lengths, where)
-        if len(reached(n, lengths, {a, b, c})) == n:
+        if len(reached(n, lengths, {a, b, c}, squares(net))) == n:
             x, y = _crossing(lengths[a, b], lengths[a, c], lengths[b, c])
             return Start({a: (0.0, 0.0), b: (lengths[a, b], 0.0), c: (x, math.sqrt(y))}, ())
     raise InvalidInput("tapes without a triangle", "two sides and a diagonal", where=where)
@@ -257,17 +296,61 @@ def _images(
     e, f = (u - x) / base, (v - y) / base
     for image in (1, -1) if off > 0 else (1,):
         at = (x + along * e - image * off * f, y + along * f + image * off * e)
-        misfits = (
-            math.dist(at, state.xy[k]) - lengths[corner, k]
-            for k in state.xy
-            if (corner, k) in lengths
-        )
-        xy = state.xy | {corner: at}
-        squares = state.squares + sum(m * m for m in misfits)
-        crossings = state.crossings + _new_crossings(net, xy, corner)
         first, second, third = sorted((p, q, corner))
+        xy = state.xy | {corner: at}
         folds = state.folds + (turn(xy[first], xy[second], xy[third]) < 0)
-        yield Start(xy, (*state.images, (corner, image)), squares, crossings, folds)
+        images = (*state.images, (corner, image))
+        yield _placed(
+            net, Start(xy, images, state.squares, state.crossings, folds), lengths, corner
+        )
+
+
+def _placed(net: Network, start: Start, lengths: Lengths, corner: int) -> Start:
+    """Count in what the readings to a new corner, and its sides, say of its place."""
+    xy = start.xy
+    misfits = [
+        math.dist(xy[corner], xy[k]) - lengths[corner, k]
+        for k in xy
+        if k != corner and (corner, k) in lengths
+    ]
+    for i, of in enumerate(squares(net)):
+        if corner in of and all(k in xy for k in of):
+            misfits += _square_misfits(net, xy, i)
+    return replace(
+        start,
+        squares=start.squares + sum(m * m for m in misfits),
+        crossings=start.crossings + _new_crossings(net, xy, corner),
+    )
+
+
+def _square_misfits(net: Network, xy: dict[int, Point], i: int) -> tuple[float, float]:
+    """How far a point is from where its offset has it, along the line and square to it."""
+    (x, y), (u, v) = xy[int(net.start[i])], xy[int(net.end[i])]
+    size = math.dist((x, y), (u, v))
+    e, f = ((u - x) / size, (v - y) / size) if size else (1.0, 0.0)
+    px, py = xy[int(net.point[i])]
+    along, left = (px - x) * e + (py - y) * f, (py - y) * e - (px - x) * f
+    return along - float(net.square[i, 0]), left - float(net.square[i, 1])
+
+
+def _next_offset(net: Network, state: Start) -> int | None:
+    """Find an offset of which only the point is not placed yet."""
+    for i, (point, start, end) in enumerate(squares(net)):
+        if point not in state.xy and start in state.xy and end in state.xy:
+            return i
+    return None
+
+
+def _set_square(net: Network, state: Start, lengths: Lengths, i: int) -> Start:
+    """Place the point of an offset."""
+    point = int(net.point[i])
+    origin = state.xy | {point: state.xy[int(net.start[i])]}
+    along, left = (-m for m in _square_misfits(net, origin, i))
+    (x, y), (u, v) = state.xy[int(net.start[i])], state.xy[int(net.end[i])]
+    size = math.dist((x, y), (u, v))
+    e, f = ((u - x) / size, (v - y) / size) if size else (1.0, 0.0)
+    xy = state.xy | {point: (x + along * e - left * f, y + along * f + left * e)}
+    return _placed(net, replace(state, xy=xy), lengths, point)
 
 
 def _new_crossings(net: Network, xy: dict[int, Point], corner: int) -> int:

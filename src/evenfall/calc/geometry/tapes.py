@@ -1,138 +1,38 @@
 """The plan of a roof from taped distances by least squares, and what the tapes say of each other.
 
 More tapes than needed let a blunder show. It is reported here, not refused: `Adjusted` names the
-suspects, and whether they can be told apart. Only tapes that make no plan at all are an error.
+suspects, and whether they can be told apart; one that is beyond doubt is left out. Only tapes that
+make no plan at all are an error.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
-from itertools import combinations
+from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
+from evenfall.calc.geometry.adjusted import (
+    Adjusted,
+    Corner,
+    NextTape,
+    Offset,
+    Station,
+    Tape,
+    TapeCheck,
+)
+from evenfall.calc.geometry.blunders import Verdict, judged, settled, twins
 from evenfall.calc.geometry.critical_values import chi_square_limit
 from evenfall.calc.geometry.layouts import Layout, layouts
-from evenfall.calc.geometry.network import (
-    CHECKED,
-    EVERY_CORNER_FREE,
-    Array,
-    Network,
-    Solution,
-    columns,
-)
-from evenfall.calc.geometry.polygon import Polygon
-from evenfall.calc.geometry.tape_checks import check_tapes
-from evenfall.standards.survey_practice import DELTA_0, ONE_MORE, TAPE_SIGMA, W_CRITICAL
+from evenfall.calc.geometry.network import CHECKED, Network, columns
+from evenfall.calc.geometry.next_tape import next_tape
+from evenfall.calc.geometry.odd_one_out import Odd, odd_ones_out, one_of_these, without
+from evenfall.calc.geometry.start_values import CannotClose
+from evenfall.calc.geometry.tape_checks import check_reach, check_readings, contradiction
+from evenfall.standards.survey_practice import DELTA_0
 
-HALF_TURN_DEG = 180  # an axis looks the same from both its ends
-
-
-@dataclass(frozen=True, slots=True)
-class Tape:
-    """One reading of the distance between two points, in m, with its standard error in m."""
-
-    name: str
-    a: str
-    b: str
-    length: float
-    sigma: float = TAPE_SIGMA
-
-
-@dataclass(frozen=True, slots=True)
-class Station:
-    """A point that is known: its place in m."""
-
-    name: str
-    x: float
-    y: float
-
-
-@dataclass(frozen=True, slots=True)
-class Corner:
-    """An adjusted corner in m, its standard errors in m and their covariance in m²."""
-
-    name: str
-    x: float
-    y: float
-    sigma_x: float
-    sigma_y: float
-    covariance: float
-
-    @property
-    def sigma(self) -> float:
-        """Standard error in the worst direction: half the long axis of the error ellipse, in m."""
-        return self.ellipse[0]
-
-    @property
-    def ellipse(self) -> tuple[float, float, float]:
-        """The standard ellipse: its long and short half axis in m, and its turn in degrees.
-
-        The turn is that of the long axis from x towards y, from 0 up to 180.
-        """
-        mean = (self.sigma_x**2 + self.sigma_y**2) / 2
-        half = (self.sigma_x**2 - self.sigma_y**2) / 2
-        out = math.hypot(half, self.covariance)
-        turn = math.degrees(math.atan2(self.covariance, half)) / 2
-        return (math.sqrt(mean + out), math.sqrt(max(mean - out, 0.0)), turn % HALF_TURN_DEG)
-
-
-@dataclass(frozen=True, slots=True)
-class TapeCheck:
-    """What the other tapes say of one.
-
-    ``residual`` is adjusted minus observed in m; ``redundancy`` from 0 (nobody checks it) to 1;
-    ``w`` the standardised residual; ``error`` how much too long in m it reads if it alone is
-    wrong; ``least_seen`` the smallest blunder in m that would show. The last two are None for an
-    unchecked tape.
-    """
-
-    tape: Tape
-    residual: float
-    redundancy: float
-    w: float
-    error: float | None
-    least_seen: float | None
-
-    @property
-    def adjusted(self) -> float:
-        """The adjusted length in m."""
-        return float(self.tape.length) + self.residual
-
-
-@dataclass(frozen=True, slots=True)
-class Adjusted:
-    """A plan with its quality.
-
-    ``t`` is tested against ``limit`` (None with dof 0: nothing is checked). ``detected`` says that
-    some tape is wrong, ``suspects`` which it may be, ``located`` that it is the one. ``ambiguous``
-    names the corners that could as well be folded to the other side; ``next_tape`` is the
-    distance not yet taped that would help most (None if all are). ``sigma_mm`` is the standard
-    error of the worst corner: what the plan is good to.
-    """
-
-    corners: tuple[Corner, ...]
-    tapes: tuple[TapeCheck, ...]
-    t: float
-    dof: int
-    limit: float | None
-    sigma_mm: float
-    detected: bool
-    suspects: tuple[str, ...]
-    located: bool
-    ambiguous: tuple[str, ...]
-    next_tape: tuple[str, str] | None
-
-    @property
-    def polygon(self) -> Polygon:
-        """Corners in order as (x, y) in m."""
-        return tuple((c.x, c.y) for c in self.corners)
-
-    @property
-    def s0(self) -> float:
-        """Standard error of unit weight: 1 if the tapes are as good as they were said to be."""
-        return math.sqrt(self.t / self.dof) if self.dof else 0.0
+__all__ = ["Adjusted", "Corner", "NextTape", "Offset", "Station", "Tape", "TapeCheck", "adjust"]
 
 
 def adjust(
@@ -140,8 +40,10 @@ def adjust(
     tapes: tuple[Tape, ...],
     fixed: tuple[Station, ...] = (),
     where: str = "survey.tapes",
+    points: tuple[str, ...] = (),
+    offsets: tuple[Offset, ...] = (),
 ) -> Adjusted:
-    """Adjust taped distances to the plan that fits all of them best.
+    """Adjust taped distances and offsets to the plan that fits all of them best.
 
     Without fixed points no corner counts as exact; the plan is then laid with its first corner at
     the origin, the second on the x axis, the rest above.
@@ -151,12 +53,17 @@ def adjust(
     corners : tuple of str
         Names in order round the roof, anticlockwise; 3 to 30 [-].
     tapes : tuple of Tape
-        Every side, diagonals to place each corner, and more to check them; a distance may be
-        read twice [m].
+        Every side (unless there are points or offsets), diagonals to place each corner, and more
+        to check them; a distance may be read twice [m].
     fixed : tuple of Station
         None, or two or more known points, corners or not; then any number of corners from 1 [m].
     where : str
         Place in the input, named in errors [-].
+    points : tuple of str
+        Points that are no corners, such as marks on the wall, and whose place is not known; they
+        are adjusted with the corners [-].
+    offsets : tuple of Offset
+        Corners or points by right-angle offsets from a line between two others [m].
 
     Returns
     -------
@@ -180,56 +87,137 @@ def adjust(
        published cases.
     """
     held = {s.name for s in fixed}
-    names = corners + tuple(s.name for s in fixed if s.name not in corners)
+    read = tuple((t.name, t.a, t.b, float(t.length), float(t.sigma)) for t in tapes)
+    square = tuple(
+        (o.name, o.point, o.a, o.b, o.along, o.left, o.sigma_along, o.sigma_left) for o in offsets
+    )
+    check_readings(corners, points, held, read, square, where)
+    net = _network(corners, points, fixed, tapes, offsets)
+    check_reach(net, where)
+    rows = _readings(tapes, offsets)
+    try:
+        layout = layouts(net, tuple(r.name for r in rows), where)
+    except CannotClose as far_out:
+        found = odd_ones_out(net, where)
+        if len(found) != 1:
+            twice = contradiction(read, where)
+            far_out = one_of_these(net, found, [r.name for r in rows], where) if found else far_out
+            raise twice or far_out from None
+        (odd,) = found
+        return _without(net, rows, len(tapes), Verdict(True, (odd.row,), True, True), odd)
+    verdict = judged(layout.solution, net.dof)
+    if verdict.detected and net.dof > 1:
+        odd = without(net, layout, verdict.suspects[0])
+        verdict = settled(verdict, odd.layout.solution, net.dof - 1)
+        if verdict.located:
+            return _without(net, rows, len(tapes), verdict, odd)
+    return _report(net, rows, len(tapes), layout, verdict)
+
+
+def _network(
+    corners: tuple[str, ...],
+    points: tuple[str, ...],
+    fixed: tuple[Station, ...],
+    tapes: tuple[Tape, ...],
+    offsets: tuple[Offset, ...],
+) -> Network:
+    names = (*corners, *points)
+    names += tuple(s.name for s in fixed if s.name not in names)
     index = {name: i for i, name in enumerate(names)}
     known = tuple((index[s.name], s.x, s.y) for s in fixed)
-    check_tapes(corners, tuple((t.name, t.a, t.b, t.length, t.sigma) for t in tapes), held, where)
-    net = Network(
+    sigmas = [t.sigma for t in tapes] + [s for o in offsets for s in (o.sigma_along, o.sigma_left)]
+    return Network(
         names,
         len(corners),
         known,
         columns(len(names), {i for i, _, _ in known}),
-        np.array([index[t.a] for t in tapes]),
-        np.array([index[t.b] for t in tapes]),
+        np.array([index[t.a] for t in tapes], int),
+        np.array([index[t.b] for t in tapes], int),
         np.array([t.length for t in tapes], float),
-        np.array([t.sigma for t in tapes], float),
+        np.array(sigmas, float),
+        np.array([index[o.point] for o in offsets], int),
+        np.array([index[o.a] for o in offsets], int),
+        np.array([index[o.b] for o in offsets], int),
+        np.array([(o.along, o.left) for o in offsets], float).reshape(-1, 2),
     )
-    found = layouts(net, tuple(t.name for t in tapes), where)
-    return _report(net, tapes, found)
 
 
-def _report(net: Network, tapes: tuple[Tape, ...], layout: Layout) -> Adjusted:
+def _readings(tapes: tuple[Tape, ...], offsets: tuple[Offset, ...]) -> tuple[Tape, ...]:
+    """Tapes, then each offset as the two readings that it is."""
+    found = list(tapes)
+    for o in offsets:
+        found.append(Tape(f"{o.name} along", o.point, o.a, o.along, o.sigma_along))
+        found.append(Tape(f"{o.name} square", o.point, o.a, o.left, o.sigma_left))
+    return tuple(found)
+
+
+def _report(
+    net: Network, rows: tuple[Tape, ...], tapes: int, layout: Layout, verdict: Verdict
+) -> Adjusted:
     s = layout.solution
-    dof = len(tapes) - (len(net.free) - (0 if net.known else EVERY_CORNER_FREE))
-    checks = tuple(
-        _check(*row)
-        for row in zip(tapes, (s.f * net.sigma).tolist(), s.redundancy.tolist(), strict=True)
-    )
-    limit = chi_square_limit(dof) if dof else None
-    worst = max((abs(c.w) for c in checks), default=0.0)
-    detected = limit is not None and (s.t > limit or worst > W_CRITICAL)
-    # a tape explains what is seen if leaving it out takes nearly as much off t as the worst does
-    order = sorted(checks, key=lambda c: -round(abs(c.w), 6))
-    near = [c for c in order if worst**2 - c.w**2 <= ONE_MORE and c.redundancy > 0]
-    rest_fits = dof > 1 and s.t - worst**2 <= chi_square_limit(dof - 1)
-    corners = _corners(net, s, layout.xy, layout.turned)
-    scale = max(1.0, math.sqrt(s.t / dof)) if detected else 1.0
+    checks = _checks(rows, layout)
+    corners = _corners(net, layout)
+    doubt = verdict.detected and not verdict.located
+    scale = max(1.0, math.sqrt(s.t / net.dof)) if doubt else 1.0
     return Adjusted(
-        corners=corners,
-        tapes=checks,
+        corners=corners[: net.corners],
+        points=corners[net.corners :],
+        tapes=checks[:tapes],
+        offsets=checks[tapes:],
         t=s.t,
-        dof=dof,
-        limit=limit,
-        sigma_mm=1000 * scale * max(c.sigma for c in corners),
-        detected=detected,
-        suspects=tuple(c.tape.name for c in near) if detected else (),
-        located=detected and len(near) == 1 and rest_fits,
+        dof=net.dof,
+        limit=chi_square_limit(net.dof) if net.dof else None,
+        sigma_mm=1000 * scale * max(c.sigma for c in corners[: net.corners]),
+        sigma_area=scale * _sigma_area(net, layout),
+        detected=verdict.detected,
+        suspects=tuple(rows[i].name for i in verdict.suspects),
+        located=verdict.located,
+        several=verdict.several,
         ambiguous=layout.ambiguous,
-        next_tape=layout.settled_by or _next_tape(net, s),
+        advise=partial(_further, net, layout, verdict),
     )
 
 
-def _check(tape: Tape, residual: float, redundancy: float) -> TapeCheck:
+def _without(
+    net: Network, rows: tuple[Tape, ...], tapes: int, verdict: Verdict, odd: Odd
+) -> Adjusted:
+    """Report the plan without the reading that is wrong, and what the others say of it."""
+    plan = _report(net, rows, tapes, odd.layout, verdict)
+    tape = rows[odd.row]
+    error, total = float(tape.length) - odd.fits, math.hypot(float(tape.sigma), odd.sigma)
+    share = (float(tape.sigma) / total) ** 2  # how well the others check it
+    check = TapeCheck(tape, -error, share, error / total, error, float(DELTA_0) * total)
+    checks = (*plan.readings[: odd.row], check, *plan.readings[odd.row + 1 :])
+    return replace(
+        plan,
+        tapes=checks[:tapes],
+        offsets=checks[tapes:],
+        t=plan.t + check.w**2,
+        left_out=tape.name,
+        slip=odd.slip,
+    )
+
+
+def _further(net: Network, layout: Layout, verdict: Verdict) -> NextTape | None:
+    if layout.settled_by:
+        return NextTape(layout.settled_by)
+    found = next_tape(net, layout.solution, layout.ring, verdict)
+    if found is None:
+        return None
+    i, j, again, chance = found
+    return NextTape((net.names[i], net.names[j]), again, chance)
+
+
+def _checks(rows: tuple[Tape, ...], layout: Layout) -> tuple[TapeCheck, ...]:
+    s = layout.solution
+    alike = twins(s)
+    return tuple(
+        _check(tape, f * float(tape.sigma), r, rows[twin].name if twin is not None else None)
+        for tape, f, r, twin in zip(rows, s.f.tolist(), s.redundancy.tolist(), alike, strict=True)
+    )
+
+
+def _check(tape: Tape, residual: float, redundancy: float, twin: str | None) -> TapeCheck:
     if redundancy < CHECKED:
         return TapeCheck(tape, residual, 0.0, 0.0, None, None)
     root = math.sqrt(redundancy)
@@ -240,43 +228,30 @@ def _check(tape: Tape, residual: float, redundancy: float) -> TapeCheck:
         -residual / (float(tape.sigma) * root),
         -residual / redundancy,
         float(DELTA_0) * float(tape.sigma) / root,
+        twin,
     )
 
 
-def _corners(net: Network, s: Solution, xy: Array, turned: Array) -> tuple[Corner, ...]:
-    """Corners in their frame; ``turned`` is the rotation (or reflection) into it."""
-    found = []
-    for i in range(net.corners):
-        block = turned @ s.cofactor[2 * i : 2 * i + 2, 2 * i : 2 * i + 2] @ turned.T
-        x, y = (float(v) for v in xy[i])
-        (xx, cov), (_, yy) = block.tolist()
-        found.append(
-            Corner(net.names[i], x, y, math.sqrt(max(xx, 0.0)), math.sqrt(max(yy, 0.0)), cov)
-        )
+def _corners(net: Network, layout: Layout) -> tuple[Corner, ...]:
+    """Corners and points in their frame; ``turned`` is the rotation (or reflection) into it."""
+    found, held = [], {i for i, _, _ in net.known}
+    for i, name in enumerate(net.names):
+        if i >= net.corners and i in held:
+            continue
+        q = layout.solution.cofactor[2 * i : 2 * i + 2, 2 * i : 2 * i + 2]
+        x, y = (float(v) for v in layout.xy[i])
+        (xx, cov), (_, yy) = (layout.turned @ q @ layout.turned.T).tolist()
+        found.append(Corner(name, x, y, math.sqrt(max(xx, 0.0)), math.sqrt(max(yy, 0.0)), cov))
     return tuple(found)
 
 
-def _next_tape(net: Network, s: Solution) -> tuple[str, str] | None:
-    """Find the distance not yet taped that brings most check to the tape least checked."""
-    taped = {frozenset(p) for p in zip(net.a.tolist(), net.b.tolist(), strict=True)}
-    held = {i for i, _, _ in net.known}
-    pairs = [
-        (i, j)
-        for i, j in combinations(range(len(net.names)), 2)
-        if frozenset((i, j)) not in taped and not {i, j} <= held
-    ]
-    if not pairs:
-        return None
-    a, b = np.array(pairs).T
-    way = s.xy[a] - s.xy[b]
-    unit = way / np.hypot(way[:, 0], way[:, 1])[:, None]
-    rows = np.zeros((len(pairs), s.xy.size))
-    at = np.arange(len(pairs))
-    for k in (0, 1):
-        rows[at, 2 * a + k], rows[at, 2 * b + k] = unit[:, k], -unit[:, k]
-    spread = rows @ s.cofactor  # per new tape
-    own = np.median(net.sigma) ** 2 + (spread * rows).sum(axis=1)
-    gain = (s.design @ spread[:, net.free].T) ** 2 / own  # per tape and new tape
-    best = int((s.redundancy[:, None] + gain).min(axis=0).round(9).argmax())
-    i, j = pairs[best]
-    return (net.names[i], net.names[j])
+def _sigma_area(net: Network, layout: Layout) -> float:
+    """Take the standard error of the area from the cofactors of the corners, in m²."""
+    n = net.corners
+    if n < 3:
+        return 0.0
+    xy = layout.solution.xy[:n]
+    across = np.roll(xy, -1, axis=0) - np.roll(xy, 1, axis=0)
+    slope = np.stack([across[:, 1], -across[:, 0]], axis=1).ravel() / 2
+    q = layout.solution.cofactor[: 2 * n, : 2 * n]
+    return math.sqrt(max(float(slope @ q @ slope), 0.0))
