@@ -43,7 +43,7 @@ from evenfall.stages.papers import drawings, groups, marking, order, quotation, 
 from evenfall.stages.price import options, price
 from evenfall.stages.programme import programme, tasks
 from evenfall.stages.survey import falls, levels, plan
-from evenfall.stages.takeoff import boards, items, lengths, rolls, sheet, strip
+from evenfall.stages.takeoff import boards, fixings, items, lengths, rolls, sheet, strip
 
 Seen = Callable[[Case, Any], tuple[object, ...]]
 
@@ -99,6 +99,7 @@ class WorkedJob:
     fire: d.Fire
     rules: d.Rules
     boards: taken_off.Boards
+    fixings: taken_off.Fixings
     sheet: taken_off.Sheet
     rolls: taken_off.Rolls
     lengths: taken_off.Lengths
@@ -118,7 +119,8 @@ class WorkedJob:
 
 KEYS = (
     "meta", "plan", "levels", "falls", "zones", "heights", "windows", "ways", "rise", "heat",
-    "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "sheet",
+    "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings",
+    "sheet",
     "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options", "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
@@ -127,6 +129,7 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "plan": lambda w: drawings.draw_plan(w, marking.marked(w, marking.chalked(w))),
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
+    "fixings": drawings.draw_fixings,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "height": drawings.draw_height_section,
@@ -243,6 +246,9 @@ ROOMS: tuple[Room, ...] = (
         tuple((z.rings, w.build.boards(z.thickness_mm)) for z in w.zones.zones
               if z.thickness_mm < w.rise.chosen_mm),
     )),
+    Room("fixings", fixings.work, lambda c, w: (
+        w.boards.pieces, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
+    )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
     )),
@@ -272,8 +278,8 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(
-            w.plan, w.wind.zones, w.build.board, w.wind.screw_mm, w.sheet, w.rolls, w.lengths,
-            w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
+            w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
+            w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
             w.heights.rise_at_edge.value, seen.zone_screws(c, w),
         ),

@@ -62,7 +62,7 @@ DESIGN = (
     "zones", "thicknesses", "rise", "heights", "windows", "ways", "wind", "heat", "edges",
     "moisture",
 )  # fmt: skip
-TAKE_OFF = ("boards", "sheet", "rolls", "lengths", "strip", "items")
+TAKE_OFF = ("boards", "fixings", "sheet", "rolls", "lengths", "strip", "items")
 
 
 def _work(w: SimpleNamespace, keys: tuple[str, ...], on: date = ON) -> SimpleNamespace:

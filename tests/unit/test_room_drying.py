@@ -161,3 +161,19 @@ def test_what_no_roof_can_be_is_refused_by_name(wrong, says):
     with pytest.raises(InvalidInput) as told:
         wrong()
     assert says in str(told.value) or says == "120"
+
+
+def test_a_soaked_and_a_bone_dry_reading_are_worked_without_a_number_that_is_none():
+    for percent in (0.0, 95.0, 100.0):
+        found = worked(GARAGE, readings=reading(percent))
+        told = [percent for c in found.courses for _, percent in c.points]
+        assert all(0 <= v < 130 for v in told)
+        assert found.courses[0].points[0] == (0.0, percent)
+    assert found.wettest is None or found.wettest.value > 28
+
+
+def test_hours_that_somebody_brings_are_gone_through_again_and_again():
+    hours = Hours([1.0, 3.0, 8.0], [500.0] * 3, [20.0] * 3, [900.0] * 3)
+    assert hours.mean(0, 3).theta_e == pytest.approx(4.0)
+    assert hours.mean(2, 5).theta_e == pytest.approx((8 + 1 + 3) / 3)
+    assert hours.mean(3000, 3001).theta_e == pytest.approx(1.0)

@@ -59,6 +59,27 @@ class Boards:
 
 
 @dataclass(frozen=True, slots=True)
+class PieceFixed:
+    """The screws of one piece of the board plan."""
+
+    piece: int
+    zone: str  # the worst zone that the piece touches
+    places: RingMm
+
+
+@dataclass(frozen=True, slots=True)
+class Fixings:
+    """The fixing plan: screws piece by piece, and along edge timber and trims."""
+
+    pieces: tuple[PieceFixed, ...]  # empty where boards are glued
+    screws: Working  # each, before waste
+    least: Table  # screws of a whole board by every source
+    edge_timber: Working  # mm, centres
+    trims: Working  # mm, centres
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class SheetWay:
     """One way to order the sheet."""
 

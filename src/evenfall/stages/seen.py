@@ -7,7 +7,6 @@ from typing import Any
 
 from evenfall.model.case import Case
 from evenfall.stages.design import heights, thicknesses
-from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
@@ -53,7 +52,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         downhill=w.falls.downhill,
         firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
         seam_m=w.sheet.chosen.seam_mm / 1000,
-        screws_m2=screws_per_m2(w.wind.zones, w.build),
+        screws_m2=w.fixings.screws.value / w.plan.net.value,
         layers=survey.covering.layers,
         chippings=survey.covering.chippings,
         renew_percent=survey.deck.renew_percent,

@@ -81,6 +81,12 @@ BEYOND_DECK_MOST_MM = Cited(
 EDGE_LEAST_MM = Cited(50.0, "mm", "the trade handbook", "screw from the board's edge", _MEMORY)
 EDGE_MOST_MM = Cited(150.0, "mm", "the trade handbook", "screw from the board's edge", _MEMORY)
 
+PIECE_LEAST = Cited(
+    2.0, "each", "Evenfall", "screws in any piece, so that none turns", "planning seed"
+)
+EDGE_STRIP = Cited(0.3, "m", "Evenfall", "strip of sheet that an edge must hold", "planning seed")
+"""Where the bond peels from the edge, trim and timber hold this much until it is seen."""
+
 GAMMA_M = Cited(1.5, "-", "method in the form of ETAG 006", "resistance of a fixing", _MEMORY)
 SAFETY = "1.5 × the characteristic load against R_k / gamma_m; the tests give R_k, not W_adm"
 SAFETY_ADMISSIBLE = "the characteristic load against W_adm, which holds all of the safety"

@@ -64,8 +64,9 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     quoted = {"plan": _placed(plan), "sections": [eaves, *height], "evenings": evenings}
     shown = {"boards": _placed(to_scale(DRAWINGS["boards"](worked))), "programme": evenings}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
-    dries = DRAWINGS["drying"](worked)
-    shown |= {"drying": _placed(dries)} if dries else {}
+    for key in ("drying", "fixings"):
+        drawn = DRAWINGS[key](worked)
+        shown |= {key: _placed(to_scale(drawn) if key == "fixings" else drawn)} if drawn else {}
     return (
         Source("quotation.typ", _json(PAPERS["quotation"](worked)), _json(quoted), worked.meta.on),
         Source("calculations.typ", _json(PAPERS["calculations"](worked)), _json(shown),

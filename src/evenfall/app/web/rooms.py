@@ -30,6 +30,7 @@ TITLES = {
     "fire": "Fire from outside",
     "rules": "Rules and notices",
     "boards": "Boards",
+    "fixings": "Screws, piece by piece",
     "sheet": "Sheet",
     "rolls": "VCL",
     "lengths": "Trims and timber",
@@ -42,7 +43,7 @@ TITLES = {
 
 _LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
-           "downhill", "towards", "night_line", "night_lines", "points"}  # fmt: skip
+           "downhill", "towards", "night_line", "night_lines", "points", "places"}  # fmt: skip
 _WATER = {"verdict", "without_vcl", "two_kelvin_colder"}
 VERDICTS = {
     "a": "no water gathers",

@@ -88,6 +88,34 @@ def fixings_for_wind(w: float, A: float, R_d: float, gamma_Q: float = en_1990.GA
     return ceil(gamma_Q * max(-w, 0) * A / R_d)
 
 
+@formula("n", "-", "share of the board, rounded up", "common practice")
+def fixings_in_piece(
+    n_board: float, A: float, A_board: float, least: float = practice.PIECE_LEAST
+) -> int:
+    """Screws in a piece that was cut from a board.
+
+    Parameters
+    ----------
+    n_board : float
+        Screws in a whole board where the piece lies [-].
+    A, A_board : float
+        Area of the piece and of the board [m2].
+    least : float
+        Screws in any piece [-].
+
+    Returns
+    -------
+    int
+        Number [-].
+
+    Examples
+    --------
+    >>> fixings_in_piece(8.0, 1.0, 2.88), fixings_in_piece(8.0, 0.1, 2.88)
+    (3, 2)
+    """
+    return max(ceil(round(n_board * A / A_board, 9)), ceil(least))
+
+
 @formula("n", "-", "admissible load, no partial factor", "from memory")
 def fixings_by_admissible(w: float, A: float, W_adm: float) -> int:
     """Screws in one board against the admissible load, which holds all of the safety.

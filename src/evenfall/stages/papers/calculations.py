@@ -37,6 +37,7 @@ TITLES: dict[str, str] = {
     "fire": "Fire from outside",
     "rules": "Planning",
     "boards": "Boards",
+    "fixings": "Screws, piece by piece",
     "sheet": "Rubber sheet",
     "rolls": "Vapour control layer",
     "lengths": "Timber, trims and gutter",

@@ -114,6 +114,10 @@ class WorkedRoof(Protocol):
         """Board plan."""
 
     @property
+    def fixings(self) -> taken_off.Fixings:
+        """Fixing plan."""
+
+    @property
     def sheet(self) -> taken_off.Sheet:
         """Sheet."""
 

@@ -14,7 +14,8 @@ from evenfall.model.job import Deck, Design, Height, Joists, Side
 from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
-from evenfall.model.taken_off import Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
@@ -56,6 +57,7 @@ class Roof:
 
     plan: Plan
     zones: tuple[WindZone, ...]
+    fixings: Fixings
     board: Board
     screw_mm: int | None
     sheet: Sheet
@@ -132,7 +134,7 @@ def wants(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield from _night(roof)
 
 
-def _sum(title: str, unit: str, parts: list[tuple[str, float]], *by: Known) -> Working:
+def _sum(title: str, unit: str, parts: list[tuple[str, float]], *by: Known | Working) -> Working:
     """Add what was counted on the roof; ``by`` are the practices that it was counted by."""
     basis = weakest(["measured", *(k.basis for k in by)])
     return replace(total(title, "need", unit, parts), own_basis=basis)
@@ -249,7 +251,7 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     )
     edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
     screws = [
-        ("edge timber", ceil(edge / practice.TIMBER_SCREW_SPACING)),
+        ("edge timber", ceil(edge_screws(edge, roof.fixings.edge_timber))),
         ("deck", ceil(renewed * practice.DECK_SCREW_PER_M2)),
     ]
     yield (
@@ -258,17 +260,15 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
             "Timber and deck screwed",
             "each",
             [(n, float(v)) for n, v in screws],
-            practice.TIMBER_SCREW_SPACING,
+            roof.fixings.edge_timber,
             practice.DECK_SCREW_PER_M2,
         ),
     )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
-    number = ceil(trims * practice.TRIM_SCREWS_PER_M)
+    number = ceil(edge_screws(trims, roof.fixings.trims))
     yield (
         "trim-screws",
-        _sum(
-            "Trims and bars screwed", "each", [("trims", float(number))], practice.TRIM_SCREWS_PER_M
-        ),
+        _sum("Trims and bars screwed", "each", [("trims", float(number))], roof.fixings.trims),
     )
 
 
@@ -354,11 +354,11 @@ def in_packs(wanted: float, item: Item) -> tuple[tuple[tuple[int, float, str], .
 
 
 def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
-    """Screws of the boards, by the zones of the wind."""
+    """Screws of the boards, as the fixing plan places them."""
     if roof.design.hold_boards_by != "screws" or roof.screw_mm is None:
         return
+    parts = [(name, float(number)) for name, _, number in roof.fixings.screws.of]
     board = roof.board.length_mm * roof.board.width_mm / MM**2
-    parts = [(f"zone {z.zone}", float(ceil(z.area_m2 / board * z.per_board))) for z in roof.zones]
     most = max(z.per_board for z in roof.zones)
     by_length: dict[int, list[tuple[str, float]]] = {roof.screw_mm: parts}
     for n, (area, mm) in enumerate(roof.zone_screws, 1):
@@ -370,7 +370,7 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
 
 
 def _screw_line(mm: int, parts: list[tuple[str, float]], screw: Screw, basis: Basis) -> OrderLine:
-    need = _sum("Screws by the zones of the wind", "each", parts)
+    need = _sum("Screws, piece by piece", "each", parts)
     waste = measured(
         board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
     )

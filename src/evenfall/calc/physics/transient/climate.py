@@ -54,6 +54,7 @@ class Hours:
         for p, theta in ((told[1], told[0]), (told[3], told[2])):
             if not (np.all(p >= 0) and np.all(p <= saturation_pressure(theta) * (1 + 1e-3))):
                 raise InvalidInput("air damper than 100 %", "0 to 100 %", where="climate")
+        self.theta_e, self.p_e, self.theta_i, self.p_i = told
         self._sums = np.concatenate([np.zeros((4, 1)), np.cumsum(told, axis=1)], axis=1)
 
     def mean(self, start: int, end: int) -> Air:

@@ -88,6 +88,8 @@ class State:
     _G: Array = field(init=False)
     _V: Array = field(init=False)
     _L: Array = field(init=False)
+    _H: Array = field(init=False)  # latent heat through each face for each pascal
+    _sums: tuple[Array, Array, Array] = field(init=False)  # of both faces: heat, latent, vapour
     _wet: bool = field(init=False)
     _above: Array = field(init=False)
     _below: Array = field(init=False)
@@ -164,6 +166,9 @@ class State:
         np.reciprocal(self._G, out=self._G)
         _across(self._V, far, s.s_d * at)
         np.divide(_DIFFUSION, self._V, out=self._V)
+        self._H = _LATENT * self._V
+        G, H, V = self._G, self._H, self._V
+        self._sums = G[:, :-1] + G[:, 1:], H[:, :-1] + H[:, 1:], V[:, :-1] + V[:, 1:]
         if self._wet:
             K = s.tables[3].take(k)
             inner = (K[:, :-1] + K[:, 1:]) / (s.d[:-1] + s.d[1:])
@@ -175,16 +180,19 @@ class State:
         p_sat, rise = _saturated(self.theta)
         p_sat *= phi
         rise *= phi
-        H = _LATENT * self._V
+        H, (G_both, H_both, _) = self._H, self._sums
         store = s.heat + _WATER_HEAT * self.w
         store *= s.d / dt
         flow = _inflow(G, self.theta, air.theta_e, air.theta_i)
         flow += _inflow(H, p_sat, air.p_e, air.p_i)
         flow += self._owed / dt
-        diagonal = store + G[:, :-1] + G[:, 1:]
-        diagonal += (H[:, :-1] + H[:, 1:]) * rise
-        above = -G[:, 1:-1] - H[:, 1:-1] * rise[:, 1:]
-        below = -G[:, 1:-1] - H[:, 1:-1] * rise[:, :-1]
+        diagonal = store + G_both
+        diagonal += H_both * rise
+        H_in, G_in = H[:, 1:-1], G[:, 1:-1]
+        above = -H_in * rise[:, 1:]
+        above -= G_in
+        below = -H_in * rise[:, :-1]
+        below -= G_in
         change = self._solve(diagonal, above, below, flow)
         self.theta += change
         p_sat += rise * change
@@ -201,9 +209,11 @@ class State:
     ) -> Array:
         """Solve for the water gained; vapour follows its pressure, liquid the suction."""
         s, V = self.section, self._V
-        diagonal = s.d / dt + (V[:, :-1] + V[:, 1:]) * p_w
-        above = -V[:, 1:-1] * p_w[:, 1:]
-        below = -V[:, 1:-1] * p_w[:, :-1]
+        diagonal = self._sums[2] * p_w
+        diagonal += s.d / dt
+        V_in = -V[:, 1:-1]
+        above = V_in * p_w[:, 1:]
+        below = V_in * p_w[:, :-1]
         flow = _inflow(V, p, air.p_e, air.p_i)
         if self._wet:
             L, slope = self._L * _PRESSURE, slope
@@ -216,7 +226,7 @@ class State:
         came = V[:, 0] * (air.p_e - p[:, 0]) + V[:, -1] * (air.p_i - p[:, -1])
         self.gained += dt * came
         self.heated += _LATENT * dt * came
-        self._owed += _LATENT * dt * _inflow(V, p, air.p_e, air.p_i)
+        self._owed += dt * _inflow(self._H, p, air.p_e, air.p_i)
         return gain
 
     def _solve(self, diagonal: Array, above: Array, below: Array, flow: Array) -> Array:

@@ -1,0 +1,89 @@
+"""The fixing plan: wind zones, and every screw in its piece of board."""
+
+from __future__ import annotations
+
+from shapely.geometry import Polygon
+
+from evenfall.drawing import (
+    NOTE,
+    Area,
+    Circle,
+    Drawing,
+    Group,
+    Layer,
+    Text,
+    corners,
+    frame_plan,
+)
+from evenfall.drawing.inks import HatchName
+from evenfall.model.surveyed import Point, Ring
+from evenfall.model.taken_off import PieceFixed
+from evenfall.stages.papers.drawn_plan import mm
+from evenfall.stages.papers.worked import WorkedRoof
+
+HEAD_MM = 22.0  # radius of a screw's washer as drawn, mm of roof
+ZONES: dict[str, HatchName] = {"F": "wall", "G": "deck", "H": "none", "I": "none"}
+LETTER_M2 = 0.25  # smaller parts of a zone carry no letter
+
+
+def draw_fixings(worked: WorkedRoof) -> Drawing | None:
+    """Draw the fixing plan; nothing where boards are glued.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Drawing or None
+        The plan in its frame [mm].
+    """
+    fixings, plan = worked.fixings, worked.plan
+    if not fixings.pieces:
+        return None
+    ring = tuple(mm(p) for p in plan.deck)
+    zones = tuple(
+        Area((tuple(mm(p) for p in z.ring),), ZONES[z.zone], "hair", weight="thin", dash="limit")
+        for z in worked.wind.zones
+    )
+    letters = tuple(
+        Text(*_inside(z.ring), z.zone, NOTE, bold=True, halo=True)
+        for z in worked.wind.zones
+        if z.area_m2 > LETTER_M2
+    )
+    holes = tuple(tuple(mm(p) for p in o.hole) for o in plan.openings if o.diameter_mm is None)
+    pieces = {p.number: p.ring for p in worked.boards.pieces}
+    layers = (
+        Layer("wind zones", zones),
+        Layer("boards", tuple(
+            Area((tuple((float(x), float(y)) for x, y in pieces[f.piece]),), "none", weight="line")
+            for f in fixings.pieces)),
+        Layer("openings", tuple(Area((h,), "plain", weight="line") for h in holes)),
+        Layer("screws", tuple(_screws(f) for f in fixings.pieces)),
+        Layer("zone letters", letters),
+        Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
+        Layer("corners", corners(ring, [c.name for c in plan.corners])),
+    )  # fmt: skip
+    told = ", ".join(f"{z}: {n} a board" for z, n in sorted(
+        {z.zone: z.per_board for z in worked.wind.zones}.items()))  # fmt: skip
+    alt = (
+        f"Fixing plan: {fixings.screws.value:.0f} screws of {worked.wind.screw_mm} mm in "
+        f"{len(fixings.pieces)} pieces. Wind zones {told}."
+    )
+    return frame_plan(Drawing("Fixing plan", alt, layers), mm(plan.deck[0]))
+
+
+def _inside(ring: Ring) -> Point:
+    """Find a place for a letter within a part of a zone, corners and all."""
+    at = Polygon([mm(p) for p in ring]).representative_point()
+    return float(at.x), float(at.y)
+
+
+def _screws(fixed: PieceFixed) -> Group:
+    """Draw the screws of one piece."""
+    heads = tuple(
+        Circle(float(x), float(y), HEAD_MM, "ink", "thin", fill="ink") for x, y in fixed.places
+    )
+    says = f"piece {fixed.piece}: {len(fixed.places)} screws, zone {fixed.zone}"
+    return Group(f"fixing:{fixed.piece}", says, heads)
