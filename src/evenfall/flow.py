@@ -106,8 +106,8 @@ class WorkedJob:
 KEYS = (
     "meta", "plan", "levels", "falls", "zones", "heights", "windows", "ways", "rise", "heat",
     "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings",
-    "sheet",
-    "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options", "findings",
+    "sheet", "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options",
+    "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
