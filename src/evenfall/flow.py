@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
@@ -19,6 +18,7 @@ from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
+from evenfall.model.meta import Meta, meta_of
 from evenfall.stages import seen
 from evenfall.stages.design import (
     drying,
@@ -56,25 +56,6 @@ class Room:
     key: str
     work: Callable[..., Any]
     sees: Seen
-
-
-@dataclass(frozen=True, slots=True)
-class Meta:
-    """What the papers say at their head."""
-
-    reference: str
-    title: str
-    client: str
-    address: str
-    nation: str
-    surveyed_on: date
-    on: date
-    invented: bool
-    note: str
-    below: str  # the room under the roof
-    firm: str
-    rates: str
-    priced_on: date
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,7 +156,7 @@ ROOMS: tuple[Room, ...] = (
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
-        c.job.survey.sides, c.rates.adhesive,
+        c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
     )),
     Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
     Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
@@ -183,6 +164,8 @@ ROOMS: tuple[Room, ...] = (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
         rise.prices(c.rates, c.job.design.board), c.job.survey.deck, w.zones, w.levels.plane,
+        w.edge_curves,
+        tuple((e.id, e.out_m) for e in edge_parts.edges_of(c.job, w.plan, w.build)),
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -205,7 +188,7 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
         w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
-        c.rates.terms.heat_price_pence_kwh, w.zones,
+        c.rates.terms.heat_price_pence_kwh, w.zones, w.falls.tapers, w.plan.openings,
     )),
     Room("edge_details", edge_details.work, lambda c, w: (
         edge_parts.at_mm(w.rise.chosen_mm, c.job, w.plan, w.build)
@@ -242,6 +225,8 @@ ROOMS: tuple[Room, ...] = (
          tuple(h for h in c.job.survey.heights if h.kind == "flue")),
         c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
         (w.heights.rise_at_edge, w.heights.rise_at_thin),
+        (w.rise.chosen_mm, tuple((r.thickness_mm, w.build.take(r.boards))
+                                 for r in w.rise.rows if r.does_all)),
     )),
     Room("boards", boards.work, lambda c, w: (
         w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
@@ -332,7 +317,7 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
-        meta=_meta(case), **vars(w), findings=_findings(w, case), case=case,
+        meta=meta_of(case), **vars(w), findings=_findings(w, case), case=case,
         worked=tuple(worked), seen=seen, beside=beside,
     )  # fmt: skip
 
@@ -373,13 +358,3 @@ def _settled(finding: Finding, agreement: Any) -> Finding:
         return replace(finding, says=f"{finding.says} What {agreement.by} agreed has changed.")
     says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
     return replace(finding, level="note", says=says, remedy=None)
-
-
-def _meta(case: Case) -> Meta:
-    about, rates = case.job.job, case.rates
-    return Meta(
-        about.reference, about.title, about.client, about.address, about.nation,
-        about.surveyed_on, case.on, about.invented, about.note, case.job.survey.below.room,
-        rates.firm.name,
-        rates.rates.name, rates.rates.priced_on,
-    )  # fmt: skip

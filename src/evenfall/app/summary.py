@@ -115,7 +115,7 @@ def _roof(w: WorkedJob) -> str:
 
 def _board(w: WorkedJob) -> str:
     by = "proposed" if w.rise.chosen_by == "proposed" else "as chosen"
-    return f"{w.rise.chosen_mm} mm, {by}. {w.rise.governs}"
+    return f"{w.rise.row.says} mm, {by}. {w.rise.governs} {w.rise.why}"
 
 
 def _heights(w: WorkedJob) -> Iterator[tuple[str, str]]:
