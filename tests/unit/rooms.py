@@ -58,7 +58,18 @@ def rates_with(**changes: object) -> Rates:
 
 
 SURVEY = ("plan", "levels", "falls")
-DESIGN = ("zones", "thicknesses", "rise", "heights", "windows", "wind", "heat", "edges", "moisture")
+DESIGN = (
+    "zones",
+    "thicknesses",
+    "rise",
+    "heights",
+    "windows",
+    "wind",
+    "heat",
+    "edges",
+    "moisture",
+    "water",
+)
 TAKE_OFF = ("boards", "fixings", "sheet", "rolls", "lengths", "strip", "items")
 
 
