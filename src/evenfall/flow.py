@@ -19,6 +19,7 @@ from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
 from evenfall.model.meta import Meta, meta_of
+from evenfall.model.ways import Ways
 from evenfall.stages import seen
 from evenfall.stages.design import (
     drying,
@@ -35,6 +36,7 @@ from evenfall.stages.design import (
     rules,
     thicknesses,
     water,
+    ways,
     wind,
     windows,
     zones,
@@ -66,6 +68,7 @@ class WorkedJob:
     plan: surveyed.Plan
     levels: surveyed.Levels
     falls: surveyed.Falls
+    ways: Ways
     zones: standing.Zones
     rise: d.Rise
     heights: standing.Heights
@@ -101,14 +104,16 @@ class WorkedJob:
 
 
 KEYS = (
-    "meta", "plan", "levels", "falls", "zones", "heights", "windows", "rise", "heat", "edges",
-    "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings", "sheet",
-    "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options", "findings",
+    "meta", "plan", "levels", "falls", "zones", "heights", "windows", "ways", "rise", "heat",
+    "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings",
+    "sheet", "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options",
+    "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
 DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "plan": lambda w: drawings.draw_plan(w, marking.marked(w, marking.chalked(w))),
+    "survey": drawings.draw_found,
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
     "fixings": drawings.draw_fixings,
@@ -116,6 +121,7 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "eaves": drawings.draw_eaves_section,
     "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
+    "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
 }
 """Every drawing of a worked job; ``height`` and ``drying`` are None where there is nothing."""
@@ -152,6 +158,7 @@ ROOMS: tuple[Room, ...] = (
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
         c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
+        (c.job.site.snow_zone, c.job.site.altitude_m),
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
@@ -178,6 +185,11 @@ ROOMS: tuple[Room, ...] = (
             w.build, tuple(r.thickness_mm for r in w.rise.rows if r.passes_u), w.rise.zone,
         ),
         c.rates.windows, c.rates.basis, c.on, c.job.calendar.start_on,
+    )),
+    Room("ways", ways.work, lambda c, w: (
+        c.job.design.falls, c.job.survey.joists, w.plan, w.levels, w.falls, w.heights.items,
+        (c.job.site.snow_zone, c.job.site.altitude_m),
+        ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
     )),
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,

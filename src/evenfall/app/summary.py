@@ -218,8 +218,11 @@ def _moisture(w: WorkedJob) -> str:
 def _fall(w: WorkedJob) -> str:
     fall = w.falls.finished.value
     ratio = f"1:{MM / fall:.0f}" if fall > 0 else "none"
-    made = {"keep": "as it is", "firrings": "by firrings", "tapered": "by tapered boards"}
-    return f"{ratio} to {w.falls.low_side}, {made[w.falls.kind]}"
+    made = {
+        "keep": "as it is", "shims": "packed to one plane", "firrings": "by firrings",
+        "tapered": "by tapered boards",
+    }  # fmt: skip
+    return f"{ratio} to {w.falls.low_side}, {made[w.falls.kind]}. {w.ways.says}"
 
 
 def _water(w: WorkedJob) -> str:

@@ -45,7 +45,7 @@ Treatment = Literal["leave", "raise_sill", "rehang", "fix_glass", "fix_shut"]
 glass in its place, or its sash screwed shut."""
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
-FallKind = Literal["keep", "firrings", "tapered"]
+FallKind = Literal["keep", "shims", "firrings", "tapered"]
 
 
 class About(Record):
@@ -279,6 +279,7 @@ class Falls(Record):
     low_side: Between
     one_in: Annotated[float, Field(ge=20, le=200)] = 40
     thin_end_mm: MillimetresFrom0 = 25
+    run: Literal["along", "across"] = "along"  # firrings: with the joists, or over them
 
 
 class Vat(Record):
