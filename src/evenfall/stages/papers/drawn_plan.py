@@ -11,7 +11,6 @@ from evenfall.drawing import (
     Area,
     Arrow,
     Circle,
-    Dimension,
     Drawing,
     Group,
     Gutter,
@@ -214,9 +213,8 @@ def _clear_place(side: SideAt, worked: WorkedRoof) -> Point:
 
 
 def _dimension(side: SideAt) -> Group:
-    offset = INSIDE if side.kind in WALLS else OUTSIDE
     text = f"{side.length_m:.3f}"
-    line = Dimension(mm(side.a), mm(side.b), text, offset)
+    line = drawn_survey.dimension(side, text)
     return Group(f"tape:{side.name}", f"side {side.name}, {text} m", (line,))
 
 
