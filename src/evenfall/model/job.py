@@ -51,7 +51,7 @@ Treatment = Literal["leave", "raise_sill", "rehang", "fix_glass", "fix_shut"]
 glass in its place, or its sash screwed shut."""
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
-FallKind = Literal["keep", "firrings", "tapered"]
+FallKind = Literal["keep", "shims", "firrings", "tapered"]
 
 
 class About(Record):
@@ -107,6 +107,8 @@ class Side(Record):
     wall_head: WallHead | None = None
     wall_height_m: MetresFrom0 = 0
     wall_of: Literal["brick", "render", "cladding"] | None = None
+    wall_thickness_mm: Annotated[float, Field(ge=50, le=1000)] | None = None
+    wall_cavity: Literal["empty", "filled"] = "empty"
     house_depth_m: Metres | None = None  # of the taller house behind a wall, square to it
     parapet_height_mm: Millimetres | None = None
     boundary_m: MetresFrom0
@@ -186,6 +188,7 @@ class Deck(Record):
     """The boarding under the felt."""
 
     kind: DeckKind
+    material: Name | None = None
     thickness_mm: Annotated[float, Field(gt=5, le=100)]
     renew_percent: Percent
     widest_gap_mm: MillimetresFrom0
@@ -225,8 +228,10 @@ class Below(Record):
     indoor_c: Annotated[float, Field(ge=5, le=30)]
     humidity_class: Annotated[int, Field(ge=1, le=5)]
     ceiling_mm: MillimetresFrom0
+    ceiling_material: Name | None = None
     ceiling_vcl: bool
     quilt_mm: MillimetresFrom0
+    quilt_material: Name | None = None
     quilt_wet: bool
     old_vents: Annotated[int, Field(ge=0, le=100)]
     cables_in_void: bool
@@ -267,6 +272,7 @@ class Falls(Record):
     low_side: Between
     one_in: Annotated[float, Field(ge=20, le=200)] = 40
     thin_end_mm: MillimetresFrom0 = 25
+    run: Literal["along", "across"] = "along"  # firrings: with the joists, or over them
 
 
 class Vat(Record):
@@ -307,12 +313,15 @@ class Design(Record):
     sheet: Name
     hold_boards_by: Literal["adhesive", "screws"]
     overlay_mm: MillimetresFrom0 = 0
+    overlay_material: Name | None = None
     falls: Falls
     wall_head: Literal["fill", "leave"] = "fill"
     quilt: Literal["remove", "keep"] = "remove"
     vents: Literal["close", "close_some", "leave"] = "close"
     target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
     kerb_height_mm: Millimetres = 75
+    rooflight_kerbs: Literal["insulate", "leave"] = "insulate"
+    parapets: Literal["insulate", "leave"] = "leave"
     gutter: Literal["keep", "renew"] = "renew"
     new_gutters: tuple[NewGutter, ...] = ()
     overflows: tuple[Overflow, ...] = ()

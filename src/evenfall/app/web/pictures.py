@@ -7,8 +7,6 @@ from dataclasses import dataclass, field, replace
 from evenfall.app.web.upright import upright
 from evenfall.app.web.words import by_the_quarter, clock, day
 from evenfall.drawing import (
-    Area,
-    Circle,
     Dimension,
     Drawing,
     Group,
@@ -37,7 +35,7 @@ MARKS, TAPES = "chalk marks", "tapes"
 WIDE_ONLY = ("names", "heights")
 """Layers of the plan that a phone does without."""
 
-OF_ROOMS = ("drying", "fixings")
+OF_ROOMS = ("drying", "edges", "fixings")
 """Rooms with a drawing of their own among their workings."""
 
 _STYLE = ' style="font-variant-numeric:tabular-nums lining-nums"'
@@ -83,35 +81,21 @@ def views(worked: WorkedJob) -> tuple[View, ...]:
         In the order of the job [-].
     """
     plan: Drawing = DRAWINGS["plan"](worked)
+    found: Drawing = DRAWINGS["survey"](worked)
     boards: Drawing = DRAWINGS["boards"](worked)
     marks = tuple(layer for layer in plan.layers if layer.name == MARKS)
     if not any(layer.name == MARKS for layer in boards.layers):
         boards = replace(boards, layers=(*boards.layers, *marks))
     told = (
-        ("found", "as found: old felt, levels in mm above its lowest point", _found(plan, worked)),
+        (
+            "found",
+            "as found: old felt, levels in mm above its lowest point",
+            found,
+        ),
         ("boards", f"{worked.boards.bought} boards in laying order", boards),
         ("finished", "the finished roof and the way its water runs", plan),
     )
     return tuple(View(k, k, says, _wide(d, k), _narrow(d, k)) for k, says, d in told)
-
-
-def _found(plan: Drawing, worked: WorkedJob) -> Drawing:
-    """Put old felt and spot levels in the place of the finished sheet and its water."""
-    ring = _ring(worked.plan.deck)
-    low = min((s.z_mm for s in worked.levels.spots), default=0.0)
-    spots = tuple(_spot(_mm(s.at), f"{s.z_mm - low:.0f}") for s in worked.levels.spots)
-    other = {
-        "roof outline": Layer("roof outline", (Area((ring,), "felt", weight="cut"),)),
-        "water": Layer("levels", spots),
-    }
-    layers = tuple(other.get(layer.name, layer) for layer in plan.layers)
-    return replace(plan, title=f"{plan.title}, as found", layers=layers)
-
-
-def _spot(at: Point, height: str) -> Group:
-    dot = Circle(*at, MM / 24, weight="thin", fill="ink")
-    label = Label(*at, height, bold=True, seat="beside", clear=8)
-    return Group(f"level:{at}", f"level {height} mm", (dot, label))
 
 
 def _wide(drawing: Drawing, key: str) -> str:
@@ -171,7 +155,7 @@ def section(worked: WorkedJob) -> str:
     return _svg(upright(worked), BESIDE, None, "section")
 
 
-def of_room(worked: WorkedJob, key: str) -> str:
+def of_room(worked: WorkedJob, key: str) -> tuple[str, ...]:
     """Draw what belongs to one room alone.
 
     Parameters
@@ -183,11 +167,13 @@ def of_room(worked: WorkedJob, key: str) -> str:
 
     Returns
     -------
-    str
-        SVG; empty where the room has no drawing of its own [-].
+    tuple of str
+        SVG; none where the room has no drawing of its own [-].
     """
     drawing = DRAWINGS[key](worked) if key in OF_ROOMS else None
-    return _svg(drawing, WIDE, None, f"r-{key}") if drawing else ""
+    if isinstance(drawing, tuple):
+        return tuple(_svg(d, BESIDE, None, f"r-{key}-{n}") for n, d in enumerate(drawing))
+    return (_svg(drawing, WIDE, None, f"r-{key}"),) if drawing else ()
 
 
 # --- evenings ------------------------------------------------------------------------------------

@@ -41,7 +41,7 @@ TITLES = {
 }
 """The rooms that the desk shows, in the order of the work; the price is for the owner."""
 
-_LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
+_LEFT_OUT = {"findings", "changes", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
            "downhill", "towards", "night_line", "night_lines", "points", "places"}  # fmt: skip
 _WATER = {"verdict", "without_vcl", "two_kelvin_colder"}
@@ -64,10 +64,10 @@ class Room:
     facts: tuple[Row, ...] = field(metadata={"help": "Single numbers and words."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How its numbers came about."})
     grids: tuple[Grid, ...] = field(metadata={"help": "Its tables."})
-    picture: str = field(default="", metadata={"help": "Its drawing as SVG; empty for none."})
+    pictures: tuple[str, ...] = field(metadata={"help": "Its drawings as SVG; mostly none."})
 
 
-def room(key: str, title: str, result: Any, picture: str = "") -> Room:
+def room(key: str, title: str, result: Any, pictures: tuple[str, ...] = ()) -> Room:
     """Show a room.
 
     Parameters
@@ -76,8 +76,8 @@ def room(key: str, title: str, result: Any, picture: str = "") -> Room:
         Name of the room, in the flow and in words [-].
     result : dataclass
         What the room hands on [any].
-    picture : str
-        Its drawing as SVG [-].
+    pictures : tuple of str
+        Its sections, as SVG [-].
 
     Returns
     -------
@@ -99,7 +99,7 @@ def room(key: str, title: str, result: Any, picture: str = "") -> Room:
         tuple(f for f in facts if f.number),
         tuple(_unique(_slips(result))),
         tuple(_grids(result)),
-        picture,
+        pictures,
     )
 
 
