@@ -282,7 +282,7 @@ ROOMS: tuple[Room, ...] = (
 )  # fmt: skip
 
 
-def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
+def work_out(case: Case, reuse: WorkedJob | SimpleNamespace | None = None) -> WorkedJob:
     """Work a job out, room by room.
 
     Parameters
@@ -314,7 +314,8 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
         worked.append(room.key)
         setattr(w, room.key, before if reuse and answer == before else answer)
     del w.build
-    beside = _options(case, reuse)
+    done = SimpleNamespace(**vars(w), seen=seen, beside={})
+    beside = _options(case, reuse.beside if reuse else {}, done)
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
@@ -325,15 +326,16 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     )  # fmt: skip
 
 
-def _options(case: Case, reuse: WorkedJob | None) -> dict[str, WorkedJob]:
-    """Work out each option as a job of its own, beside the one as it stands."""
+def _options(
+    case: Case, before: dict[str, WorkedJob], done: SimpleNamespace
+) -> dict[str, WorkedJob]:
+    """Work out each option as a job of its own; what it shares with the job is not worked again."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
     for option in case.job.design.options:
         changes = tuple(Change(path, value) for path, value in option.changes.items())
         job = apply(plain, changes) if plain else case.job
-        before = reuse.beside.get(option.name) if reuse else None
-        found[option.name] = work_out(replace(case, job=job), before)
+        found[option.name] = work_out(replace(case, job=job), before.get(option.name, done))
     return found
 
 
