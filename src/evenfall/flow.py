@@ -14,7 +14,7 @@ from types import SimpleNamespace
 from typing import Any
 
 from evenfall.model import designed as d
-from evenfall.model import priced, programmed, standing, surveyed, taken_off
+from evenfall.model import edged, priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
@@ -22,6 +22,9 @@ from evenfall.model.finding import Change, Finding, heaviest
 from evenfall.stages import seen
 from evenfall.stages.design import (
     drying,
+    edge_curves,
+    edge_details,
+    edge_parts,
     edges,
     fire,
     heat,
@@ -87,7 +90,7 @@ class WorkedJob:
     heights: standing.Heights
     windows: standing.Windows
     heat: d.Heat
-    edges: d.Edges
+    edges: edged.Edges
     moisture: d.Moisture
     drying: d.Drying
     wind: d.Wind
@@ -109,6 +112,8 @@ class WorkedJob:
     findings: tuple[Finding, ...]
     case: Case = field(repr=False)
     thicknesses: d.Thicknesses = field(repr=False)
+    edge_curves: edged.EdgeCurves = field(repr=False)
+    edge_details: edged.EdgeDetails = field(repr=False)
     worked: tuple[str, ...] = field(compare=False, repr=False)
     seen: dict[str, tuple[object, ...]] = field(compare=False, repr=False)
     beside: dict[str, WorkedJob] = field(compare=False, repr=False)  # the options, by name
@@ -128,11 +133,11 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "fixings": drawings.draw_fixings,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
+    "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
     "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` is None where nothing stands beside the roof, and
-``drying`` where no drying could be reckoned."""
+"""Every drawing of a worked job; ``height`` and ``drying`` are None where there is nothing."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -172,6 +177,7 @@ ROOMS: tuple[Room, ...] = (
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
         c.job.survey.sides, c.rates.adhesive,
     )),
+    Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
     Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
     Room("rise", rise.work, lambda c, w: (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -201,7 +207,13 @@ ROOMS: tuple[Room, ...] = (
         w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
         c.rates.terms.heat_price_pence_kwh, w.zones,
     )),
-    Room("edges", edges.work, lambda c, w: (c.job.survey.sides, w.plan, c.job.design.wall_head)),
+    Room("edge_details", edge_details.work, lambda c, w: (
+        edge_parts.at_mm(w.rise.chosen_mm, c.job, w.plan, w.build)
+    )),
+    Room("edges", edges.work, lambda c, w: (
+        w.edge_details, c.job.survey.sides, w.plan, w.heat.u, c.job.site, c.job.survey.below,
+        c.job.job.building, c.rates.terms.heat_price_pence_kwh, c.rates.basis,
+    )),
     Room("moisture", moisture.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
         c.job.survey.covering, c.job.survey.readings, c.job.site,
@@ -282,7 +294,7 @@ ROOMS: tuple[Room, ...] = (
 )  # fmt: skip
 
 
-def work_out(case: Case, reuse: WorkedJob | SimpleNamespace | None = None) -> WorkedJob:
+def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     """Work a job out, room by room.
 
     Parameters
@@ -314,8 +326,7 @@ def work_out(case: Case, reuse: WorkedJob | SimpleNamespace | None = None) -> Wo
         worked.append(room.key)
         setattr(w, room.key, before if reuse and answer == before else answer)
     del w.build
-    done = SimpleNamespace(**vars(w), seen=seen, beside={})
-    beside = _options(case, reuse.beside if reuse else {}, done)
+    beside = _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
@@ -326,16 +337,15 @@ def work_out(case: Case, reuse: WorkedJob | SimpleNamespace | None = None) -> Wo
     )  # fmt: skip
 
 
-def _options(
-    case: Case, before: dict[str, WorkedJob], done: SimpleNamespace
-) -> dict[str, WorkedJob]:
-    """Work out each option as a job of its own; what it shares with the job is not worked again."""
+def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, WorkedJob]:
+    """Work out each option as a job of its own, which shares rooms with the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
     for option in case.job.design.options:
         changes = tuple(Change(path, value) for path, value in option.changes.items())
         job = apply(plain, changes) if plain else case.job
-        found[option.name] = work_out(replace(case, job=job), before.get(option.name, done))
+        before = (reuse.beside.get(option.name) if reuse else None) or base
+        found[option.name] = work_out(replace(case, job=job), before)
     return found
 
 

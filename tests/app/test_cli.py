@@ -147,7 +147,7 @@ def test_json_has_exactly_the_keys_and_no_null_room():
     data = json.loads(result.stdout)
     assert tuple(data) == KEYS
     assert None not in data.values()
-    assert data["edges"]["why_empty"]
+    assert data["edges"]["governs"]
     assert data["drying"]["courses"]
 
 
@@ -159,7 +159,7 @@ def test_the_same_job_gives_the_same_bytes():
 def test_the_summary_names_what_a_roofer_asks_first():
     result = run(app, ["work", str(EXAMPLES / "rear-extension"), *ON])
     assert result.exit_code == 0
-    for head in ("Board", "Heights", "Heat", "Water", "Wind", "Order", "Days", "Price"):
+    for head in ("Board", "Heights", "Heat", "Edges", "Water", "Wind", "Order", "Days", "Price"):
         assert f"{head} " in result.output
 
 

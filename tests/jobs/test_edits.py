@@ -11,7 +11,8 @@ from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.finding import Change
 
-HEAT = {"thicknesses", "heat", "moisture", "edges", "drying"}
+SOLVED = {"edge_curves", "edge_details"}
+HEAT = {"thicknesses", "heat", "moisture", "edges", "drying"} | SOLVED
 CUTTING = {"boards", "sheet", "rolls", "lengths"}
 
 
@@ -65,6 +66,26 @@ def test_a_tape_works_the_plan_and_what_hangs_on_it_but_no_moisture(cases, worke
     assert {"plan", "boards", "price"} <= found
     assert "moisture" not in found
     assert "drying" not in found
+    assert not found & SOLVED
+
+
+def test_only_heat_solves_an_edge(cases, worked, monkeypatch):
+    """Dearer heat, a longer crew and another client count the edges again, and solve none."""
+    from evenfall.calc.physics import edge_values
+
+    def refuse(*args, **kwargs):
+        raise AssertionError("an edge was solved")
+
+    case = cases["garage"]
+    terms = case.rates.terms.model_copy(update={"heat_price_pence_kwh": 41.5})
+    dearer = replace(case, rates=case.rates.model_copy(update={"terms": terms}))
+    edge_values.values.cache_clear()
+    monkeypatch.setattr(edge_values, "solve", refuse)
+    assert "edges" in rooms(dearer, worked["garage"])
+    rooms(edited(case, "crew.people", 3), worked["garage"])
+    rooms(edited(case, "survey.below.humidity_class", 4), worked["garage"])
+    with pytest.raises(AssertionError, match="an edge was solved"):
+        rooms(edited(case, "survey.sides[B-C].wall_thickness_mm", 215.0), worked["garage"])
 
 
 def test_a_thickness_works_no_survey(cases, worked):

@@ -58,7 +58,10 @@ def rates_with(**changes: object) -> Rates:
 
 
 SURVEY = ("plan", "levels", "falls")
-DESIGN = ("zones", "thicknesses", "rise", "heights", "windows", "wind", "heat", "edges", "moisture")
+DESIGN = (
+    "zones", "thicknesses", "edge_curves", "rise", "heights", "windows", "wind", "heat",
+    "edge_details", "edges", "moisture",
+)  # fmt: skip
 TAKE_OFF = ("boards", "fixings", "sheet", "rolls", "lengths", "strip", "items")
 
 

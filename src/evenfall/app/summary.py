@@ -65,6 +65,7 @@ def rows(worked: WorkedJob) -> Iterator[tuple[str, str]]:
     yield "Board", _board(worked)
     yield from _heights(worked)
     yield "Heat", _heat(worked)
+    yield "Edges", worked.edges.governs
     yield "Moisture", _moisture(worked)
     yield "Fall", _fall(worked)
     yield "Water", _water(worked)

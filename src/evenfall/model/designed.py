@@ -151,24 +151,6 @@ class Heat:
 
 
 @dataclass(frozen=True, slots=True)
-class EdgeAt:
-    """One edge that a heat-flow picture will be worked for."""
-
-    id: str
-    says: str
-    length_m: float
-
-
-@dataclass(frozen=True, slots=True)
-class Edges:
-    """Heat at the edges; psi values come with the two-dimensional calculation."""
-
-    edges: tuple[EdgeAt, ...]
-    why_empty: str = ""
-    findings: tuple[Finding, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Moisture:
     """Month by month: whether water gathers in the build-up, and whether it dries."""
 

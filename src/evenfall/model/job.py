@@ -101,6 +101,8 @@ class Side(Record):
     wall_head: WallHead | None = None
     wall_height_m: MetresFrom0 = 0
     wall_of: Literal["brick", "render", "cladding"] | None = None
+    wall_thickness_mm: Annotated[float, Field(ge=50, le=1000)] | None = None
+    wall_cavity: Literal["empty", "filled"] = "empty"
     house_depth_m: Metres | None = None  # of the taller house behind a wall, square to it
     parapet_height_mm: Millimetres | None = None
     boundary_m: MetresFrom0
@@ -320,6 +322,8 @@ class Design(Record):
     vents: Literal["close", "close_some", "leave"] = "close"
     target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
     kerb_height_mm: Millimetres = 75
+    rooflight_kerbs: Literal["insulate", "leave"] = "insulate"
+    parapets: Literal["insulate", "leave"] = "leave"
     gutter: Literal["keep", "renew"] = "renew"
     fascia: Literal["keep", "renew"] = "renew"
     vat: Vat = Vat()

@@ -62,7 +62,11 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     eaves, *height = [_placed(s) for s in sections if s is not None]
     evenings = _placed(DRAWINGS["evenings"](worked))
     quoted = {"plan": _placed(plan), "sections": [eaves, *height], "evenings": evenings}
-    shown = {"boards": _placed(to_scale(DRAWINGS["boards"](worked))), "programme": evenings}
+    shown: dict[str, Any] = {
+        "boards": _placed(to_scale(DRAWINGS["boards"](worked))),
+        "programme": evenings,
+    }
+    shown |= {"edges": [_placed(e) for e in DRAWINGS["edges"](worked)]}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
     for key in ("drying", "fixings"):
         drawn = DRAWINGS[key](worked)

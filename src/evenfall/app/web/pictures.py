@@ -37,7 +37,7 @@ MARKS, TAPES = "chalk marks", "tapes"
 WIDE_ONLY = ("names", "heights")
 """Layers of the plan that a phone does without."""
 
-OF_ROOMS = ("drying", "fixings")
+OF_ROOMS = ("drying", "edges", "fixings")
 """Rooms with a drawing of their own among their workings."""
 
 _STYLE = ' style="font-variant-numeric:tabular-nums lining-nums"'
@@ -171,7 +171,7 @@ def section(worked: WorkedJob) -> str:
     return _svg(upright(worked), BESIDE, None, "section")
 
 
-def of_room(worked: WorkedJob, key: str) -> str:
+def of_room(worked: WorkedJob, key: str) -> tuple[str, ...]:
     """Draw what belongs to one room alone.
 
     Parameters
@@ -183,11 +183,13 @@ def of_room(worked: WorkedJob, key: str) -> str:
 
     Returns
     -------
-    str
-        SVG; empty where the room has no drawing of its own [-].
+    tuple of str
+        SVG; none where the room has no drawing of its own [-].
     """
     drawing = DRAWINGS[key](worked) if key in OF_ROOMS else None
-    return _svg(drawing, WIDE, None, f"r-{key}") if drawing else ""
+    if isinstance(drawing, tuple):
+        return tuple(_svg(d, BESIDE, None, f"r-{key}-{n}") for n, d in enumerate(drawing))
+    return (_svg(drawing, WIDE, None, f"r-{key}"),) if drawing else ()
 
 
 # --- evenings ------------------------------------------------------------------------------------

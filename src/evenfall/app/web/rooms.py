@@ -64,10 +64,10 @@ class Room:
     facts: tuple[Row, ...] = field(metadata={"help": "Single numbers and words."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How its numbers came about."})
     grids: tuple[Grid, ...] = field(metadata={"help": "Its tables."})
-    picture: str = field(default="", metadata={"help": "Its drawing as SVG; empty for none."})
+    pictures: tuple[str, ...] = field(metadata={"help": "Its drawings as SVG; mostly none."})
 
 
-def room(key: str, title: str, result: Any, picture: str = "") -> Room:
+def room(key: str, title: str, result: Any, pictures: tuple[str, ...] = ()) -> Room:
     """Show a room.
 
     Parameters
@@ -76,8 +76,8 @@ def room(key: str, title: str, result: Any, picture: str = "") -> Room:
         Name of the room, in the flow and in words [-].
     result : dataclass
         What the room hands on [any].
-    picture : str
-        Its drawing as SVG [-].
+    pictures : tuple of str
+        Its sections, as SVG [-].
 
     Returns
     -------
@@ -99,7 +99,7 @@ def room(key: str, title: str, result: Any, picture: str = "") -> Room:
         tuple(f for f in facts if f.number),
         tuple(_unique(_slips(result))),
         tuple(_grids(result)),
-        picture,
+        pictures,
     )
 
 
@@ -231,6 +231,8 @@ def _short(value: Any, said: str) -> str:
     """Print a cell without its unit, which stands in the head."""
     if _is_pairs(value):
         return "; ".join(f"{a} {number(b)}" for a, b in value)
+    if isinstance(value, tuple | list):
+        return ", ".join(_short(v, said) for v in value if _is_fact(v)) or "–"
     if isinstance(value, bool) or not isinstance(value, Working | float | int):
         return "–" if value is None else _printed(value, "")
     bare = float(value)

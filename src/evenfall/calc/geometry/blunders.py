@@ -130,7 +130,7 @@ def judged(s: Solution, dof: int) -> Verdict:
     return Verdict(True, suspects, len(suspects) == 1 and top > W_CRITICAL)
 
 
-def settled(verdict: Verdict, rest: Solution, dof: int) -> Verdict:
+def settled(verdict: Verdict, rest: Solution, there: Solution, dof: int) -> Verdict:
     """Name the first suspect, or say that no single reading is to blame.
 
     Parameters
@@ -139,6 +139,9 @@ def settled(verdict: Verdict, rest: Solution, dof: int) -> Verdict:
         With one suspect or more [-].
     rest : Solution
         The plan without the first of them [-].
+    there : Solution
+        All readings in the places of that plan: a blunder bends the plan, and with it what its
+        residuals have in common [-].
     dof : int
         Readings more than needed for that plan, 1 or more [-].
 
@@ -148,4 +151,9 @@ def settled(verdict: Verdict, rest: Solution, dof: int) -> Verdict:
         With ``located`` or ``several`` set where it is so [-].
     """
     fits = rest.t <= chi_square_limit(dof)
+    first = verdict.suspects[0]
+    like = correlation(there.cross)[first] > CORRELATED
+    if verdict.alone and fits and like.any():
+        others = tuple(int(i) for i in np.flatnonzero(like))
+        return replace(verdict, suspects=(first, *others), alone=False)
     return replace(verdict, located=verdict.alone and fits, several=not fits)

@@ -170,7 +170,24 @@ def solve(net: Network, xy: Array) -> Solution:
     ----------
     .. [1] Least-squares theory: Q = pinv(N), R = I - A Q A'P; from memory.
     """
-    xy = settle(net, xy)
+    return weighed(net, settle(net, xy))
+
+
+def weighed(net: Network, xy: Array) -> Solution:
+    """Work out how well the tapes would hold the points and each other in given places.
+
+    Parameters
+    ----------
+    net : Network
+        Tapes and known points [m].
+    xy : array of shape (points, 2)
+        The places [m].
+
+    Returns
+    -------
+    Solution
+        Residuals, cofactors, redundancy numbers there [m].
+    """
     design, f = _design(net, xy)
     values, vectors = np.linalg.eigh(design.T @ design)
     datum, loose = net.datum, None

@@ -25,7 +25,7 @@ from evenfall.calc.geometry.adjusted import (
 from evenfall.calc.geometry.blunders import Verdict, judged, settled, twins
 from evenfall.calc.geometry.critical_values import chi_square_limit
 from evenfall.calc.geometry.layouts import Layout, layouts
-from evenfall.calc.geometry.network import CHECKED, Network, columns
+from evenfall.calc.geometry.network import CHECKED, Network, columns, weighed
 from evenfall.calc.geometry.next_tape import next_tape
 from evenfall.calc.geometry.odd_one_out import Odd, odd_ones_out, one_of_these, without
 from evenfall.calc.geometry.start_values import CannotClose
@@ -108,7 +108,8 @@ def adjust(
     verdict = judged(layout.solution, net.dof)
     if verdict.detected and net.dof > 1:
         odd = without(net, layout, verdict.suspects[0])
-        verdict = settled(verdict, odd.layout.solution, net.dof - 1)
+        rest = odd.layout.solution
+        verdict = settled(verdict, rest, weighed(net, rest.xy), net.dof - 1)
         if verdict.located:
             return _without(net, rows, len(tapes), verdict, odd)
     return _report(net, rows, len(tapes), layout, verdict)

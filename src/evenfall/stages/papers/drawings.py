@@ -6,6 +6,7 @@ from evenfall.drawing import Drawing
 from evenfall.stages.papers.drawn_beside import draw_height_section
 from evenfall.stages.papers.drawn_boards import draw_boards, draw_evenings
 from evenfall.stages.papers.drawn_drying import draw_drying
+from evenfall.stages.papers.drawn_edges import draw_edges
 from evenfall.stages.papers.drawn_fixings import draw_fixings
 from evenfall.stages.papers.drawn_plan import draw_plan
 from evenfall.stages.papers.drawn_section import draw_eaves_section
@@ -14,8 +15,8 @@ from evenfall.stages.papers.telling import for_client
 from evenfall.stages.papers.worked import WorkedRoof
 
 __all__ = [
-    "draw_boards", "draw_client_plan", "draw_drying", "draw_eaves_section", "draw_evenings",
-    "draw_fixings", "draw_height_section", "draw_plan",
+    "draw_boards", "draw_client_plan", "draw_drying", "draw_eaves_section", "draw_edges",
+    "draw_evenings", "draw_fixings", "draw_height_section", "draw_plan",
 ]  # fmt: skip
 
 

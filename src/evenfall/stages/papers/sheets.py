@@ -129,6 +129,12 @@ def _results(worked: WorkedRoof, walked: Book) -> Iterator[Result]:
     yield line("Heat let through", f"{_u(heat.u.value, rise.target_u)} W/(m²K)",
                f"asked for {rise.target_u:.2f}, before {rise.before_u.value:.2f}",
                heat.u)  # fmt: skip
+    whole, cold = worked.edges.whole, min(worked.edges.edges, key=lambda e: e.coldest_c)
+    yield line("Roof with its edges", f"{whole.value:.2f} W/K",
+               f"the edges {whole.value - float(whole.of[0][2]):.2f} of it", whole)  # fmt: skip
+    yield line("Coldest spot inside", f"{cold.coldest_c:.1f} °C",
+               f"at {spoken(cold.id.partition(':')[2])}; mould below "
+               f"{worked.edges.least_c:.1f}", cold.psi)  # fmt: skip
     yield line("Surface temperature factor", f"{worked.moisture.f_rsi.value:.3f}",
                f"asked for {worked.moisture.f_rsi_required.value:.3f}",
                worked.moisture.f_rsi)  # fmt: skip

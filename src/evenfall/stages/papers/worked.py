@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Protocol
 
-from evenfall.model import designed, priced, programmed, standing, surveyed, taken_off
+from evenfall.model import designed, edged, priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.finding import Finding
 
@@ -72,6 +72,14 @@ class WorkedRoof(Protocol):
     @property
     def heights(self) -> standing.Heights:
         """Height budget."""
+
+    @property
+    def edge_details(self) -> edged.EdgeDetails:
+        """Every edge solved."""
+
+    @property
+    def edges(self) -> edged.Edges:
+        """Heat at the edges."""
 
     @property
     def zones(self) -> standing.Zones:

@@ -16,6 +16,7 @@ from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
 from evenfall.stages.takeoff.fixings import edge_screws
+from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
@@ -237,11 +238,10 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     ]
     filled = open_heads if roof.design.wall_head == "fill" else []
     yield "wall-head-packing", _sum("Wall heads filled", "m", filled)
-    high = roof.rise_mm / MM + practice.KERB_ABOVE_SURFACE
-    faces = [(o.name, o.perimeter_m * high) for o in _kerbs(roof)]
+    faces = lined(roof.plan, roof.sides, roof.design, roof.rise_mm)
     yield (
         "kerb-insulation",
-        _sum("Kerbs insulated outside", "m2", faces, practice.KERB_ABOVE_SURFACE),
+        _sum("Kerbs and parapets insulated", "m2", faces, practice.KERB_ABOVE_SURFACE),
     )
     ends = joist_ends(plan, roof.joists) if roof.joists.ends != "sound" else 0.0
     treated = ends * practice.JOIST_END_M2

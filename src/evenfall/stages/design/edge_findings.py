@@ -1,0 +1,190 @@
+"""What is said of an edge: heat lost there, the coldest spot inside, and what cures it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from evenfall.calc.physics import mould
+from evenfall.model.edged import EdgeAt, EdgeDetail, EdgeState
+from evenfall.model.finding import Change, Finding, Level, Remedy
+from evenfall.model.job import Below, Site
+from evenfall.stages.design import layering
+from evenfall.standards import edge_practice, iso_13788, roofing_practice
+from evenfall.working import Cited
+
+PERCENT = 100
+LEFT = {
+    "wall": (
+        "wall-head-open", ("design.wall_head", "fill"),
+        "Fill it from the wall top to the deck.",
+    ),
+    "kerb": ("kerb-bare", ("design.rooflight_kerbs", "insulate"), "Insulate its outer face."),
+    "parapet": (
+        "parapet-bare", ("design.parapets", "insulate"), "Insulate its inner face and its top.",
+    ),
+}  # fmt: skip
+"""What is said, changed and advised where a detail is left undone, by the first word of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """The month that asks most of a surface, and the coldest that a surface may be in it."""
+
+    month: str
+    theta_e: float  # C
+    theta_i: float  # C
+    least: float  # C; at or above theta_i no surface can help
+
+    def at(self, factor: float) -> float:
+        """Give the temperature of a surface by its factor [C]."""
+        return self.theta_e + factor * (self.theta_i - self.theta_e)
+
+
+def governing(site: Site, below: Below) -> Air:
+    """Find the month that asks for the warmest surface, and what it asks for.
+
+    Parameters
+    ----------
+    site, below : Site, Below
+        Air outside and inside [-].
+
+    Returns
+    -------
+    Air
+        The month of the highest temperature factor asked for [C].
+    """
+    months = layering.year(site, below)
+    name = mould.demand(months).governing_month
+    month = next(m for m in months if m.name == name)
+    least = mould.least_surface_temperature(month.p_i)
+    return Air(month.name, month.theta_e, month.theta_i, least)
+
+
+def findings(detail: EdgeDetail, edge: EdgeAt, air: Air, limit: Cited) -> Iterator[Finding]:
+    """Judge one edge.
+
+    Parameters
+    ----------
+    detail : EdgeDetail
+        The edge solved [-].
+    edge : EdgeAt
+        What it loses and how cold it gets [W/K].
+    air : Air
+        The month that asks most [C].
+    limit : Cited
+        Least temperature factor for the use of the building [-].
+
+    Yields
+    ------
+    Finding
+        The coldest spot where mould may grow, and what its detail is worth [-].
+    """
+    yield from _mould(detail, edge, air, limit)
+    if detail.other is not None:
+        yield from _done(edge) if _settled(edge) else [_left(detail, edge, air)]
+
+
+def _settled(edge: EdgeAt) -> bool:
+    """Tell whether a detail is done, or would be worth nothing; an open wall head never is."""
+    little = -float(edge_practice.WORTH_SAYING)
+    least = 0.0 if edge.other_says.startswith("wall head") else little
+    return (edge.worth_w_k or 0.0) > least
+
+
+def _done(edge: EdgeAt) -> Iterator[Finding]:
+    by, worth = edge_practice.WORTH_SAYING, edge.worth_w_k or 0.0
+    doing = _detail(edge)
+    says = f"{name(edge.id)}: the {doing} keeps {_worth(edge)}"
+    if worth < 0:
+        says = f"{name(edge.id)}: the {doing} would keep next to nothing in, {-worth:.2f} W/K."
+    yield Finding(
+        "edge-detail", edge.id, "fine", says, edge_practice.SOURCE, by.basis, edge.worth_w_k,
+        by.value, "W/K",
+    )  # fmt: skip
+
+
+def _left(detail: EdgeDetail, edge: EdgeAt, air: Air) -> Finding:
+    """Say what a detail left undone costs; an open wall head is always to be agreed."""
+    code, key, do = LEFT[edge.other_says.split(" ")[0]]
+    head = code == "wall-head-open"
+    warmer = edge.other_coldest_c or 0.0
+    says = (
+        f"{name(edge.id)}: {detail.state.says}. Done, it would keep {_worth(edge)} The coldest "
+        f"spot inside is {edge.coldest_c:.1f} °C instead of {warmer:.1f}. {do}"
+    )
+    limit = roofing_practice.WALL_HEAD_LEFT if head else edge_practice.WORTH_SAYING
+    level: Level = "agree" if head else "note"
+    value = -(edge.worth_w_k or 0.0)
+    return Finding(
+        code, edge.id, level, says, limit.source, limit.basis, value, 0.0, "W/K",
+        Remedy(do, (Change(*key),)),
+    )  # fmt: skip
+
+
+def _detail(edge: EdgeAt) -> str:
+    done = {"wall": "filled wall head", "kerb": "insulated kerb", "parapet": "insulated parapet"}
+    return done[edge.other_says.split(" ")[0]]
+
+
+def _worth(edge: EdgeAt) -> str:
+    heat, money = abs(edge.worth_w_k or 0.0), abs(edge.worth_pence or 0.0)
+    return f"{heat:.1f} W/K in, about £{money / PERCENT:.0f} a year."
+
+
+def _mould(detail: EdgeDetail, edge: EdgeAt, air: Air, limit: Cited) -> Iterator[Finding]:
+    """Judge the coldest spot by the use of the building, and by the air of the worst month."""
+    cold, factor = edge.coldest_c, detail.state.f_rsi
+    if air.least >= air.theta_i or (cold >= air.least and factor >= limit):
+        return  # a room too damp by itself is told with the moisture of the field
+    by_air = cold < air.least
+    says = f"{name(edge.id)}: coldest spot inside {cold:.1f} °C in {air.month}, "
+    if by_air:
+        says += f"mould begins below {air.least:.1f}. "
+    else:
+        says += f"temperature factor {factor:.2f}, {limit:.2f} is asked for. "
+    value, asked, unit = (cold, air.least, "C") if by_air else (factor, limit.value, "-")
+    source, basis = (iso_13788.SOURCE, iso_13788.R_SI_MOULD.basis) if by_air else (
+        limit.source, limit.basis
+    )  # fmt: skip
+    level, cure = _cure(detail, air, limit)
+    yield Finding(
+        "edge-mould", edge.id, level, says + cure.says, source, basis, value, asked, unit, cure
+    )
+
+
+def _cure(detail: EdgeDetail, air: Air, limit: Cited) -> tuple[Level, Remedy]:
+    other = detail.other
+    if other is not None and _safe(other, air, limit):
+        _, key, do = LEFT[other.says.split(" ")[0]]
+        return "agree", Remedy(do, (Change(*key),))
+    bare = detail.wall_factor
+    if bare is not None and air.at(bare) < air.least:
+        says = "The bare wall is that cold by itself: insulate the wall, or air the room better."
+        return "note", Remedy(says)
+    return "agree", Remedy("Insulate the wall beside it as well, or air the room better.")
+
+
+def _safe(state: EdgeState, air: Air, limit: Cited) -> bool:
+    return air.at(state.f_mould) >= air.least and state.f_rsi >= limit
+
+
+def name(id_: str) -> str:
+    """Give the name in an id.
+
+    Parameters
+    ----------
+    id_ : str
+        Such as ``side:A-B`` [-].
+
+    Returns
+    -------
+    str
+        The part after the colon [-].
+
+    Examples
+    --------
+    >>> name("side:A-B")
+    'A-B'
+    """
+    return id_.partition(":")[2]
