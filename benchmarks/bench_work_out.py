@@ -24,6 +24,9 @@ EXAMPLE = Path(__file__).parents[1] / "examples" / "rear-extension"
 KERNELS = (
     ("evenfall.stages.survey.plan", "adjust"),
     ("evenfall.stages.survey.levels", "fit_plane"),
+    ("evenfall.stages.survey.deck", "spot_relief"),
+    ("evenfall.stages.survey.deck", "fill"),
+    ("evenfall.stages.survey.making", "net"),
     ("evenfall.stages.design.thicknesses", "monthly"),
     ("evenfall.calc.physics.edge_values", "solve"),
     ("evenfall.stages.design.what_if", "monthly"),

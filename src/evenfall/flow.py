@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
-from datetime import date
 from types import SimpleNamespace
 from typing import Any
 
@@ -19,6 +18,8 @@ from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
+from evenfall.model.meta import Meta, meta_of
+from evenfall.model.ways import Ways
 from evenfall.stages import seen
 from evenfall.stages.design import (
     drying,
@@ -35,6 +36,7 @@ from evenfall.stages.design import (
     rules,
     thicknesses,
     water,
+    ways,
     wind,
     windows,
     zones,
@@ -59,25 +61,6 @@ class Room:
 
 
 @dataclass(frozen=True, slots=True)
-class Meta:
-    """What the papers say at their head."""
-
-    reference: str
-    title: str
-    client: str
-    address: str
-    nation: str
-    surveyed_on: date
-    on: date
-    invented: bool
-    note: str
-    below: str  # the room under the roof
-    firm: str
-    rates: str
-    priced_on: date
-
-
-@dataclass(frozen=True, slots=True)
 class WorkedJob:
     """The whole job worked out: one field a room, in the order of the papers."""
 
@@ -85,6 +68,7 @@ class WorkedJob:
     plan: surveyed.Plan
     levels: surveyed.Levels
     falls: surveyed.Falls
+    ways: Ways
     zones: standing.Zones
     rise: d.Rise
     heights: standing.Heights
@@ -120,14 +104,16 @@ class WorkedJob:
 
 
 KEYS = (
-    "meta", "plan", "levels", "falls", "zones", "heights", "windows", "rise", "heat", "edges",
-    "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings", "sheet",
-    "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options", "findings",
+    "meta", "plan", "levels", "falls", "zones", "heights", "windows", "ways", "rise", "heat",
+    "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings",
+    "sheet", "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options",
+    "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
 
 DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "plan": lambda w: drawings.draw_plan(w, marking.marked(w, marking.chalked(w))),
+    "survey": drawings.draw_found,
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
     "fixings": drawings.draw_fixings,
@@ -135,6 +121,7 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "eaves": drawings.draw_eaves_section,
     "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
+    "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
 }
 """Every drawing of a worked job; ``height`` and ``drying`` are None where there is nothing."""
@@ -171,11 +158,12 @@ ROOMS: tuple[Room, ...] = (
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
         c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
+        (c.job.site.snow_zone, c.job.site.altitude_m),
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
         w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
-        c.job.survey.sides, c.rates.adhesive,
+        c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
     )),
     Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
     Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
@@ -183,6 +171,8 @@ ROOMS: tuple[Room, ...] = (
         w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
         c.job.survey.windows, w.plan, w.falls,
         rise.prices(c.rates, c.job.design.board), c.job.survey.deck, w.zones, w.levels.plane,
+        w.edge_curves,
+        tuple((e.id, e.out_m) for e in edge_parts.edges_of(c.job, w.plan, w.build)),
     )),
     Room("heights", heights.work, lambda c, w: (
         w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
@@ -196,6 +186,11 @@ ROOMS: tuple[Room, ...] = (
         ),
         c.rates.windows, c.rates.basis, c.on, c.job.calendar.start_on,
     )),
+    Room("ways", ways.work, lambda c, w: (
+        c.job.design.falls, c.job.survey.joists, w.plan, w.levels, w.falls, w.heights.items,
+        (c.job.site.snow_zone, c.job.site.altitude_m),
+        ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
+    )),
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
         w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
@@ -205,7 +200,7 @@ ROOMS: tuple[Room, ...] = (
         w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
         w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
-        c.rates.terms.heat_price_pence_kwh, w.zones,
+        c.rates.terms.heat_price_pence_kwh, w.zones, w.falls.tapers, w.plan.openings,
     )),
     Room("edge_details", edge_details.work, lambda c, w: (
         edge_parts.at_mm(w.rise.chosen_mm, c.job, w.plan, w.build)
@@ -242,6 +237,8 @@ ROOMS: tuple[Room, ...] = (
          tuple(h for h in c.job.survey.heights if h.kind == "flue")),
         c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
         (w.heights.rise_at_edge, w.heights.rise_at_thin),
+        (w.rise.chosen_mm, tuple((r.thickness_mm, w.build.take(r.boards))
+                                 for r in w.rise.rows if r.does_all)),
     )),
     Room("boards", boards.work, lambda c, w: (
         w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
@@ -332,7 +329,7 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
-        meta=_meta(case), **vars(w), findings=_findings(w, case), case=case,
+        meta=meta_of(case), **vars(w), findings=_findings(w, case), case=case,
         worked=tuple(worked), seen=seen, beside=beside,
     )  # fmt: skip
 
@@ -373,13 +370,3 @@ def _settled(finding: Finding, agreement: Any) -> Finding:
         return replace(finding, says=f"{finding.says} What {agreement.by} agreed has changed.")
     says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
     return replace(finding, level="note", says=says, remedy=None)
-
-
-def _meta(case: Case) -> Meta:
-    about, rates = case.job.job, case.rates
-    return Meta(
-        about.reference, about.title, about.client, about.address, about.nation,
-        about.surveyed_on, case.on, about.invented, about.note, case.job.survey.below.room,
-        rates.firm.name,
-        rates.rates.name, rates.rates.priced_on,
-    )  # fmt: skip

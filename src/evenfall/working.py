@@ -182,7 +182,14 @@ class Working:
         if not values:
             return figure(self.value)
         word = re.compile(r"\b(" + "|".join(map(re.escape, sorted(values, key=len)[::-1])) + r")\b")
-        return word.sub(lambda m: values[m.group(1)], self.expression)
+        return word.sub(lambda m: self._in_place(m, values), self.expression)
+
+    def _in_place(self, found: re.Match[str], values: dict[str, str]) -> str:
+        """Put a number for its symbol; below 0 it stands in brackets after a sign or at a power."""
+        value = values[found.group(1)]
+        before, after = self.expression[: found.start()].rstrip(), self.expression[found.end() :]
+        signed = before.endswith(("+", "−", "-", "×", "/", "·")) or after.startswith("^")
+        return f"({value})" if value.startswith("-") and signed else value
 
     @property
     def line(self) -> str:

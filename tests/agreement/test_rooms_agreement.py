@@ -34,15 +34,14 @@ def test_the_old_plane_is_that_of_another_least_squares(worked):
 
 
 def test_every_firring_fits_under_a_straight_finished_plane(worked):
-    """Old surface and added thickness together: all deck corners lie on the finished fall."""
-    falls, old = worked.falls, worked.levels.plane
+    """Level and added thickness together: all spots, dips with them, lie on the finished fall."""
+    falls, spots = worked.falls, worked.levels.spots
     u, v = falls.downhill
-    top = [old.at(p) + falls.added_at(p) for p in worked.plan.deck]
-    along = [-(u * x + v * y) for x, y in worked.plan.deck]
-    across = [u * y - v * x for x, y in worked.plan.deck]
-    rows = np.array([(1.0, a, b) for a, b in zip(along, across, strict=True)])
-    (_, fall, _), *_ = np.linalg.lstsq(rows, np.array(top), rcond=None)
-    assert fall == pytest.approx(falls.finished.value)
+    top = np.array([s.z_mm + falls.added_at(s.at) for s in spots])
+    rows = np.array([(1.0, -(u * x + v * y), u * y - v * x) for x, y in (s.at for s in spots)])
+    found, *_ = np.linalg.lstsq(rows, top, rcond=None)
+    assert found[1] == pytest.approx(falls.finished.value, abs=1e-6)
+    assert np.abs(top - rows @ found).max() < 0.01  # mm
 
 
 def test_the_u_value_is_that_of_the_combined_method_by_hand():

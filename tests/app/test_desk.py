@@ -163,6 +163,27 @@ def test_the_stick_has_a_hole_for_each_thickness_and_one_clip(
     assert all(("too high" in h.verdict) is h.cannot for h in holes)
 
 
+def test_holes_far_too_high_are_folded_and_the_clip_never_is(jobs: dict[str, WorkedJob]) -> None:
+    rise = jobs["courtyard"].rise
+    cut = stick.folded(rise)
+    shown = stick.holes(rise)[cut:]
+    assert cut > 0
+    assert [h.cannot for h in shown[: stick.TOO_HIGH + 1]] == [True, True, False]
+    top = dataclasses.replace(rise, chosen_mm=rise.rows[-1].thickness_mm)
+    assert stick.folded(top) == 0
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_other_layers_stand_beside_the_stick(name: str, jobs: dict[str, WorkedJob]) -> None:
+    worked = jobs[name]
+    two = worked.case.job.design.layers == 2
+    assert len(worked.rise.row.boards) == (2 if two else 1)
+    assert all(("+" in h.boards) is not two for h in stick.others(worked.rise))
+    text = said(TestClient(desk.make_app(worked), base_url=HERE).get("/").text)
+    assert f"In {'one layer' if two else 'two layers'}" in text
+    assert worked.rise.why in text
+
+
 @pytest.mark.parametrize("name", NAMES)
 def test_each_day_has_its_evening(name: str, jobs: dict[str, WorkedJob]) -> None:
     days, evenings = jobs[name].programme.days, pictures.evenings(jobs[name])
@@ -258,7 +279,7 @@ def test_a_place_that_is_too_high_is_told_and_marked(jobs: dict[str, WorkedJob])
 
 DATA = (page.Page, page.Figure, page.Chalk, slips.Slip, slips.Row, slips.Grid, rooms.Room,
         money.Order, money.Group, money.Line, money.Offer, money.Cost, money.Owner,
-        pictures.View, pictures.Evening, stick.Hole, source.Seen)  # fmt: skip
+        pictures.View, pictures.Evening, stick.Hole, stick.Fact, source.Seen)  # fmt: skip
 
 
 @pytest.mark.parametrize("kind", DATA, ids=lambda k: k.__name__)

@@ -35,6 +35,14 @@ FILLED: dict[str, tuple[str, str, Any]] = {
         120,
     ),
     "design.thickness_mm": ("garage", "design.thickness_mm", 140),
+    "survey.deck.material": ("garage", "survey.deck.material", "larch-boards"),
+    "survey.below.quilt_material": ("courtyard", "survey.below.quilt_material", "wool-quilt"),
+    "survey.below.ceiling_material": (
+        "courtyard",
+        "survey.below.ceiling_material",
+        "wood-wool-ceiling",
+    ),
+    "design.overlay_material": ("courtyard", "design.overlay_material", "wood-fibre-25"),
     "survey.openings[].ties[].to_corner": (
         "rear-extension",
         "survey.openings[rooflight]",

@@ -15,6 +15,9 @@ from evenfall.calc.drainage.falls import (
     thick_end_mm,
     valley_fall,
 )
+from evenfall.calc.drainage.tapering import Scheme, folds, heights, to_outlet
+from evenfall.calc.geometry.contours import gutters
+from evenfall.calc.geometry.relief import net, relief
 from evenfall.errors import InvalidInput
 from evenfall.standards import falls_practice as practice
 
@@ -96,3 +99,14 @@ def test_manning_in_rectangular_channels(b, y, S, V, litres, half_digit):
 def test_a_line_of_no_length_is_refused(call):
     with pytest.raises(InvalidInput):
         call()
+
+
+@pytest.mark.parametrize(("n", "expected"), [(40, 56.6), (60, 84.9), (80, 113.1)])
+def test_the_mitres_of_boards_cut_to_an_outlet_fall_as_two_planes_do(n, expected):
+    """The same table by geometry: zones cut out of a plan, their valleys measured."""
+    ring, outlet = ((0.0, 0.0), (7.1, 0.0), (7.1, 4.3), (0.0, 4.3)), (2.9, 1.7)
+    scheme = Scheme((to_outlet(outlet, (1.0, 0.0), (1 / n, 1 / n, 1 / n, 1 / n)),))
+    surface = relief(net(ring, (), folds(scheme, 20.0)), lambda p: heights(scheme, p))
+    mitres = [fall for _, _, fall, inner in gutters(surface, frozenset()) if inner]
+    assert len(mitres) == 4
+    assert [1 / fall for fall in mitres] == pytest.approx([expected] * 4, abs=0.051)

@@ -1,7 +1,7 @@
 """The level room: the plane through the spots, and the dishes below it."""
 
 import pytest
-from tests.unit.plans import codes, plan
+from tests.unit.plans import codes, outlet, plan
 
 from evenfall.errors import InvalidInput
 from evenfall.model.job import SpotLevel
@@ -81,3 +81,64 @@ def test_a_spot_at_no_corner_or_side_is_refused_with_its_path():
     stray = SpotLevel(name="odd", side="A-C", along_m=1, in_m=1, below_line_mm=100)
     with pytest.raises(InvalidInput, match="A-C"):
         worked(*read(3.0, 12.0), stray)
+
+
+def test_a_dish_with_no_way_out_is_a_pond_of_its_own_depth_area_and_litres():
+    """A pyramid of 40 mm over the whole roof, up to the level of its eaves."""
+    found = worked(*read(0.0, 0.0, middle_mm=-40.0)).ponds
+    assert [p.id for p in found] == ["pond:before-1"]
+    assert found[0].depth_mm == pytest.approx(40)
+    assert found[0].area_m2 == pytest.approx(6.2 * 4.1, rel=1e-4)
+    assert found[0].volume_l == pytest.approx(6.2 * 4.1 * 40 / 3, rel=1e-4)
+    assert found[0].deepest == pytest.approx((3.1, 2.05))
+
+
+def test_a_dish_on_a_slope_keeps_what_is_lower_than_its_rim_on_the_way_down():
+    """The dip lies 3.1 mm/m x 2.05 m over the eaves as a plane, and 30 mm under that plane."""
+    found = worked(*read(0.0, 3.1, middle_mm=-30.0))
+    assert found.ponds[0].depth_mm == pytest.approx(30 - 3.1 * 2.05)
+    assert "pond-before" in codes(found.findings)
+    assert found.ponds[0].spills_at[1] == pytest.approx(0)  # over the eaves
+
+
+def test_a_roof_that_falls_keeps_no_water_and_has_contours_and_arrows():
+    found = worked(*read(3.0, 12.0))
+    assert found.ponds == ()
+    assert {round(a.one_in, 3) for a in found.arrows} == {round(1000 / 153**0.5, 3)}
+    assert all(a.towards == pytest.approx(found.towards) for a in found.arrows)
+    assert 5 <= len(found.contours) <= 10
+    for contour in found.contours:
+        for line in contour.lines:
+            assert [3 * x + 12 * y for x, y in line] == pytest.approx([contour.z_mm] * len(line))
+    assert found.back_m2 == 0
+
+
+def test_a_roof_that_falls_away_from_its_eaves_falls_back_all_over():
+    assert worked(*read(0.0, -9.0)).back_m2 == pytest.approx(6.2 * 4.1, rel=1e-4)
+
+
+def test_an_outlet_higher_than_the_roof_beside_it_is_named():
+    roof = plan(kinds=("parapet", "verge", "wall", "verge"), openings=(outlet("drain", 3.1, 1.0),))
+    spots = (*read(0.0, 0.0), SpotLevel(name="o", side="A-B", along_m=3.1, in_m=1.0,
+                                        below_line_mm=883.0))  # fmt: skip
+    found = levels.work(spots, roof)
+    assert "outlet-high" in codes(found.findings)
+    assert found.findings[-1].value == pytest.approx(17)
+    lower = (*read(0.0, 0.0), spots[-1].model_copy(update={"below_line_mm": 917.0}))
+    assert "outlet-high" not in codes(levels.work(lower, roof).findings)
+
+
+def test_a_level_beside_the_roof_is_refused_by_name():
+    stray = SpotLevel(name="stray", side="A-B", along_m=6.9, in_m=1.0, below_line_mm=700)
+    with pytest.raises(InvalidInput, match="beside the roof") as told:
+        worked(*read(3.0, 12.0), stray)
+    assert told.value.where == "survey.levels[stray]"
+    on_edge = stray.model_copy(update={"along_m": 6.23})
+    assert worked(*read(3.0, 12.0), on_edge).spots[-1].name == "stray"
+
+
+def test_two_levels_in_one_place_are_refused_and_both_are_named():
+    twin = SpotLevel(name="twin", side="A-B", along_m=3.1, in_m=2.06, below_line_mm=700)
+    with pytest.raises(InvalidInput, match="middle") as told:
+        worked(*read(3.0, 12.0), twin)
+    assert told.value.where == "survey.levels[twin]"

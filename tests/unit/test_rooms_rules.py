@@ -6,6 +6,7 @@ import pytest
 from tests.unit import plans
 
 from evenfall.model.designed import Rules
+from evenfall.model.finding import Change
 from evenfall.model.job import Job
 from evenfall.stages.design import rules
 from evenfall.working import Working
@@ -13,7 +14,9 @@ from evenfall.working import Working
 ALWAYS = ["planning-rise", "notice-council", "edge-protection", "waste-note"]
 
 
-def worked(job: Job, rise_mm: float = 133.0, scheme: bool = False) -> Rules:
+def worked(
+    job: Job, rise_mm: float = 133.0, scheme: bool = False, thinner: rules.Thinner = (0, ())
+) -> Rules:
     survey = job.survey
     rise = Working("Rise", "rise", "mm", "by hand", rise_mm, own_basis="measured")
     return rules.work(
@@ -21,12 +24,25 @@ def worked(job: Job, rise_mm: float = 133.0, scheme: bool = False) -> Rules:
         survey.covering, survey.deck.kind, survey.below,
         (tuple(o.name for o in survey.openings if o.kind == "flue"),
          tuple(h for h in survey.heights if h.kind == "flue")),
-        job.site.roof_height_m, job.design.vat.case, job.calendar.start_on, (rise, rise),
+        job.site.roof_height_m, job.design.vat.case, job.calendar.start_on, (rise, rise), thinner,
     )  # fmt: skip
 
 
 def told(job: Job, **over: object) -> list[str]:
     return plans.codes(worked(job, **over).findings)  # type: ignore[arg-type]
+
+
+def test_a_thinner_board_is_offered_for_the_planning_rise_only_where_one_does_all():
+    job, take = plans.job(), (Change("design.thickness_mm", 90),)
+    for thinner, offered in (
+        ((120, ((90, take),)), take),
+        ((120, ((110, take),)), ()),  # 20 mm are too much
+        ((120, ()), ()),
+    ):
+        told = plans.one(worked(job, 170.0, thinner=thinner).findings, "planning-rise")
+        assert told.remedy is not None
+        assert told.remedy.changes == offered
+        assert ("Take 90 mm" in told.remedy.says) is bool(offered)
 
 
 def test_a_plain_house_has_only_the_duties_of_every_roof():

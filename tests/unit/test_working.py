@@ -30,6 +30,14 @@ def test_calling_computes_for_numbers_and_arrays_alike():
     assert peak(2.0, np.array([400.0, 300.0])).tolist() == [799.5, 599.5]
 
 
+def test_a_number_below_0_stands_in_brackets_after_a_sign_or_at_a_power():
+    of = (("a", "m", -1.5), ("b", "m", 2.0))
+    shown = Working("t", "x", "m", "by hand", 0.0, of, "b − a + a^2 × b")
+    assert shown.numbers == "2 − (-1.5) + (-1.5)^2 × 2"
+    assert Working("t", "x", "m", "by hand", 0.0, of, "a + b").numbers == "-1.5 + 2"
+    assert Working("t", "x", "m", "by hand", 0.0, of, "max(a, b)").numbers == "max(-1.5, 2)"
+
+
 def test_the_printed_expression_is_read_from_the_code():
     shown = peak.show(c_e=1.5, q_b=422.5)
     assert shown.expression == "c_e × q_b × (rho / 1.25)^2 − 0.5"

@@ -115,7 +115,7 @@ def _roof(w: WorkedJob) -> str:
 
 def _board(w: WorkedJob) -> str:
     by = "proposed" if w.rise.chosen_by == "proposed" else "as chosen"
-    return f"{w.rise.chosen_mm} mm, {by}. {w.rise.governs}"
+    return f"{w.rise.row.says} mm, {by}. {w.rise.governs} {w.rise.why}"
 
 
 def _heights(w: WorkedJob) -> Iterator[tuple[str, str]]:
@@ -218,8 +218,11 @@ def _moisture(w: WorkedJob) -> str:
 def _fall(w: WorkedJob) -> str:
     fall = w.falls.finished.value
     ratio = f"1:{MM / fall:.0f}" if fall > 0 else "none"
-    made = {"keep": "as it is", "firrings": "by firrings", "tapered": "by tapered boards"}
-    return f"{ratio} to {w.falls.low_side}, {made[w.falls.kind]}"
+    made = {
+        "keep": "as it is", "shims": "packed to one plane", "firrings": "by firrings",
+        "tapered": "by tapered boards",
+    }  # fmt: skip
+    return f"{ratio} to {w.falls.low_side}, {made[w.falls.kind]}. {w.ways.says}"
 
 
 def _water(w: WorkedJob) -> str:

@@ -122,6 +122,18 @@ class Fastener:
 
 
 @dataclass(frozen=True, slots=True)
+class Material:
+    """A material of the firm's own, as heat and vapour see it."""
+
+    name: str
+    says: str
+    lambda_w_mk: float
+    mu: float
+    source: str
+    basis: Basis
+
+
+@dataclass(frozen=True, slots=True)
 class BuildUp:
     """All layers chosen, without prices; the thickness may still be open."""
 
@@ -137,6 +149,8 @@ class BuildUp:
     vents: Literal["close", "close_some", "leave"]
     basis: Basis
     upper_mm: int | None = None  # of two boards, where the upper one differs
+    materials: tuple[Material, ...] = ()  # of the rates, for the layers that name one
+    overlay_material: str | None = None
 
     @property
     def own(self) -> tuple[int, ...] | None:
@@ -208,7 +222,7 @@ def pick(stock: Sequence[N], name: str, where: str) -> N:
     for entry in stock:
         if entry.name == name:
             return entry
-    known = ", ".join(s.name for s in stock)
+    known = ", ".join(s.name for s in stock) or "none yet, write it into them"
     raise InvalidInput(f'"{name}"', f"one of the rates: {known}", where=where)
 
 
@@ -254,4 +268,6 @@ def build_up(design: Design, rates: Rates) -> BuildUp:
         design.vents,
         rates.basis,
         design.upper_layer_mm,
+        tuple(Material(**m.model_dump(), basis=rates.basis) for m in rates.materials),
+        design.overlay_material,
     )  # fmt: skip

@@ -45,7 +45,7 @@ Treatment = Literal["leave", "raise_sill", "rehang", "fix_glass", "fix_shut"]
 glass in its place, or its sash screwed shut."""
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
-FallKind = Literal["keep", "firrings", "tapered"]
+FallKind = Literal["keep", "shims", "firrings", "tapered"]
 
 
 class About(Record):
@@ -181,6 +181,7 @@ class Deck(Record):
     """The boarding under the felt."""
 
     kind: DeckKind
+    material: Name | None = None
     thickness_mm: Annotated[float, Field(gt=5, le=100)]
     renew_percent: Percent
     widest_gap_mm: MillimetresFrom0
@@ -220,8 +221,10 @@ class Below(Record):
     indoor_c: Annotated[float, Field(ge=5, le=30)]
     humidity_class: Annotated[int, Field(ge=1, le=5)]
     ceiling_mm: MillimetresFrom0
+    ceiling_material: Name | None = None
     ceiling_vcl: bool
     quilt_mm: MillimetresFrom0
+    quilt_material: Name | None = None
     quilt_wet: bool
     old_vents: Annotated[int, Field(ge=0, le=100)]
     cables_in_void: bool
@@ -276,6 +279,7 @@ class Falls(Record):
     low_side: Between
     one_in: Annotated[float, Field(ge=20, le=200)] = 40
     thin_end_mm: MillimetresFrom0 = 25
+    run: Literal["along", "across"] = "along"  # firrings: with the joists, or over them
 
 
 class Vat(Record):
@@ -316,6 +320,7 @@ class Design(Record):
     sheet: Name
     hold_boards_by: Literal["adhesive", "screws"]
     overlay_mm: MillimetresFrom0 = 0
+    overlay_material: Name | None = None
     falls: Falls
     wall_head: Literal["fill", "leave"] = "fill"
     quilt: Literal["remove", "keep"] = "remove"

@@ -213,6 +213,16 @@ class Stage(Record):
     percent: Percent
 
 
+class MaterialStock(Record):
+    """A material of one's own, for a deck, a quilt, a ceiling or an overlay that no table holds."""
+
+    name: Name
+    says: Words
+    lambda_w_mk: Conductivity
+    mu: Positive
+    source: Words
+
+
 class Terms(Record):
     """The firm's conditions."""
 
@@ -249,6 +259,7 @@ class Rates(Record):
     charges: Annotated[tuple[Charge, ...], Field(min_length=1)]
     windows: tuple[WindowWork, ...] = ()
     provisional: Annotated[tuple[Provisional, ...], Field(min_length=1)]
+    materials: tuple[MaterialStock, ...] = ()
     terms: Terms
 
     @property

@@ -180,6 +180,16 @@ class Arrow:
 
 
 @dataclass(frozen=True, slots=True)
+class WaterRun:
+    """The way of a drop from where it falls to where it leaves, or rests."""
+
+    line: Ring
+    mean_mm_m: float
+    least_mm_m: float  # of its flattest stretch
+    ends: str  # drain or rest
+
+
+@dataclass(frozen=True, slots=True)
 class Levels:
     """The old surface: its plane, how far each spot lies off it, and where water stands on it."""
 
@@ -195,6 +205,7 @@ class Levels:
     contours: tuple[Contour, ...] = ()
     arrows: tuple[Arrow, ...] = ()
     back_m2: float = 0.0  # falls away from where water leaves
+    runs: tuple[WaterRun, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,12 +220,23 @@ class FallLine:
 
 @dataclass(frozen=True, slots=True)
 class Firring:
-    """One wedge on one joist."""
+    """One wedge on one joist, its top straight, its foot cut or packed to the joist as it hangs."""
 
     name: str
     length_mm: int
     thin_mm: int
     thick_mm: int
+    line: tuple[Point, Point] | None = None  # from its low end
+    heights: tuple[tuple[int, int], ...] = ()  # along it and how high there, mm
+
+
+@dataclass(frozen=True, slots=True)
+class Valley:
+    """A line in which two parts of the roof, or the roof and an upstand, gather water."""
+
+    line: tuple[Point, Point]
+    says: str  # valley, along an edge, behind a kerb
+    fall_mm_m: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,6 +246,14 @@ class Taper:
     ring: Ring  # three or four corners where boards are cut to falls
     added_mm: tuple[float, ...]  # at each corner
     slope: Slope  # the same as a plane
+
+    def inside(self, point: Point) -> float:
+        """How far a point lies inside the outline, in m; negative outside."""
+        x, y = point
+        return min(
+            ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / hypot(bx - ax, by - ay)
+            for (ax, ay), (bx, by) in zip(self.ring, (*self.ring[1:], self.ring[0]), strict=True)
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,18 +277,15 @@ class Falls:
     ponds: tuple[Pond, ...] = ()  # that are left on the finished roof
     contours: tuple[Contour, ...] = ()  # of the finished roof
     arrows: tuple[Arrow, ...] = ()  # of the finished roof
+    valleys: tuple[Valley, ...] = ()  # of the finished roof
+    loaded: Working | None = None  # mm per m, left when the joists sag under load
+    cutting: Table | None = None  # of the firrings, or of the tapered boards
+    standing: Table | None = None  # ponds before and after
+    runs: tuple[WaterRun, ...] = ()  # on the finished roof, the flattest first
+    flattest: Table | None = None  # of these runs
 
     def added_at(self, point: Point) -> float:
         """Thickness of firrings or tapers under the boards at a point, in mm."""
         if not self.patches:
             return self.rise.at(point)
-        return max(self.patches, key=lambda patch: _depth(patch.ring, point)).slope.at(point)
-
-
-def _depth(ring: Ring, point: Point) -> float:
-    """How far a point lies inside a convex outline, in m; negative outside."""
-    x, y = point
-    return min(
-        ((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / hypot(bx - ax, by - ay)
-        for (ax, ay), (bx, by) in zip(ring, (*ring[1:], ring[0]), strict=True)
-    )
+        return max(self.patches, key=lambda patch: patch.inside(point)).slope.at(point)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from evenfall.model.case import Case
 from evenfall.stages.design import heights, thicknesses
 from evenfall.stages.programme import tasks
-from evenfall.stages.survey import falls
+from evenfall.stages.survey.falls import wish
+from evenfall.stages.survey.making import rise_to
 
 
 def when(c: Case) -> tasks.When:
@@ -91,8 +93,8 @@ def turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
     if chosen.kind == "keep" or not (c.job.survey.heights or c.job.survey.windows):
         return ()
     return tuple(
-        heights.Turn(s.name, s.kind, falls.rise_to(
-            chosen.model_copy(update={"low_side": s.name}), w.plan, w.levels.plane
+        heights.Turn(s.name, s.kind, rise_to(
+            replace(wish(chosen), low_side=s.name), w.plan, w.levels
         ))
         for s in w.plan.of_kind("eaves", "verge") if s.name != chosen.low_side
     )  # fmt: skip

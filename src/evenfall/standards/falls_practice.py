@@ -19,6 +19,11 @@ FIRRING_CENTRES = Cited(0.6, "m", "the trade handbook", "firring, fixings at mos
 TAPERED_FALLS: tuple[Cited, ...] = tuple(
     Cited(1 / n, "-", "the trade handbook", f"tapered boards, 1:{n}", _MEMORY) for n in (40, 60, 80)
 )
+CRICKET_FROM = Cited(0.6, "m", "the trade", "kerb that holds water back, width from", _MEMORY)
+SHIMS_MOST_MM = Cited(20.0, "mm", "the trade", "packing by hand at most", _MEMORY)
+TAPERED_PRICE = Cited(
+    1.6, "-", "the trade", "tapered board over even board, by volume", "planning seed"
+)
 LEVEL_GRID = Cited(1.0, "m", "the trade handbook", "verify levels on a grid of", _MEMORY)
 
 MANNING_SMOOTH = Cited(

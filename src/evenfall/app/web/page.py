@@ -13,7 +13,7 @@ from evenfall.app.web.money import Group, Line, Offer, Owner
 from evenfall.app.web.pictures import Evening, View, evenings, of_room, section, views
 from evenfall.app.web.rooms import Room
 from evenfall.app.web.slips import Row, Slip
-from evenfall.app.web.stick import Hole
+from evenfall.app.web.stick import Fact, Hole
 from evenfall.app.web.words import measure, money
 from evenfall.flow import WorkedJob
 from evenfall.model.finding import Finding
@@ -72,6 +72,11 @@ class Page:
     section: str = field(metadata={"help": "The rise stick beside the section, as SVG."})
     governs: str = field(metadata={"help": "What governs the thickness, in a sentence."})
     holes: tuple[Hole, ...] = field(metadata={"help": "The rise stick, the thickest on top."})
+    folded_holes: int = field(metadata={"help": "Holes on top that are far too high to matter."})
+    other_holes: tuple[Hole, ...] = field(metadata={"help": "The stick in the other layers."})
+    other_layers: str = field(metadata={"help": "What the other stick is of."})
+    stick_facts: tuple[Fact, ...] = field(metadata={"help": "What hangs on the thickness taken."})
+    why: str = field(metadata={"help": "Why this thickness, in a sentence."})
     stick_says: str = field(metadata={"help": "What the roof is asked to reach, and was before."})
     evenings: tuple[Evening, ...] = field(metadata={"help": "One small roof for each day."})
     evenings_say: str = field(metadata={"help": "Days, reserve and chance of a wet evening."})
@@ -130,6 +135,11 @@ def build(worked: WorkedJob, *, own_rates: bool) -> Page:
         governs=rise.governs[:1].upper() + rise.governs[1:],
         at=_at(worked),
         holes=stick.holes(rise),
+        folded_holes=stick.folded(rise),
+        other_holes=stick.others(rise),
+        other_layers="one layer" if len(rise.row.boards) > 1 else "two layers",
+        stick_facts=stick.facts(rise, screwed=worked.case.job.design.hold_boards_by == "screws"),
+        why=rise.why,
         stick_says=stick.says(rise),
         evenings=evenings(worked),
         evenings_say=_evenings_say(worked),

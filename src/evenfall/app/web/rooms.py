@@ -41,7 +41,7 @@ TITLES = {
 }
 """The rooms that the desk shows, in the order of the work; the price is for the owner."""
 
-_LEFT_OUT = {"findings", "order", "why_empty", "seen", "case"}
+_LEFT_OUT = {"findings", "changes", "order", "why_empty", "seen", "case"}
 _SHAPES = {"ring", "hole", "deck", "fascia", "wall", "a", "b", "at", "centre", "outwards",
            "downhill", "towards", "night_line", "night_lines", "points", "places"}  # fmt: skip
 _WATER = {"verdict", "without_vcl", "two_kelvin_colder"}

@@ -106,6 +106,32 @@ def remaining_fall(s: float, delta: float, L: float) -> float:
     return s - 16 * delta / (5 * L)
 
 
+@formula("s_left", "mm/m", "end slope of a beam under uniform load")
+def loaded_fall(s_fin: float, delta: float, L: float) -> float:
+    """Fall that is left at the low end of joists that run with the fall, under load.
+
+    Parameters
+    ----------
+    s_fin : float
+        Fall as laid [mm/m].
+    delta : float
+        Sag at mid-span under load [mm].
+    L : float
+        Span [m].
+
+    Returns
+    -------
+    float
+        Fall, negative where water is held back [mm/m].
+
+    Examples
+    --------
+    >>> loaded_fall(25.0, 16.0, 4.0)
+    12.2
+    """
+    return s_fin - 16 * delta / (5 * L)
+
+
 def least_design_fall(delta: float, L: float, finished: float = practice.FINISHED_FALL) -> float:
     """Fall to lay so that the finished fall is left when the joist has sagged.
 

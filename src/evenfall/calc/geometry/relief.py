@@ -11,13 +11,16 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import pairwise
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from evenfall.calc.geometry.polygon import Point, Polygon, signed_area, turn
 from evenfall.calc.geometry.surface import Plane, Surface, levels_at
 from evenfall.errors import InvalidInput
 
 GRID = 1e-6  # m; corners nearer than this are one
+ROUNDS = 4  # cells are cut again while one is not convex
 SPECK = 1e-7  # m2; less is the rounding of a corner, not a cell
 
 Line = tuple[Point, Point]
@@ -120,15 +123,29 @@ def net(plan: Polygon, holes: tuple[Polygon, ...] = (), lines: Iterable[Line] = 
         roof = roof.difference(shapely.Polygon(hole))
     if roof.area <= SPECK:
         raise InvalidInput("a roof without area", "a roof", where="plan")
-    parts = [roof.boundary, *_splits(roof), *(shapely.LineString(line) for line in lines)]
-    noded = shapely.union_all(parts, grid_size=GRID)
-    found = shapely.get_parts(shapely.polygonize([noded]))
-    inside = shapely.contains_properly(roof, shapely.point_on_surface(found))
-    return _numbered(p for p in found[inside] if p.area > SPECK)
+    parts = [roof.boundary, *(shapely.LineString(line) for line in lines)]
+    for _ in range(ROUNDS):
+        noded = shapely.union_all(parts, grid_size=GRID)
+        found = shapely.get_parts(shapely.polygonize([noded]))
+        inside = shapely.contains_properly(roof, shapely.point_on_surface(found))
+        found = found[inside & (shapely.area(found) > SPECK)]
+        bent = [f for f, more in zip(found, _more_than_convex(found), strict=True) if more]
+        if not bent:
+            break
+        parts = [noded, *(line for face in bent for line in _splits(face))]
+    return _numbered(found)
+
+
+def _more_than_convex(shapes: NDArray[np.object_]) -> NDArray[np.bool_]:
+    """Tell which shapes have a corner that turns inwards, or an island."""
+    hollow = shapely.area(shapely.convex_hull(shapes)) - shapely.area(shapes)
+    found: NDArray[np.bool_] = hollow > SPECK + GRID * shapely.length(shapes)
+    found |= shapely.get_num_interior_rings(shapes) > 0
+    return found
 
 
 def _splits(roof: shapely.Geometry) -> list[shapely.Geometry]:
-    """Lines on from each corner that turns inwards, so that no cell keeps it."""
+    """Draw lines on from each corner that turns inwards, so that no cell keeps it."""
     lines = []
     x0, y0, x1, y1 = roof.bounds
     far = x1 - x0 + y1 - y0
@@ -155,11 +172,14 @@ def _extended(
     return found
 
 
-def _numbered(shapes: Iterable[shapely.Geometry]) -> Net:
+def _numbered(shapes: NDArray[np.object_]) -> Net:
+    """Give the corners numbers; each ring comes without its repeated end, anticlockwise."""
     index: dict[Point, int] = {}
+    at, of = shapely.get_coordinates(shapes, return_index=True)
+    ends = np.searchsorted(of, np.arange(len(shapes) + 1))
     cells = []
-    for shape in shapes:
-        ring = [(float(x), float(y)) for x, y in shape.exterior.coords[:-1]]
+    for start, end in pairwise(ends.tolist()):
+        ring = [(x, y) for x, y in at[start : end - 1].tolist()]
         ring = ring if signed_area(tuple(ring)) > 0 else ring[::-1]
         cells.append(tuple(index.setdefault(p, len(index)) for p in ring))
     return Net(tuple(index), tuple(cells))

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 from math import log as ln
 from typing import Literal
 
+from evenfall.calc.physics.weighting import mean_by_area
 from evenfall.errors import InvalidInput, OutOfScope
 from evenfall.standards import iso_6946
 from evenfall.working import formula
@@ -336,4 +337,4 @@ def whole_roof(parts: Sequence[Part]) -> float:
     """
     if not parts:
         raise InvalidInput("no part", "at least one", where="tapered roof")
-    return sum(part.U * part.area for part in parts) / sum(part.area for part in parts)
+    return mean_by_area((part.U, part.area) for part in parts)

@@ -263,7 +263,7 @@ def new_covering(
     """
     parts: list[Part] = [("layers", mass(build, chosen_mm)), ("glue", dead_loads.ADHESIVE_KG_M2)]
     mean = measured(sum(added_mm) / max(len(added_mm), 1) / MM, "m", "design.falls", "declared")
-    if fall_kind == "firrings":
+    if fall_kind in ("firrings", "shims"):
         b, s = joists.width_mm / MM, joists.spacing_mm / MM
         firrings = timber_mass.show(b, mean, s, dead_loads.FIRRING_KG_M3)
         parts.append(("firrings", firrings))

@@ -141,7 +141,7 @@ def work(
     Edges
         Heat at each edge, the whole roof, findings [W/K].
     """
-    lengths, area = inner_faces(details, plan)
+    lengths, area = inner_faces(tuple((d.id, d.out_m) for d in details.details), plan)
     air, hdd = governing(site, below), thicknesses.degree_days(site)
     field = plane_heat.show(u, area)
     heats = {d.id: edge_heat.show(d.state.psi, lengths[d.id]) for d in details.details}
@@ -167,13 +167,15 @@ def work(
     return Edges(told, whole, table, round(air.least, 1), _governs(told, air, whole), tuple(found))
 
 
-def inner_faces(details: EdgeDetails, plan: Plan) -> tuple[dict[str, float], Known]:
+def inner_faces(
+    behind: tuple[tuple[str, float], ...], plan: Plan
+) -> tuple[dict[str, float], Known]:
     """Measure the roof along the inner faces of its walls and kerbs.
 
     Parameters
     ----------
-    details : EdgeDetails
-        How far each inner face lies behind the edge of the deck [m].
+    behind : tuple of (str, float)
+        Id of each edge, and how far its inner face lies behind the edge of the deck [m].
     plan : Plan
         The deck and its openings [m].
 
@@ -182,7 +184,7 @@ def inner_faces(details: EdgeDetails, plan: Plan) -> tuple[dict[str, float], Kno
     tuple of (dict, Known)
         Length of each edge by id [m], and the area between them [m2].
     """
-    back = {d.id: d.out_m for d in details.details}
+    back = dict(behind)
     lengths, area = _round(plan, tuple(back[s.id] for s in plan.sides))
     for o in plan.openings:
         if o.id in back:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from evenfall.calc.physics.tapered_plan import Cut
 from evenfall.calc.physics.transmittance import Layer
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
 from evenfall.model.standing import ZoneHeat, Zones
-from evenfall.stages.design import layering, savings, thicknesses, zoning
+from evenfall.model.surveyed import OpeningAt, Taper
+from evenfall.stages.design import layering, savings, tapers, thicknesses, zoning
 from evenfall.standards import roofing_practice
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
@@ -53,6 +55,8 @@ def work(
     screws_per_m2: float,
     heat_price: float,
     zones: Zones,
+    tapered: tuple[Taper, ...] = (),
+    openings: tuple[OpeningAt, ...] = (),
 ) -> Heat:
     """Work the transmittance of the roof as chosen, with its working.
 
@@ -76,6 +80,10 @@ def work(
         Price of useful heat [pence/kWh].
     zones : Zones
         Parts with thinner insulation; U is weighted by area [m2].
+    tapered : tuple of Taper
+        Parts of the plan on which boards are cut to falls [mm].
+    openings : tuple of OpeningAt
+        Where no board lies [m].
 
     Returns
     -------
@@ -83,10 +91,13 @@ def work(
         Transmittance, layers, heat lost before and after, findings [-].
     """
     layers = layering.finished(build, chosen_mm, deck, below, joists)
+    cut = tapers.cuts(tapered, openings)
+    thick = tapers.thickest_r(cut, build, chosen_mm)
     shown = []
     for name, mm, m2 in _thicknesses(chosen_mm, zones, area.value):
         made = layering.finished(build, mm, deck, below, joists)
-        shown.append(ZoneHeat(name, mm, m2, thicknesses.total_u(made, build, mm, screws_per_m2)))
+        found = thicknesses.total_u(made, build, mm, screws_per_m2, cut)
+        shown.append(ZoneHeat(name, mm, m2, found))
     u = zoning.mean_u((p.name, p.u, p.area_m2) for p in shown) if shown[1:] else shown[0].u
     hdd = thicknesses.degree_days(site)
     lost = savings.heat_lost.show(u, area, hdd)
@@ -97,7 +108,8 @@ def work(
         u=u,
         parts=(
             _table(layers),
-            *thicknesses.corrections(layers, build, chosen_mm, screws_per_m2),
+            *_tapered(layers, cut, build, chosen_mm),
+            *thicknesses.corrections(layers, build, chosen_mm, screws_per_m2, thick),
             hdd,
         ),
         lost=lost,
@@ -111,6 +123,14 @@ def work(
             *_vents(build, below),
         ),
     )
+
+
+def _tapered(
+    layers: tuple[Layer, ...], cut: tuple[Cut, ...], build: BuildUp, mm: int
+) -> tuple[Table, ...]:
+    if not cut:
+        return ()
+    return (tapers.table(thicknesses.total_r(layers), cut, build, mm),)
 
 
 def _thicknesses(chosen_mm: int, zones: Zones, net_m2: float) -> tuple[tuple[str, int, float], ...]:

@@ -231,7 +231,7 @@ def work(
     Joists
         The three moments, what comes seldom, change of weight, ponding and findings [-].
     """
-    joist = _joist(joists)
+    joist = joist_of(joists)
     altitude = measured(max(site.altitude_m, 0.0), "m", "site.altitude_m")
     s_k = snow.ground_snow(site.snow_zone, altitude)
     lying = snow.roof_snow.show(s_k)
@@ -306,7 +306,19 @@ def _permanent(loads: Loads) -> Working:
     return total("Permanent load", "G", "Pa", loads.parts)
 
 
-def _joist(found: Found) -> Joist:
+def joist_of(found: Found) -> Joist:
+    """Take the joist as it was measured.
+
+    Parameters
+    ----------
+    found : Joists
+        The joists of the survey [-].
+
+    Returns
+    -------
+    Joist
+        Section, span, spacing, timber [m].
+    """
     b, h, s = (
         measured(getattr(found, key) / MM, "m", f"survey.joists.{key}")
         for key in ("width_mm", "depth_mm", "spacing_mm")

@@ -7,7 +7,7 @@ from math import pi
 
 from evenfall.calc.physics.monthly_air import Month, year_of_class
 from evenfall.calc.physics.transmittance import Bridge, Layer, air_layer
-from evenfall.model.choice import BuildUp
+from evenfall.model.choice import BuildUp, Material, pick
 from evenfall.model.job import Below, Covering, Deck, Joists, Site
 from evenfall.standards import iso_13788, roofing_practice
 from evenfall.standards.iso_6946 import AIR_LAYERS, R_SI
@@ -98,7 +98,7 @@ def finished(
     rubber, vcl = build.rubber, build.vcl
     return (
         _sold("sheet", rubber.thickness_mm, rubber.lambda_w_mk, rubber.sd_m, build),
-        *([_known("overlay board", build.overlay_mm, "plywood 500")] if build.overlay_mm else []),
+        *_overlay(build),
         _insulation(build, thickness_mm),
         _sold(
             "VCL",
@@ -107,13 +107,17 @@ def finished(
             vcl.sd_m,
             build,
         ),
-        deck_layer(deck),
-        *_under(below, joists, keep_quilt=build.quilt == "keep"),
+        deck_layer(deck, build.materials),
+        *_under(below, joists, build.materials, keep_quilt=build.quilt == "keep"),
     )
 
 
 def as_found(
-    deck: Deck, below: Below, covering: Covering, joists: Joists
+    deck: Deck,
+    below: Below,
+    covering: Covering,
+    joists: Joists,
+    materials: tuple[Material, ...] = (),
 ) -> tuple[tuple[Layer, ...], bool]:
     """List the layers of the old roof; above a ventilated void nothing counts.
 
@@ -121,32 +125,38 @@ def as_found(
     ----------
     deck, below, covering, joists : Deck, Below, Covering, Joists
         What was found [-].
+    materials : tuple of Material
+        The firm's own, for layers that name one [-].
 
     Returns
     -------
     tuple
         Layers from outside to inside, and whether the void is ventilated [-].
     """
-    under = _under(below, joists, keep_quilt=True)
+    under = _under(below, joists, materials, keep_quilt=True)
     if below.old_vents:
         return tuple(a for a in under if a.name != "void"), True
     felt = _known("old felt", covering.thickness_mm, "bitumen felt or sheet")
-    return (felt, deck_layer(deck), *under), False
+    return (felt, deck_layer(deck, materials), *under), False
 
 
-def deck_layer(deck: Deck) -> Layer:
+def deck_layer(deck: Deck, materials: tuple[Material, ...] = ()) -> Layer:
     """Make the layer of the deck.
 
     Parameters
     ----------
     deck : Deck
         Its kind and thickness [mm].
+    materials : tuple of Material
+        The firm's own, where the deck names one [-].
 
     Returns
     -------
     Layer
         With the conductivity of its kind [m].
     """
+    if deck.material:
+        return _own("deck", deck.thickness_mm, deck.material, materials, "survey.deck.material")
     if deck.kind in DECK_MATERIAL:
         return _known("deck", deck.thickness_mm, DECK_MATERIAL[deck.kind])
     straw = deck.kind == "strawboard"
@@ -208,6 +218,23 @@ def _sold(name: str, mm: float, lambda_: float, s_d: float, build: BuildUp) -> L
     return Layer(name, mm / MM, lambda_, s_d=tight, source="the rates", basis=build.basis)
 
 
+def _own(name: str, mm: float, wanted: str, materials: tuple[Material, ...], where: str) -> Layer:
+    """Make a layer of one of the firm's own materials; an unknown name is refused."""
+    own, d = pick(materials, wanted, where), mm / MM
+    source = f"the rates, {own.says}: {own.source}"
+    return Layer(name, d, own.lambda_w_mk, s_d=own.mu * d, source=source, basis=own.basis)
+
+
+def _overlay(build: BuildUp) -> tuple[Layer, ...]:
+    if not build.overlay_mm:
+        return ()
+    if build.overlay_material:
+        where = "design.overlay_material"
+        wanted = build.overlay_material
+        return (_own("overlay board", build.overlay_mm, wanted, build.materials, where),)
+    return (_known("overlay board", build.overlay_mm, "plywood 500"),)
+
+
 def _known(name: str, mm: float, material: str) -> Layer:
     known, d = MATERIALS[material], mm / MM
     lambda_ = known.conductivity
@@ -215,7 +242,9 @@ def _known(name: str, mm: float, material: str) -> Layer:
     return Layer(name, d, lambda_, s_d=known.mu_dry * d, source=source, basis=lambda_.basis)
 
 
-def _under(below: Below, joists: Joists, *, keep_quilt: bool) -> tuple[Layer, ...]:
+def _under(
+    below: Below, joists: Joists, materials: tuple[Material, ...], *, keep_quilt: bool
+) -> tuple[Layer, ...]:
     """Void, quilt and ceiling; a quilt that is taken out leaves its space to the air.
 
     Without a ceiling the air between the joists is that of the room, and no layer.
@@ -226,10 +255,19 @@ def _under(below: Below, joists: Joists, *, keep_quilt: bool) -> tuple[Layer, ..
     void_mm = joists.depth_mm - quilt_mm if below.ceiling_mm else 0.0
     return (
         *_void(void_mm, bridge),
-        *_quilt(quilt_mm, bridge),
+        *_quilt(quilt_mm, bridge, below, materials),
         *(_foil() if below.ceiling_vcl else ()),
-        *([_known("ceiling", below.ceiling_mm, CEILING)] if below.ceiling_mm else ()),
+        *_ceiling(below, materials),
     )
+
+
+def _ceiling(below: Below, materials: tuple[Material, ...]) -> tuple[Layer, ...]:
+    if not below.ceiling_mm:
+        return ()
+    if below.ceiling_material:
+        where = "survey.below.ceiling_material"
+        return (_own("ceiling", below.ceiling_mm, below.ceiling_material, materials, where),)
+    return (_known("ceiling", below.ceiling_mm, CEILING),)
 
 
 def _void(mm: float, bridge: Bridge) -> tuple[Layer, ...]:
@@ -239,9 +277,14 @@ def _void(mm: float, bridge: Bridge) -> tuple[Layer, ...]:
     return (replace(air_layer("void", min(mm / MM, most)), bridge=bridge),)
 
 
-def _quilt(mm: float, bridge: Bridge) -> tuple[Layer, ...]:
+def _quilt(
+    mm: float, bridge: Bridge, below: Below, materials: tuple[Material, ...]
+) -> tuple[Layer, ...]:
     if not mm:
         return ()
+    if below.quilt_material:
+        own = _own("quilt", mm, below.quilt_material, materials, "survey.below.quilt_material")
+        return (replace(own, bridge=bridge),)
     lambda_, mu = roofing_practice.QUILT_LAMBDA, INSULATIONS["mineral wool"].mu_dry
     d, source = mm / MM, lambda_.source
     return (Layer("quilt", d, lambda_, None, bridge, mu * d, source, lambda_.basis),)

@@ -7,17 +7,20 @@ from itertools import pairwise
 
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Rise, RiseRow, Thickness, Thicknesses
+from evenfall.model.edged import EdgeCurves
 from evenfall.model.job import Covering, Deck, Height, Window
 from evenfall.model.rates import BoardStock, Rates
 from evenfall.model.standing import Zones
 from evenfall.model.surveyed import Falls, Plan, Slope
 from evenfall.stages.design import beside, budget, offering, rise_says, zoning
+from evenfall.stages.design.edges import inner_faces, plane_heat
 from evenfall.stages.design.savings import carbon_saved, payback_years
 from evenfall.working import Basis
 
 MM = 1000
 PERCENT = 100
 GLUE = "board-adhesive"
+NO_EDGES = EdgeCurves(())
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +80,8 @@ def work(
     deck: Deck,
     zones: Zones,
     plane: Slope,
+    curves: EdgeCurves = NO_EDGES,
+    behind: tuple[tuple[str, float], ...] = (),
 ) -> Rise:
     """Set every thickness against the heights and the prices, and take one.
 
@@ -100,6 +105,10 @@ def work(
         Parts of the roof with thinner insulation; U is weighted by area [-].
     plane : Slope
         The old surface [mm].
+    curves : EdgeCurves
+        Every edge over the thicknesses of the layers chosen [W/(m K)].
+    behind : tuple of (str, float)
+        How far the inner face at each edge lies behind the edge of the deck [m].
 
     Returns
     -------
@@ -116,6 +125,7 @@ def work(
         return _paid_back(rows, area, prices.heat_pence_kwh)
 
     rows, other = stick(build.layers), stick(3 - build.layers)
+    rows = _with_edges(rows, curves, behind, plan)
     chosen = sum(build.own) if build.own else proposal(rows)
     row = next(r for r in rows if r.thickness_mm == chosen)
     us = {r.thickness_mm: r.u for r in rows if r.can_be_held and r.moisture != "c"}
@@ -167,6 +177,9 @@ def _row(
         fits=least is None or least >= budget.FITS,
         moisture=t.moisture,
         f_rsi=t.f_rsi,
+        u_edges=None,
+        edge_factor=None,
+        edge="",
         mass_kg_m2=t.mass_kg_m2,
         added_kg_m2=t.added_kg_m2,
         screw_mm=t.screw_mm,
@@ -179,6 +192,26 @@ def _row(
         saved_co2_kg=float(carbon_saved(known.before_kwh, t.heat_kwh)),
         payback_years=None,
     )
+
+
+def _with_edges(
+    rows: tuple[RiseRow, ...],
+    curves: EdgeCurves,
+    behind: tuple[tuple[str, float], ...],
+    plan: Plan,
+) -> tuple[RiseRow, ...]:
+    """Add to each thickness what its edges lose, over the area inside the walls."""
+    if not curves.curves:
+        return rows
+    lengths, area = inner_faces(behind, plan)
+    found = []
+    for row in rows:
+        points = curves.at(row.thickness_mm)
+        lost = sum(point.psi * lengths[id_] for id_, point in points)
+        factor, edge = min((point.f_rsi, id_) for id_, point in points)
+        u = float(plane_heat(row.u, area) + lost) / area
+        found.append(replace(row, u_edges=u, edge_factor=factor, edge=edge))
+    return tuple(found)
 
 
 def _paid_back(rows: list[RiseRow], area: float, heat_pence: float) -> tuple[RiseRow, ...]:

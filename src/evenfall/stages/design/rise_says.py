@@ -59,7 +59,7 @@ class Stick:
 
     def why(self) -> str:
         """Say in a sentence why this thickness is taken, or what the tool would take."""
-        if self._sound(self.row):
+        if self.row.does_all:
             return self._sound_because()
         if self.better is not None:
             return f"{self._named(self.better)} would do all that is asked."
@@ -70,7 +70,7 @@ class Stick:
         return f"It reaches {self.row.u:.3f} W/m²K; {self.target:.2f} is asked for."
 
     def _sound_because(self) -> str:
-        first = next(r for r in self.rows if self._sound(r))
+        first = next(r for r in self.rows if r.does_all)
         if self.row is first:
             return (
                 f"{self.row.thickness_mm} mm is the thinnest that reaches {self.target:.2f} W/m²K, "
@@ -83,13 +83,10 @@ class Stick:
             f"and saves another {less:.0f} kWh a year."
         )
 
-    def _sound(self, row: RiseRow) -> bool:
-        return row.passes_u and row.fits and row.can_be_held and row.moisture != "c"
-
     @property
     def better(self) -> RiseRow | None:
         """The thinnest that does all that is asked, in the layers chosen, else in others."""
-        return next((r for r in (*self.rows, *self.other) if self._sound(r)), None)
+        return next((r for r in (*self.rows, *self.other) if r.does_all), None)
 
     @property
     def best_that_fits(self) -> RiseRow | None:
@@ -204,6 +201,11 @@ def _where(row: RiseRow) -> tuple[str, int]:
     return what, ceil(-(row.least_margin_mm or 0.0))
 
 
+def _whole(margin: float) -> int:
+    """Round what is left; what is missing is rounded up."""
+    return round(margin) if margin >= 0 else -ceil(-margin)
+
+
 def _on_loose_vcl() -> Finding:
     holds = vcl_practice.LOOSE_HOLDS_PA
     says = (
@@ -234,7 +236,8 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
         A line for each thickness [-].
     """
     columns = (
-        ("boards", "mm"), ("U", "W/(m2K)"), ("winter water", "-"), ("f_Rsi", "-"),
+        ("boards", "mm"), ("U", "W/(m2K)"), ("with edges", "W/(m2K)"), ("water", "-"),
+        ("coldest, f_Rsi", "-"),
         ("room left", "mm"), ("at", "-"), ("added", "kg/m2"), ("screws", "mm"),
         ("heat saved", "kWh"), ("CO2 saved", "kg"), ("says", "-"),
     )  # fmt: skip
@@ -242,9 +245,10 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
         (
             r.says,
             round(r.u, 4),
+            "-" if r.u_edges is None else round(r.u_edges, 3),
             WET[r.moisture],
-            round(r.f_rsi, 3),
-            "free" if r.least_margin_mm is None else round(r.least_margin_mm),
+            round(min(r.f_rsi, r.edge_factor or 1.0), 3),
+            "free" if r.least_margin_mm is None else _whole(r.least_margin_mm),
             r.governs.split(":", 1)[-1] or "-",
             round(r.added_kg_m2, 1),
             r.screws,
@@ -254,7 +258,7 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
         )
         for r in rows
     )
-    source = "ISO 6946, ISO 13788, the height budget, the wind"
+    source = "ISO 6946, ISO 10211, ISO 13788, the height budget, the wind"
     return Table(
         "Every thickness that can be bought", columns, lines, source,
         weakest([basis, iso_6946.CORRECTION_SHARE.basis]),

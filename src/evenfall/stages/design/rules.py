@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from evenfall.model.designed import Rules
-from evenfall.model.finding import Finding
+from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Height, Side
 from evenfall.stages.design.saying import cure, finding
 from evenfall.standards import approved_document_j as flues_aj
@@ -16,6 +16,8 @@ from evenfall.standards import site_duties as duties
 from evenfall.standards import vat_notice_708_6 as vat
 from evenfall.working import Known, Working, formula, measured
 
+Thinner = tuple[int, tuple[tuple[int, tuple[Change, ...]], ...]]
+"""Thickness taken, and those that do all that is asked, each with what chooses it [mm]."""
 MM = 1000
 ALL = 100.0  # % of the roof: the whole covering is renewed
 NATIONS = {"wales": "Wales", "scotland": "Scotland", "northern_ireland": "Northern Ireland"}
@@ -83,6 +85,7 @@ def work(
     vat_case: str,
     start_on: date,
     rises: tuple[Working, Working],
+    thinner: Thinner = (0, ()),
 ) -> Rules:
     """List the duties that this job triggers.
 
@@ -108,6 +111,8 @@ def work(
         First day of the work [-].
     rises : tuple of Working
         The most and the least that the roof surface rises along its edge [mm].
+    thinner : tuple
+        Thickness taken, and those that do all that is asked [mm].
 
     Returns
     -------
@@ -117,7 +122,7 @@ def work(
     rise, thin = rises
     found = (
         *_nation(nation),
-        *_planning(building, listed, rises, sides, roof_height_m),
+        *_planning(building, listed, rises, sides, roof_height_m, thinner),
         *_council(building, self_certifies),
         *_asbestos(covering),
         *_neighbours(sides),
@@ -146,6 +151,7 @@ def _planning(
     rises: tuple[Working, Working],
     sides: tuple[Side, ...],
     h: float,
+    thinner: Thinner,
 ) -> Iterator[Finding]:
     rise, thin = rises
     ask = cure("Ask the council in writing before you order, or build thinner.")
@@ -161,10 +167,10 @@ def _planning(
     elif building == "garage":
         yield from _outbuilding(sides, h, rise)
     else:
-        yield _rise(rise, thin)
+        yield _rise(rise, thin, thinner)
 
 
-def _rise(rise: Working, thin: Working) -> Finding:
+def _rise(rise: Working, thin: Working, thinner: Thinner) -> Finding:
     """Both ends against the limit, on one line."""
     limit, value = planning.RISE_MM, rise.value
     margin = planning_margin(limit, value)
@@ -176,10 +182,20 @@ def _rise(rise: Working, thin: Working) -> Finding:
             f"{ends}; more than {limit:.0f} mm needs planning permission ({-margin:.0f} mm too "
             "much)."
         )
-        ask = cure("Take a thinner or better board, turn the fall round, or ask the council.")
+        ask = _lower(-margin, thinner)
         return finding("planning-rise", "roof", "agree", says, limit, value, ask)
     says = f"{ends}: {margin:.0f} mm below the {limit:.0f} mm that needs planning permission."
     return finding("planning-rise", "roof", "fine", says, limit, value)
+
+
+def _lower(too_much: float, thinner: Thinner) -> Remedy:
+    """Offer the thickest board that is low enough and does all that is asked, where one is."""
+    chosen, good = thinner
+    low = [(mm, changes) for mm, changes in good if mm <= chosen - too_much]
+    if low:
+        mm, changes = max(low, key=lambda one: one[0])
+        return Remedy(f"Take {mm} mm, which still does all that is asked.", changes)
+    return cure("Ask the council; else a board of lower conductivity, or a fall the other way.")
 
 
 def _outbuilding(sides: tuple[Side, ...], h: float, rise: Working) -> Iterator[Finding]:

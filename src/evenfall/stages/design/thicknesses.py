@@ -10,6 +10,7 @@ from evenfall.calc.physics.condensation import monthly
 from evenfall.calc.physics.corrections import corrected, correction_fasteners, correction_gaps
 from evenfall.calc.physics.monthly_air import Month
 from evenfall.calc.physics.mould import plane_factor
+from evenfall.calc.physics.tapered_plan import Cut
 from evenfall.calc.physics.transmittance import (
     Layer,
     combined_method,
@@ -17,13 +18,13 @@ from evenfall.calc.physics.transmittance import (
     total_resistance,
     transmittance,
 )
-from evenfall.model.choice import BuildUp
+from evenfall.model.choice import BuildUp, Material
 from evenfall.model.designed import Thickness, Thicknesses
 from evenfall.model.job import Below, Covering, Deck, Joists, Side, Site
 from evenfall.model.kinds import Nation
 from evenfall.model.rates import Adhesive
-from evenfall.model.surveyed import Plan
-from evenfall.stages.design import layering
+from evenfall.model.surveyed import Plan, Taper
+from evenfall.stages.design import layering, tapers
 from evenfall.stages.design.dead_weight import mass, old_covering
 from evenfall.stages.design.holding import Holding
 from evenfall.stages.design.savings import heat_lost
@@ -54,6 +55,7 @@ def work(
     plan: Plan,
     sides: tuple[Side, ...],
     adhesive: Adhesive,
+    tapered: tuple[Taper, ...] = (),
 ) -> Thicknesses:
     """Work every thickness that is sold, in one layer and in two.
 
@@ -73,13 +75,16 @@ def work(
         Parapets [mm].
     adhesive : Adhesive
         Strength of the beads [kPa].
+    tapered : tuple of Taper
+        Parts of the plan on which boards are cut to falls [mm].
 
     Returns
     -------
     Thicknesses
         A row for each thickness, the roof before, and the target [-].
     """
-    found = _Found(deck, below, covering, joists, plan.net.value, degree_days(site).value)
+    cut = tapers.cuts(tapered, plan.openings)
+    found = _Found(deck, below, covering, joists, plan.net.value, degree_days(site).value, cut)
     months = layering.year(site, below)
     held = Holding(site, sides, deck, build, plan, adhesive)
     rows = [
@@ -87,7 +92,7 @@ def work(
         for made in (build.in_layers(1), build.in_layers(2))
         for mm in made.totals()
     ]
-    before = before_u(deck, below, covering, joists)
+    before = before_u(deck, below, covering, joists, build.materials)
     return Thicknesses(
         tuple(rows),
         before,
@@ -106,6 +111,7 @@ class _Found:
     joists: Joists
     area: float  # m2
     hdd: float  # K d
+    cut: tuple[Cut, ...]  # of tapered boards
 
 
 def _row(
@@ -114,8 +120,9 @@ def _row(
     layers = layering.finished(build, mm, found.deck, found.below, found.joists)
     glued = build.hold_boards_by == "adhesive"
     screws = 0.0 if glued else held.screws_per_m2(mm)
-    u = total_u(layers, build, mm, screws).value
-    new = mass(build, mm).value
+    u = total_u(layers, build, mm, screws, found.cut).value
+    thick = max((c.added[-1] for c in found.cut), default=0.0) * MM
+    new = mass(build, mm).value + tapers.mean_mm(found.cut) / MM * build.board.density_kg_m3
     return Thickness(
         thickness_mm=mm,
         boards=build.boards(mm),
@@ -124,7 +131,7 @@ def _row(
         f_rsi=float(plane_factor(u)),
         mass_kg_m2=new,
         added_kg_m2=new - old_covering(found.covering).value,
-        screw_mm=screw_length(build, mm, found.deck),
+        screw_mm=screw_length(build, mm + thick, found.deck),
         screw_most_mm=longest_screw(build, mm, found.deck, found.below, found.joists),
         screws_m2=screws,
         glued_m2=held.glued_m2(mm) * build.glued_faces if glued else 0.0,
@@ -132,7 +139,9 @@ def _row(
     )
 
 
-def total_u(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) -> Working:
+def total_u(
+    layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float, cut: tuple[Cut, ...] = ()
+) -> Working:
     """Work out the corrected transmittance of the finished roof.
 
     Parameters
@@ -145,14 +154,16 @@ def total_u(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) -> W
         Insulation [mm].
     n_f : float
         Screws per area, 0 for glued boards [1/m2].
+    cut : tuple of Cut
+        Shapes of the tapered plan; none where all boards are even [m].
 
     Returns
     -------
     Working
         Corrected transmittance [W/(m2K)].
     """
-    plain = plain_u(layers)
-    extra = corrections(layers, build, mm, n_f)
+    plain = tapers.mean(total_r(layers), cut, build, mm) if cut else plain_u(layers)
+    extra = corrections(layers, build, mm, n_f, tapers.thickest_r(cut, build, mm))
     done = corrected(plain.value, *extra)
     if not done.applied:
         return plain
@@ -179,17 +190,38 @@ def plain_u(layers: tuple[Layer, ...], R_se: float = iso_6946.R_SE) -> Working:
     Working
         Transmittance [W/(m2K)].
     """
+    return transmittance.show(total_r(layers, R_se))
+
+
+def total_r(layers: tuple[Layer, ...], R_se: float = iso_6946.R_SE) -> Working:
+    """Work out the total resistance by the combined method.
+
+    Parameters
+    ----------
+    layers : tuple of Layer
+        From outside to inside [-].
+    R_se : float
+        Surface resistance outside [m2K/W].
+
+    Returns
+    -------
+    Working
+        Total resistance, surfaces included [m2K/W].
+    """
     both = combined_method(layers, R_se=R_se)
     basis = layering.weakest(a.basis for a in layers)
-    mean = combined_resistance.show(
+    return combined_resistance.show(
         *(Working("Combined method", n, "m2K/W", iso_6946.SOURCE, v, own_basis=basis)
           for n, v in (("R_upper", both.R_upper), ("R_lower", both.R_lower)))
     )  # fmt: skip
-    return transmittance.show(mean)
 
 
-def corrections(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) -> list[Working]:
+def corrections(
+    layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float, R_taper: float = 0.0
+) -> list[Working]:
     """Work out the corrections for gaps and screws.
+
+    Over tapered boards each takes its less favourable end: gaps the thick one, screws the thin one.
 
     Parameters
     ----------
@@ -201,6 +233,8 @@ def corrections(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) 
         Insulation [mm].
     n_f : float
         Screws per area [1/m2].
+    R_taper : float
+        Resistance of the taper where it is thickest [m2K/W].
 
     Returns
     -------
@@ -210,7 +244,7 @@ def corrections(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) 
     R1 = next(a for a in layers if a.name == "insulation").working
     R_T_h = total_resistance(layers)
     level = 0 if len(build.boards(mm)) > 1 else 1
-    found = [correction_gaps(level, R1.value, R_T_h.value)]
+    found = [correction_gaps(level, R1.value + R_taper, R_T_h.value + R_taper)]
     if n_f:
         d0, screw = mm / MM, build.screw
         d1 = max(d0 - screw.tube_mm / MM, d0 / 10) if screw.tube_mm else None
@@ -224,20 +258,28 @@ def corrections(layers: tuple[Layer, ...], build: BuildUp, mm: int, n_f: float) 
     return found
 
 
-def before_u(deck: Deck, below: Below, covering: Covering, joists: Joists) -> Working:
+def before_u(
+    deck: Deck,
+    below: Below,
+    covering: Covering,
+    joists: Joists,
+    materials: tuple[Material, ...] = (),
+) -> Working:
     """Work out the transmittance of the old roof.
 
     Parameters
     ----------
     deck, below, covering, joists : Deck, Below, Covering, Joists
         What was found [-].
+    materials : tuple of Material
+        The firm's own, for layers that name one [-].
 
     Returns
     -------
     Working
         Transmittance before; a ventilated void counts as outside air [W/(m2K)].
     """
-    layers, ventilated = layering.as_found(deck, below, covering, joists)
+    layers, ventilated = layering.as_found(deck, below, covering, joists, materials)
     R_se = iso_6946.R_SI["upwards"] if ventilated else iso_6946.R_SE
     if not layers:
         return transmittance.show(layering.surfaces.show(R_se))
@@ -265,15 +307,15 @@ def degree_days(site: Site) -> Working:
     return Working("Heating degree days", "HDD", "K d", base.source, value, of, text, base.basis)
 
 
-def screw_length(build: BuildUp, mm: int, deck: Deck) -> int | None:
+def screw_length(build: BuildUp, mm: float, deck: Deck) -> int | None:
     """Pick the shortest screw that reaches far enough into the deck.
 
     Parameters
     ----------
     build : BuildUp
         Screws that are sold [mm].
-    mm : int
-        Insulation [mm].
+    mm : float
+        Insulation, where it is thickest [mm].
     deck : Deck
         Its thickness [mm].
 

@@ -73,7 +73,7 @@ def work(
         *_pressure_findings(site, held.q_p),
         *_bond_findings(bond, adhesive),
         *(_screw_findings(
-            deck, cables_in_void, held.scattered, lengths, screw, build.screw.lengths_mm)
+            deck, cables_in_void, held.scattered, lengths, screw, build)
           if build.hold_boards_by == "screws" else _glue_findings(deck, centres, held.width)),
     )  # fmt: skip
     least = least_fixings(build.board.length_mm, build.board.width_mm, chosen_mm, adhered=True)
@@ -176,7 +176,7 @@ def _screw_findings(
     scattered: bool,
     lengths: tuple[Working, Working],
     screw: int | None,
-    sold: tuple[int, ...],
+    build: BuildUp,
 ) -> Iterator[Finding]:
     tests = len(deck.pull_outs_n)
     if scattered:
@@ -192,8 +192,10 @@ def _screw_findings(
         yield finding("pull-out-untested", "deck", "agree", says, TESTS_LEAST, tests, ask)
     thin, thick = (length.value for length in lengths)
     flat = deck.dish_under_2m_mm <= board_practice.FLATNESS_MM
-    changes = (("design.hold_boards_by", "adhesive"),) if flat else ()
-    glue = cure("Hold the boards with glue, on a deck that is flat enough.", *changes)
+    sold = build.screw.lengths_mm
+    glue = cure("Order screws of another length, or with tubes of another depth.")
+    if flat and build.vcl.sticks:
+        glue = cure("Hold the boards with glue.", ("design.hold_boards_by", "adhesive"))
     into = embedment_mm()
     if screw is None:
         if max(sold) >= thin:  # where even the thin end is out of reach, the rise stick says so

@@ -26,6 +26,7 @@ TITLES: dict[str, str] = {
     "rise": "Thickness",
     "heights": "Heights beside the roof",
     "windows": "Windows beside the roof",
+    "ways": "Ways to make the fall",
     "heat": "Heat",
     "edges": "Heat at the edges",
     "moisture": "Moisture",

@@ -40,7 +40,7 @@ def courses(
     """
     build = build_up(worked.case.job.design, worked.case.rates)
     made: list[Course] = []
-    if added_mm > 0 and worked.falls.kind == "firrings":
+    if added_mm > 0 and worked.falls.kind in ("firrings", "shims"):
         made.append(Course("firring", "firring", added_mm, "wood"))
     made.append(Course("vcl", "VCL", build.vcl.thickness_mm, "solid"))
     if added_mm > 0 and worked.falls.kind == "tapered":

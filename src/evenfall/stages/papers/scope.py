@@ -127,7 +127,7 @@ def _layers(worked: WorkedRoof) -> Iterator[Layer]:
     yield Layer("Vapour control layer", f"{build.vcl.says}. Keeps the damp of the room out of the "
                 "roof, and the rain out each night while we work.",
                 f"{build.vcl.thickness_mm:g} mm", f"{net:.1f} m²")  # fmt: skip
-    if worked.falls.kind == "firrings" and worked.falls.firrings:
+    if worked.falls.kind in ("firrings", "shims") and worked.falls.firrings:
         low = min(f.thin_mm for f in worked.falls.firrings)
         high = max(f.thick_mm for f in worked.falls.firrings)
         yield Layer("Firrings", f"Timber wedges that make the fall towards "

@@ -3,19 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from math import hypot
+from functools import lru_cache
+from math import dist, hypot
 from typing import Literal
 
 from evenfall.calc.drainage.ponds import Filled, drains, fill, pools
-from evenfall.calc.geometry.contours import cell_at, contour, round_step
+from evenfall.calc.drainage.water_ways import Ground
+from evenfall.calc.geometry.contours import cells_at, contour, round_step
+from evenfall.calc.geometry.polygon import signed_area
 from evenfall.calc.geometry.relief import Level, Line, Relief, spot_relief
 from evenfall.calc.geometry.surface import Surface, surface
-from evenfall.model.surveyed import Arrow, Contour, Plan, Point, Pond, Slope, SpotAt
+from evenfall.model.surveyed import Arrow, Contour, Plan, Point, Pond, Ring, Slope, SpotAt, WaterRun
+from evenfall.working import Table
 
 MM = 1000
 LEAST_MM = 1.0  # a shallower pond is less than a staff reads
 APART_M = 0.9  # arrows stand that far apart: some five across a small roof
 LEVEL_MM_M = 0.5  # a slighter fall is no arrow: 1 in 2000
+KEPT = 8  # decks: the old one, and those with the folds of tapered boards
+TOLD = 5  # ways of the water on the sheets: the flattest decide
 KERBED = ("rooflight", "chimney", "post")
 """Openings round which water runs; pipes and flues are too slim to hold it back."""
 
@@ -64,9 +70,38 @@ def deck_relief(
     Relief
         The old surface [m].
     """
-    off, level = deck_surface(spots, plane)
     holes = tuple(o.ring for o in plan.openings if o.kind in KERBED)
-    return spot_relief(off, plan.deck, holes, outlets(plan), more, level)
+    return _relief(spots, plane, plan.deck, holes, outlets(plan), tuple(more))
+
+
+@lru_cache(maxsize=KEPT)
+def _relief(
+    spots: tuple[SpotAt, ...],
+    plane: Slope,
+    ring: Ring,
+    holes: tuple[Ring, ...],
+    out: tuple[Point, ...],
+    more: tuple[Line, ...],
+) -> Relief:
+    """Keep the last few: levels, falls and ways ask for the same deck."""
+    off, level = deck_surface(spots, plane)
+    return spot_relief(off, ring, holes, out, more, level)
+
+
+def anticlockwise(ring: Ring) -> Ring:
+    """Give a ring the turn that the roof has.
+
+    Parameters
+    ----------
+    ring : ring
+        Outline [m].
+
+    Returns
+    -------
+    ring
+        The same, anticlockwise [m].
+    """
+    return ring if signed_area(ring) > 0 else ring[::-1]
 
 
 def outlets(plan: Plan) -> tuple[Point, ...]:
@@ -85,8 +120,8 @@ def outlets(plan: Plan) -> tuple[Point, ...]:
     return tuple(o.centre for o in plan.openings if o.kind == "outlet")
 
 
-def filled(relief: Relief, plan: Plan, low_side: str | None = None) -> Filled:
-    """Fill a roof until the water runs into gutter or outlet.
+def leaves(relief: Relief, plan: Plan, low_side: str | None = None) -> tuple[int, ...]:
+    """Find the corners at which water leaves.
 
     Parameters
     ----------
@@ -99,18 +134,36 @@ def filled(relief: Relief, plan: Plan, low_side: str | None = None) -> Filled:
 
     Returns
     -------
-    Filled
-        The roof and its water; with no way out at all it leaves at the lowest corner [m].
+    tuple of int
+        Corners of the net; with no way out at all the lowest one [-].
     """
     eaves = [(s.a, s.b) for s in plan.sides if s.kind == "eaves"]
     out = outlets(plan)
     if not eaves and not out and low_side is not None:
         side = plan.side(low_side)
         eaves = [(side.a, side.b)]
-    found = drains(relief, eaves, out)
-    if not found:
-        found = (min(range(len(relief.levels)), key=relief.levels.__getitem__),)
-    return fill(relief, found)
+    lowest = min(range(len(relief.levels)), key=relief.levels.__getitem__)
+    return drains(relief, eaves, out) or (lowest,)
+
+
+def filled(relief: Relief, plan: Plan, low_side: str | None = None) -> Filled:
+    """Fill a roof until the water runs into gutter or outlet.
+
+    Parameters
+    ----------
+    relief : Relief
+        The surface [m].
+    plan : Plan
+        Eaves, outlets [m].
+    low_side : str, optional
+        Side to which it is made to fall [-].
+
+    Returns
+    -------
+    Filled
+        The roof and its water [m].
+    """
+    return fill(relief, leaves(relief, plan, low_side))
 
 
 def ponds(full: Filled, when: Literal["before", "after"]) -> tuple[Pond, ...]:
@@ -135,6 +188,30 @@ def ponds(full: Filled, when: Literal["before", "after"]) -> tuple[Pond, ...]:
         )
         for n, p in enumerate(pools(full, LEAST_MM / MM), 1)
     )  # fmt: skip
+
+
+def standing(found: tuple[Pond, ...]) -> Table:
+    """List ponds before and after.
+
+    Parameters
+    ----------
+    found : tuple of Pond
+        Ponds [mm].
+
+    Returns
+    -------
+    Table
+        One row a pond; without rows no water stands [-].
+    """
+    columns = (
+        ("pond", "-"), ("deepest at x", "m"), ("y", "m"), ("depth", "mm"), ("area", "m2"),
+        ("volume", "l"),
+    )  # fmt: skip
+    rows = tuple(
+        (p.id.partition(":")[2], *p.deepest, p.depth_mm, p.area_m2, p.volume_l) for p in found
+    )
+    title = "Water that stands, before and after" if rows else "No water stands, before or after"
+    return Table(title, columns, rows, "spot levels, filled to eaves and outlets", "measured")
 
 
 def contours(relief: Relief) -> tuple[Contour, ...]:
@@ -176,8 +253,57 @@ def arrows(relief: Relief, plan: Plan) -> tuple[Arrow, ...]:
         One a point that lies on the roof and is not level [-].
     """
     xs, ys = _grid([x for x, _ in plan.deck]), _grid([y for _, y in plan.deck])
-    found = ((p, cell_at(relief, p)) for p in ((x, y) for y in ys for x in xs))
+    points = tuple((x, y) for y in ys for x in xs)
+    found = zip(points, cells_at(relief, points), strict=True)
     return tuple(a for p, cell in found if cell is not None and (a := _arrow(relief, cell, p)))
+
+
+def runs(relief: Relief, plan: Plan, low_side: str | None = None) -> tuple[WaterRun, ...]:
+    """Follow the water from points of a square grid.
+
+    Parameters
+    ----------
+    relief : Relief
+        The surface [m].
+    plan : Plan
+        Eaves, outlets [m].
+    low_side : str, optional
+        Side to which it is made to fall [-].
+
+    Returns
+    -------
+    tuple of WaterRun
+        The flattest first [mm/m].
+    """
+    ground = Ground(relief, frozenset(leaves(relief, plan, low_side)))
+    xs, ys = _grid([x for x, _ in plan.deck]), _grid([y for _, y in plan.deck])
+    ways = (ground.way((x, y)) for y in ys[::2] for x in xs[::2])
+    found = [WaterRun(w.line, w.mean * MM, w.least * MM, w.ends) for w in ways if w is not None]
+    return tuple(sorted(found, key=lambda r: r.least_mm_m))
+
+
+def flattest(found: tuple[WaterRun, ...]) -> Table:
+    """List the flattest ways of the water.
+
+    Parameters
+    ----------
+    found : tuple of WaterRun
+        Ways, the flattest first [mm/m].
+
+    Returns
+    -------
+    Table
+        Start, length, falls and end of the first few [-].
+    """
+    columns = (
+        ("from x", "m"), ("y", "m"), ("long", "m"), ("fall, mean", "mm/m"),
+        ("fall, least", "mm/m"), ("ends at a", "-"),
+    )  # fmt: skip
+    rows = tuple(
+        (*r.line[0], sum(map(dist, r.line, r.line[1:])), r.mean_mm_m, r.least_mm_m, r.ends)
+        for r in found[:TOLD]
+    )  # fmt: skip
+    return Table("Flattest ways of the water", columns, rows, "down the finished roof", "measured")
 
 
 def _grid(values: list[float]) -> list[float]:

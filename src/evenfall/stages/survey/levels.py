@@ -64,6 +64,7 @@ def work(spots: tuple[SpotLevel, ...], plan: Plan) -> Levels:
         contours=deck.contours(relief),
         arrows=deck.arrows(relief, plan),
         back_m2=back_fall(relief, _way_out(plan)),
+        runs=deck.runs(relief, plan),
     )
 
 

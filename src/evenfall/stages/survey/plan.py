@@ -211,12 +211,15 @@ def _taped(found: Adjusted) -> tuple[TapeAt, ...]:
     )  # fmt: skip
 
 
+def _cross(a: Point, b: Point) -> str:
+    """Write one term of the area; a number below 0 stands in brackets."""
+    ax, ay, bx, by = (f"({n:.3f})" if n < 0 else f"{abs(n):.3f}" for n in (*a, *b))
+    return f"({ax}×{by}−{bx}×{ay})/2"
+
+
 def _gross(deck: Ring) -> Working:
     """Area from the corners; each product of the sum is one part."""
-    of = tuple(
-        (f"({a[0]:.3f}×{b[1]:.3f}−{b[0]:.3f}×{a[1]:.3f})/2", "m2", (a[0] * b[1] - b[0] * a[1]) / 2)
-        for a, b in shapes.sides(deck)
-    )
+    of = tuple((_cross(a, b), "m2", (a[0] * b[1] - b[0] * a[1]) / 2) for a, b in shapes.sides(deck))
     value = shapes.area(deck)
     source = "corner coordinates of the adjusted plan"
     expression = " + ".join(name for name, _, _ in of)

@@ -90,7 +90,7 @@ def work(
         *(_gutters(plan, gutters) if new_gutter else ()),
     ]
     runs = tuple(_runs(wishes, sold, basis))
-    order = tuple(_order(run, basis) for run in runs)
+    order = tuple(_order(run, basis, falls) for run in runs)
     return Lengths(runs, order, found if new_fascia else ())
 
 
@@ -224,16 +224,28 @@ def _bound(found: CuttingPlan) -> float:
     return found.lower_bound_pence / MM
 
 
-def _order(run: Run, basis: Basis) -> OrderLine:
+def _order(run: Run, basis: Basis, falls: Falls) -> OrderLine:
     counts: dict[int, int] = {}
     for bar in run.bars:
         counts[bar.stock_mm] = counts.get(bar.stock_mm, 0) + 1
     packs = tuple((n, mm / MM, f"length of {mm / MM:g} m") for mm, n in sorted(counts.items()))
     bought = sum(n * size for n, size, _ in packs)
     cuts = "; ".join(" + ".join(str(mm) for _, mm in bar.cuts) for bar in run.bars)
+    sizes = _sizes(falls) if run.id == "length:firring-timber" else ""
     return OrderLine(
-        run.id, run.says, run.need, "m", packs, bought, _weaker(run.need, basis), f"cut {cuts}"
-    )
+        run.id, run.says, run.need, "m", packs, bought, _weaker(run.need, basis),
+        f"cut {cuts}{sizes}",
+    )  # fmt: skip
+
+
+def _sizes(falls: Falls) -> str:
+    """Tell how high each firring is, from its low end; alike ones together."""
+    alike: dict[str, list[str]] = {}
+    for firring in falls.firrings:
+        told = ", ".join(f"{high} at {at}" for at, high in firring.heights)
+        alike.setdefault(told, []).append(firring.name.rpartition("-")[2])
+    pieces = "; ".join(f"no. {', '.join(names)}: {told}" for told, names in alike.items())
+    return f". Heights in mm from the low end: {pieces}" if pieces else ""
 
 
 def _weaker(need: Working, basis: Basis) -> Basis:

@@ -1,0 +1,90 @@
+"""Heat of tapered boards: the plan's own parts, its openings, its table and its weight."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from tests.unit import plans, rooms
+
+from evenfall.calc.physics.tapered import rectangle
+from evenfall.calc.physics.transmittance import total_resistance
+from evenfall.model.standing import Zones
+from evenfall.model.surveyed import Slope, Taper
+from evenfall.stages.design import heat, layering, tapers, thicknesses
+from evenfall.working import Table, Working
+
+JOB = plans.job()
+BUILD = plans.build(JOB)  # 120 mm, glued
+RING = ((0.0, 0.0), (6.2, 0.0), (6.2, 4.1), (0.0, 4.1))
+TAPER = Taper(RING, (0.0, 0.0, 82.0, 82.0), Slope(0.0, 0.0, 20.0))
+SURVEY = JOB.survey
+
+
+def rows(tapered=(TAPER,), build=BUILD):
+    s = SURVEY
+    found = thicknesses.work(
+        build, s.deck, s.below, s.covering, s.joists, JOB.site, "england", None, plans.plan(RING),
+        s.sides, plans.ADHESIVE, tapered,
+    )  # fmt: skip
+    return [r for r in found.rows if len(r.boards) == 1]
+
+
+def room(tapered=(TAPER,), openings=()):
+    s, plain = SURVEY, Working("U", "U", "W/(m2K)", "by hand", 1.3)
+    return heat.work(
+        120, BUILD, s.deck, s.below, s.covering, s.joists, JOB.site, plain_target(), NET, plain,
+        0.0, 8.0, Zones(()), tapered, openings,
+    )  # fmt: skip
+
+
+def plain_target():
+    return rooms.designed(rooms.job("garage")).thicknesses.target_u
+
+
+NET = Working("Net", "A_net", "m2", "by hand", 25.42, own_basis="measured")
+
+
+def test_the_roof_is_warmer_by_its_taper_and_by_the_formula_of_the_rectangle():
+    layers = layering.finished(BUILD, 120, SURVEY.deck, SURVEY.below, SURVEY.joists)
+    R0, R1 = thicknesses.total_r(layers).value, 0.082 / 0.022
+    R_T_h = total_resistance(layers).value
+    gaps = 0.01 * ((0.12 / 0.022 + R1) / (R_T_h + R1)) ** 2  # at the thick end, the safe one
+    by_hand = rectangle(R0, R1)
+    assert gaps / by_hand > 0.03
+    assert rows()[2].u == pytest.approx(by_hand + gaps, rel=1e-6)
+    assert rows()[2].u < rows(())[2].u
+
+
+def test_stick_and_heat_room_agree_over_tapered_boards():
+    assert room().u.value == pytest.approx(rows()[2].u, rel=1e-12)
+
+
+def test_the_parts_of_the_plan_are_listed():
+    shown = next(p for p in room().parts if isinstance(p, Table) and "tapered" in p.title)
+    assert [row[:4] for row in shown.rows] == [("rectangle", 25.42, 120, 202)]
+    assert not [p for p in room(()).parts if isinstance(p, Table) and "tapered" in p.title]
+
+
+def test_an_opening_is_taken_off_its_own_part():
+    w = rooms.survey(rooms.job("rear-extension"))
+    box = next(o for o in w.plan.openings if o.diameter_mm is None)
+    low, high = box.hole[0], box.hole[2]
+    deck = (low[0] - 1, low[1] - 1), (high[0] + 1, low[1] - 1), (high[0] + 1, high[1] + 1), (
+        low[0] - 1, high[1] + 1)  # fmt: skip
+    slope = Slope(300.0, 10.0, 0.0)
+    found = tapers.cuts((Taper(deck, tuple(slope.at(p) for p in deck), slope),), (box,))
+    whole = (high[0] - low[0] + 2) * (high[1] - low[1] + 2)
+    assert sum(c.area for c in found) == pytest.approx(whole - abs(
+        (high[0] - low[0]) * (high[1] - low[1])))  # fmt: skip
+    assert any(c.area < 0 for c in found)
+
+
+def test_the_taper_weighs_by_its_mean_thickness():
+    more = rows()[2].mass_kg_m2 - rows(())[2].mass_kg_m2
+    assert more == pytest.approx(0.041 * 32)
+
+
+def test_the_screw_of_the_thick_end_is_the_one_that_must_reach():
+    screwed = replace(BUILD, hold_boards_by="screws")
+    assert (rows((), screwed)[1].screw_mm, rows(build=screwed)[1].screw_mm) == (150, None)
