@@ -109,3 +109,15 @@ def test_a_plan_that_breaks_a_rule_says_so():
 
 def test_rings_are_rounded_to_whole_millimetres():
     assert boards.in_mm(((0.0004, 1.9996),)) == ((0, 2000),)
+
+
+def test_only_the_pieces_that_nothing_lies_on_are_uppermost_and_no_two_share_a_number():
+    """A field of two layers beside a thin zone of one."""
+    field = plans.plan(plans.OBLONG, kinds=("verge",) * 4, walls_m=(0.0,) * 4)
+    (x0, y0), (x1, y1) = plans.OBLONG[0], plans.OBLONG[2]
+    zone = ((x0, y0), ((x0 + x1) / 2, y0), ((x0 + x1) / 2, y1), (x0, y1))
+    found = boards.work(field, FOAM, (120, 120), False, "demo", thin=(((zone,), (100,)),))
+    assert {(p.total_mm, p.layer) for p in found.uppermost} == {(240, 2), (100, 1)}
+    area = sum(Polygon(p.ring).area for p in found.uppermost)
+    assert area == pytest.approx(Polygon(boards.in_mm(field.deck)).area, rel=1e-3)
+    assert len({p.number for p in found.pieces}) == len(found.pieces)

@@ -95,6 +95,14 @@ class Boards:
         """Pick the pieces of one layer."""
         return tuple(p for p in self.pieces if p.layer == layer)
 
+    @property
+    def uppermost(self) -> tuple[BoardPiece, ...]:
+        """Pick the pieces that nothing lies on; a thin zone may have fewer layers than the rest."""
+        top: dict[int, int] = {}
+        for piece in self.pieces:
+            top[piece.total_mm] = max(piece.layer, top.get(piece.total_mm, 1))
+        return tuple(p for p in self.pieces if p.layer == top[p.total_mm])
+
 
 @dataclass(frozen=True, slots=True)
 class PieceFixed:
