@@ -243,6 +243,7 @@ class Fire:
     nearest_m: Known
     table: Table
     findings: tuple[Finding, ...] = ()
+    reports: tuple[Table, ...] = ()  # of fire tests, side by side
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,3 +254,4 @@ class Rules:
     rise_thin: Working  # the same at the thin end
     planning_margin: Working  # mm before planning permission is needed
     findings: tuple[Finding, ...] = ()
+    sources: tuple[Table, ...] = ()  # where the sources differ, side by side
