@@ -6,7 +6,14 @@ from dataclasses import replace
 from typing import Any
 
 from evenfall.model.case import Case
+<<<<<<< HEAD
 from evenfall.stages.design import heights, thicknesses, ways
+=======
+from evenfall.stages.design import heights, thicknesses
+from evenfall.stages.design.blocked import Lie
+from evenfall.stages.design.gutters import stock
+from evenfall.stages.design.hanging import Wanted
+>>>>>>> main
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
@@ -67,7 +74,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         overlay_mm=design.overlay_mm,
         new_fascia=design.fascia == "renew",
         gutters=tuple(
-            (g.side, g.pipe_length_m) for g in survey.gutters if design.gutter == "renew"
+            (hung.side, hung.pipe_length_m * hung.pipes) for hung in w.water.hung if hung.new
         ),
         doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
         vcl=vcl,
@@ -75,14 +82,20 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
     )
 
 
+<<<<<<< HEAD
 def relaid_percent(c: Case, w: Any) -> float:
     """Tell how much of the old deck is lifted for firrings and laid again.
+=======
+def drainage(c: Case, w: Any) -> Wanted:
+    """Gather what the design asks of the drainage, what is sold, and how the roof will lie.
+>>>>>>> main
 
     Parameters
     ----------
     c : Case
         The case [-].
     w : namespace
+<<<<<<< HEAD
         The rooms worked so far: falls [-].
 
     Returns
@@ -91,6 +104,22 @@ def relaid_percent(c: Case, w: Any) -> float:
         Share of the deck [%].
     """
     return ways.relaid_percent(c.job.survey.deck.renew_percent) if w.falls.lifts_deck else 0.0
+=======
+        The rooms worked so far: levels, falls and rise [-].
+
+    Returns
+    -------
+    Wanted
+        For the water room [-].
+    """
+    design, survey = c.job.design, c.job.survey
+    sold = stock(tuple((s.name, s.width_mm, s.depth_mm) for s in c.rates.lengths), c.rates.basis)
+    up = w.rise.chosen_mm + w.build.overlay_mm
+    return Wanted(
+        c.job.job.building, design.gutter == "renew", design.new_gutters, sold, design.overflows,
+        Lie(w.levels.plane, w.falls, up, design.kerb_height_mm, survey.heights, survey.windows),
+    )  # fmt: skip
+>>>>>>> main
 
 
 def turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
