@@ -6,14 +6,10 @@ from dataclasses import replace
 from typing import Any
 
 from evenfall.model.case import Case
-<<<<<<< HEAD
 from evenfall.stages.design import heights, thicknesses, ways
-=======
-from evenfall.stages.design import heights, thicknesses
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
->>>>>>> main
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
@@ -82,20 +78,14 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
     )
 
 
-<<<<<<< HEAD
 def relaid_percent(c: Case, w: Any) -> float:
     """Tell how much of the old deck is lifted for firrings and laid again.
-=======
-def drainage(c: Case, w: Any) -> Wanted:
-    """Gather what the design asks of the drainage, what is sold, and how the roof will lie.
->>>>>>> main
 
     Parameters
     ----------
     c : Case
         The case [-].
     w : namespace
-<<<<<<< HEAD
         The rooms worked so far: falls [-].
 
     Returns
@@ -104,7 +94,16 @@ def drainage(c: Case, w: Any) -> Wanted:
         Share of the deck [%].
     """
     return ways.relaid_percent(c.job.survey.deck.renew_percent) if w.falls.lifts_deck else 0.0
-=======
+
+
+def drainage(c: Case, w: Any) -> Wanted:
+    """Gather what the design asks of the drainage, what is sold, and how the roof will lie.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
         The rooms worked so far: levels, falls and rise [-].
 
     Returns
@@ -119,7 +118,6 @@ def drainage(c: Case, w: Any) -> Wanted:
         c.job.job.building, design.gutter == "renew", design.new_gutters, sold, design.overflows,
         Lie(w.levels.plane, w.falls, up, design.kerb_height_mm, survey.heights, survey.windows),
     )  # fmt: skip
->>>>>>> main
 
 
 def turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
