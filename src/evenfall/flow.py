@@ -190,7 +190,7 @@ ROOMS: tuple[Room, ...] = (
         ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
     )),
     Room("wind", wind.work, lambda c, w: (
-        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
+        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below,
         w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
         tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
