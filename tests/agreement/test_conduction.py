@@ -25,6 +25,7 @@ from skfem import (
     MeshQuad,
 )
 from skfem.helpers import dot, grad
+from skfem.mapping import MappingIsoparametric
 
 from evenfall.calc.physics.conduction import (
     Box,
@@ -35,6 +36,13 @@ from evenfall.calc.physics.conduction import (
     mesh,
     solve,
 )
+
+
+class Mapping(MappingIsoparametric):
+    """The witness seeks places on facets to 1e-12 of a cell, which long thin cells cannot give."""
+
+    def invF(self, x, tind=None, newton_max_iters=50, newton_tol=1e-8):
+        return super().invF(x, tind, newton_max_iters, newton_tol)
 
 
 def witness(detail, lines, element):
@@ -58,11 +66,12 @@ def witness(detail, lines, element):
     )
     edge = solid.boundary_facets()
     where = solid.p[:, solid.facets[:, edge]].mean(axis=1)
+    places = Mapping(solid, solid.elem(), solid.bndelem)
     right, films = np.zeros(matrix.shape[0]), []
     for air in detail.surrounds:
         touched = edge[inside(air, where)]
         if touched.size:
-            part = FacetBasis(solid, element, facets=touched)
+            part = FacetBasis(solid, element, mapping=places, facets=touched)
             h = 1 / air.resistance
             matrix = matrix + BilinearForm(lambda u, v, w, h=h: h * u * v).assemble(part)
             right += LinearForm(lambda v, w, g=h * air.temperature: g * v).assemble(part)
@@ -188,10 +197,10 @@ def uniform(detail, parts):
     return tuple(mesh.divided(x, np.full(len(x) - 1, parts)) for x in lines)
 
 
-def orders(detail, exact, parts=(4, 8, 16, 32)):
-    """Observed order of both bounds between each mesh and the one of half the width."""
-    off = [[abs(v - exact) for v in pair(detail, uniform(detail, n))] for n in parts]
-    return np.log2(np.array(off[:-1]) / np.array(off[1:]))
+def order(detail, parts=(16, 32)):
+    """Observed order of the width of the bracket, from one mesh to that of half the width."""
+    coarse, fine = (pair(detail, uniform(detail, n)) for n in parts)
+    return math.log2((coarse[1] - coarse[0]) / (fine[1] - fine[0]))
 
 
 SQUARE = Detail(
@@ -225,8 +234,10 @@ def _root(n, h):
     return brentq(lambda x: x * math.sin(x) - h * math.cos(x), n * math.pi, (n + 0.5) * math.pi)
 
 
-def test_order_of_both_bounds_is_2_where_the_field_is_smooth():
-    assert orders(SQUARE, square_exact())[-1] == pytest.approx([2, 2], abs=0.1)
+@pytest.mark.parametrize("side", [0, 1])
+def test_order_of_both_bounds_is_2_where_the_field_is_smooth(side):
+    coarse, fine = (pair(SQUARE, uniform(SQUARE, n))[side] - square_exact() for n in (16, 32))
+    assert math.log2(coarse / fine) == pytest.approx(2, abs=0.1)
 
 
 def test_both_bounds_of_a_smooth_field_enclose_the_series():
@@ -246,8 +257,7 @@ CORNER = Detail(
 
 def test_order_at_a_corner_that_points_inwards_is_4_thirds():
     """The field goes as r to the 2/3 there, the energy as its square."""
-    exact = solve(CORNER, accuracy=2e-4).flows["in"].best
-    assert orders(CORNER, exact)[-1] == pytest.approx([4 / 3, 4 / 3], abs=0.15)
+    assert order(CORNER) == pytest.approx(4 / 3, abs=0.1)
 
 
 def test_a_detail_drawn_out_in_the_third_direction_loses_the_same_to_the_metre():

@@ -1,7 +1,7 @@
 """Laws of the rooms: areas add up, orders cover, prices add up, thicker is warmer and higher."""
 
 from dataclasses import replace
-from math import dist, isclose
+from math import dist, hypot, isclose
 
 import pytest
 from hypothesis import assume, given, settings
@@ -10,9 +10,9 @@ from tests.unit import plans, rooms
 
 from evenfall.model.choice import Board
 from evenfall.model.job import Falls as Chosen
-from evenfall.model.job import Height, Opening, Side, SpotLevel, Tape
-from evenfall.model.surveyed import Plan
-from evenfall.stages.design import beside, budget, thicknesses
+from evenfall.model.job import Height, Opening, Side, SpotLevel, Tape, ThinZone
+from evenfall.model.surveyed import Plan, Slope
+from evenfall.stages.design import beside, budget, thicknesses, zoning
 from evenfall.stages.price import price
 from evenfall.stages.survey import falls, levels, plan
 from evenfall.stages.takeoff import boards, lengths, rolls, sheet
@@ -214,3 +214,66 @@ def test_firrings_are_never_thinner_than_their_thin_end_and_never_take_fall_away
     assert all(f.thick_mm >= f.thin_mm for f in found.firrings)
     assert found.finished.value >= max(y, 1000 / one_in) - 1e-9
     assert min(found.added_at(p) for p in roof.deck) == pytest.approx(thin)
+
+
+@given(
+    st.sampled_from(["sill", "threshold", "dpc", "cavity_tray", "flue", "overflow", "party_line"]),
+    st.floats(0, 900), st.floats(0.1, 6.0), st.floats(0, 300), st.floats(0, 2.0),
+)  # fmt: skip
+def test_raising_an_item_never_lowers_what_is_left_there(kind, above, along, more, width):
+    job = plans.job()
+    build, flat = plans.build(job), budget.Ground(Slope(3.0, -11.0, 17.0))
+    low = Height(name="it", kind=kind, side="C-D", along_m=along, width_m=width or None,
+                 above_covering_mm=above)  # fmt: skip
+    high = low.model_copy(update={"above_covering_mm": above + more})
+    left, room = (
+        [f(i) for h in (low, high) for i in beside.items((h,), (), plans.plan())]
+        for f in (
+            lambda i: budget.left(i, build, 120, plans.falls(), job.survey.covering, flat).value,
+            lambda i: budget.room(i, build, plans.falls(), job.survey.covering, flat).value,
+        )
+    )
+    assert isclose(left[1] - left[0], more, abs_tol=1e-9)
+    assert isclose(room[1] - room[0], more, abs_tol=1e-9)
+
+
+@given(st.floats(150, 700), st.floats(0.1, 6.0), st.floats(-30, 30), st.floats(-30, 30))
+def test_the_thickest_board_that_is_told_fits_and_the_next_that_is_sold_does_not(above, at, x, y):
+    job = plans.job()
+    build, ground = plans.build(job), budget.Ground(Slope(0.0, x, y))
+    height = Height(name="it", kind="sill", side="C-D", along_m=at, width_m=1.3,
+                    above_covering_mm=above)  # fmt: skip
+    (item,) = beside.items((height,), (), plans.plan())
+
+    def fits(mm: float) -> bool:
+        left = budget.left(item, build, mm, plans.falls(), job.survey.covering, ground)
+        return left.value >= budget.FITS
+
+    room = budget.room(item, build, plans.falls(), job.survey.covering, ground).value
+    told = budget.fitting(build.totals(), room)
+    assert told is None or fits(told)
+    assert not any(fits(mm) for mm in build.totals() if told is None or mm > told)
+    assert room <= 1 or (fits(room - 0.01) and not fits(room + 0.01))
+
+
+@given(
+    st.lists(st.tuples(st.floats(0.1, 1.5), st.floats(0.05, 60)), min_size=1, max_size=6),
+)  # fmt: skip
+def test_the_mean_u_lies_between_the_best_and_the_worst_part(parts):
+    mean = zoning.mean_u((f"part {n}", u, a) for n, (u, a) in enumerate(parts)).value
+    us = [u for u, _ in parts]
+    assert min(us) - 1e-9 <= mean <= max(us) + 1e-9
+
+
+@given(st.integers(0, 110), st.floats(0.2, 4.1), st.floats(-25, 25), st.floats(-25, 25))
+@FEW
+def test_no_more_water_stands_in_a_zone_than_its_step_is_high(step, deep, x, y):
+    """And a strip that runs down to the eaves holds none, whatever the slope towards them."""
+    thin = ThinZone(name="z", side="C-D", from_m=1.0, to_m=2.5, in_m=deep, thickness_mm=120)
+    zone = zoning.placed(thin, plans.plan())
+    held = zoning.held_back(zone, 120 + step, plans.plan(), plans.falls(), Slope(0.0, x, y))
+    slope = hypot(x, y) * hypot(1.5, deep)  # a zone lies on a slope: its lowest corner counts
+    assert 0 <= held <= step + slope
+    down = zoning.placed(thin.model_copy(update={"in_m": 5.0}), plans.plan())
+    straight = Slope(0.0, 0.0, abs(y))
+    assert zoning.held_back(down, 120 + step, plans.plan(), plans.falls(), straight) == 0

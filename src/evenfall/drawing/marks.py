@@ -68,8 +68,9 @@ class Pool:
         x, y = box_of(self.ring).centre
         ripples = [self._ripple(x - paper.mm(5), y - paper.mm(8), paper),
                    self._ripple(x + paper.mm(6), y - paper.mm(15), paper)]  # fmt: skip
-        told = [Text(x, y, self.text, NOTE, ink="water", bold=True, shift=(0, 7))]
-        return edge, *ripples, *(told if self.text else [])
+        if not self.text:
+            return edge, *ripples
+        return edge, *ripples, Text(x, y, self.text, NOTE, ink="water", bold=True, shift=(0, 7))
 
     def _ripple(self, x: float, y: float, paper: Paper) -> Line:
         wave = [(t, 2.5 * math.sin(t * math.pi / 6)) for t in range(-18, 19, 2)]

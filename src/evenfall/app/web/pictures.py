@@ -7,8 +7,6 @@ from dataclasses import dataclass, field, replace
 from evenfall.app.web.upright import upright
 from evenfall.app.web.words import by_the_quarter, clock, day
 from evenfall.drawing import (
-    Area,
-    Circle,
     Dimension,
     Drawing,
     Group,
@@ -83,35 +81,21 @@ def views(worked: WorkedJob) -> tuple[View, ...]:
         In the order of the job [-].
     """
     plan: Drawing = DRAWINGS["plan"](worked)
+    found: Drawing = DRAWINGS["survey"](worked)
     boards: Drawing = DRAWINGS["boards"](worked)
     marks = tuple(layer for layer in plan.layers if layer.name == MARKS)
     if not any(layer.name == MARKS for layer in boards.layers):
         boards = replace(boards, layers=(*boards.layers, *marks))
     told = (
-        ("found", "as found: old felt, levels in mm above its lowest point", _found(plan, worked)),
+        (
+            "found",
+            "as found: old felt, levels in mm above its lowest point",
+            found,
+        ),
         ("boards", f"{worked.boards.bought} boards in laying order", boards),
         ("finished", "the finished roof and the way its water runs", plan),
     )
     return tuple(View(k, k, says, _wide(d, k), _narrow(d, k)) for k, says, d in told)
-
-
-def _found(plan: Drawing, worked: WorkedJob) -> Drawing:
-    """Put old felt and spot levels in the place of the finished sheet and its water."""
-    ring = _ring(worked.plan.deck)
-    low = min((s.z_mm for s in worked.levels.spots), default=0.0)
-    spots = tuple(_spot(_mm(s.at), f"{s.z_mm - low:.0f}") for s in worked.levels.spots)
-    other = {
-        "roof outline": Layer("roof outline", (Area((ring,), "felt", weight="cut"),)),
-        "water": Layer("levels", spots),
-    }
-    layers = tuple(other.get(layer.name, layer) for layer in plan.layers)
-    return replace(plan, title=f"{plan.title}, as found", layers=layers)
-
-
-def _spot(at: Point, height: str) -> Group:
-    dot = Circle(*at, MM / 24, weight="thin", fill="ink")
-    label = Label(*at, height, bold=True, seat="beside", clear=8)
-    return Group(f"level:{at}", f"level {height} mm", (dot, label))
 
 
 def _wide(drawing: Drawing, key: str) -> str:

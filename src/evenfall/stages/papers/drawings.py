@@ -10,14 +10,33 @@ from evenfall.stages.papers.drawn_edges import draw_edges
 from evenfall.stages.papers.drawn_fixings import draw_fixings
 from evenfall.stages.papers.drawn_plan import draw_plan
 from evenfall.stages.papers.drawn_section import draw_eaves_section
-from evenfall.stages.papers.marking import marked
+from evenfall.stages.papers.drawn_survey import draw_survey
+from evenfall.stages.papers.drawn_window import draw_window_section
+from evenfall.stages.papers.marking import chalked, marked
 from evenfall.stages.papers.telling import for_client
 from evenfall.stages.papers.worked import WorkedRoof
 
 __all__ = [
     "draw_boards", "draw_client_plan", "draw_drying", "draw_eaves_section", "draw_edges",
-    "draw_evenings", "draw_fixings", "draw_height_section", "draw_plan",
+    "draw_evenings", "draw_fixings", "draw_found", "draw_height_section", "draw_plan",
+    "draw_window_section",
 ]  # fmt: skip
+
+
+def draw_found(worked: WorkedRoof) -> Drawing:
+    """Draw the survey: the roof as found, with every chalk mark.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Drawing
+        The plan as found [mm].
+    """
+    return draw_survey(worked, draw_plan(worked, marked(worked, chalked(worked))))
 
 
 def draw_client_plan(worked: WorkedRoof) -> Drawing:

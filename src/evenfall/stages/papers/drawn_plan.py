@@ -11,7 +11,6 @@ from evenfall.drawing import (
     Area,
     Arrow,
     Circle,
-    Dimension,
     Drawing,
     Group,
     Gutter,
@@ -24,7 +23,6 @@ from evenfall.drawing import (
     Outlet,
     Pipe,
     Rooflight,
-    Text,
     Verge,
     corners,
     frame_plan,
@@ -34,8 +32,10 @@ from evenfall.drawing import (
 )
 from evenfall.drawing.chalk import MarkKind
 from evenfall.drawing.dimensions import reading
+from evenfall.drawing.inks import Ink
 from evenfall.model.job import Height, Window
 from evenfall.model.surveyed import OpeningAt, Point, SideAt
+from evenfall.stages.papers import drawn_survey
 from evenfall.stages.papers.marking import Marked
 from evenfall.stages.papers.words import metres, spoken
 from evenfall.stages.papers.worked import WorkedRoof
@@ -106,6 +106,9 @@ def draw_plan(worked: WorkedRoof, marks: Sequence[Marked] = ()) -> Drawing:
     layers = (
         Layer("walls", tuple(_walls(worked))),
         Layer("roof outline", (Area((ring,), "plain", weight="cut"), Inset(ring))),
+        Layer("finished contours", tuple(drawn_survey.contours(worked.falls.contours))),
+        Layer("finished ponds", tuple(drawn_survey.ponds(worked.falls.ponds))),
+        Layer("zones", tuple(drawn_survey.zones(worked))),
         Layer("edges", tuple(_edges(worked))),
         Layer("openings", tuple(_opening(o) for o in plan.openings)),
         Layer("water", tuple(_water(worked))),
@@ -169,7 +172,7 @@ def _walls(worked: WorkedRoof) -> Iterator[Item]:
 
 
 def _edges(worked: WorkedRoof) -> Iterator[Item]:
-    gutters = {g.side: g for g in worked.case.job.survey.gutters}
+    gutters = {g.side: g for g in worked.water.hung}
     for side in worked.plan.sides:
         a, b = mm(side.a), mm(side.b)
         parts: list[Item] = []
@@ -179,9 +182,11 @@ def _edges(worked: WorkedRoof) -> Iterator[Item]:
             parts += [Line((a, b), "ink", "line", "limit"), Verge(a, b)]
         if side.name in gutters:
             parts.append(Gutter(a, b))
-            share = 0.5 if gutters[side.name].outlet_at == "middle" else 1 - 0.1 / side.length_m
-            at = mm(side.place(side.length_m * share))
-            parts.append(Outlet(at, side.outwards))
+            end = 0.1 / side.length_m
+            shares = {"middle": (0.5,), "end": (1 - end,), "both_ends": (end, 1 - end)}
+            for share in shares[gutters[side.name].outlet_at]:
+                at = mm(side.place(side.length_m * share))
+                parts.append(Outlet(at, side.outwards))
         if parts:
             yield Group(side.id, f"side {side.name}, {SIDES[side.kind]}", tuple(parts))
 
@@ -195,7 +200,7 @@ def _names(worked: WorkedRoof) -> Iterator[Item]:
         word = SIDES[side.kind] + (", gutter" if side.name in with_gutter else "")
         at = mm(_clear_place(side, worked))
         angle = reading(mm(side.a), mm(side.b))
-        yield Text(*at, word, TICK, "middle", "pencil", angle=angle)
+        yield Label(*at, word, TICK, "pencil", angle=angle)
 
 
 def _clear_place(side: SideAt, worked: WorkedRoof) -> Point:
@@ -210,9 +215,8 @@ def _clear_place(side: SideAt, worked: WorkedRoof) -> Point:
 
 
 def _dimension(side: SideAt) -> Group:
-    offset = INSIDE if side.kind in WALLS else OUTSIDE
     text = f"{side.length_m:.3f}"
-    line = Dimension(mm(side.a), mm(side.b), text, offset)
+    line = drawn_survey.dimension(side, text)
     return Group(f"tape:{side.name}", f"side {side.name}, {text} m", (line,))
 
 
@@ -240,16 +244,17 @@ def _label_at(ring: Sequence[Point]) -> Point:
 
 
 def _heights(worked: WorkedRoof) -> Iterator[Item]:
-    """Mark each measured height with a small triangle's foot and how far it is above the felt."""
+    """Mark each measured height with a dot and what is left there under the finished roof."""
     for height in worked.heights.items:
         if height.kind == "sash":
             continue
         x, y = mm(height.at)
-        above = height.available.value - worked.case.job.survey.covering.thickness_mm
-        words = f"{spoken(height.name)} +{above:.0f}"
+        left = height.margin.value
+        words = f"{spoken(height.name)} {abs(left):.0f} {'left' if left >= 0 else 'short'}"
         dot = Circle(x, y, MM / 24, "ink", "thin", "ink")
-        tag = Label(x, y, words, TICK, seat="beside", clear=CLEAR)
-        yield Group(height.id, f"{words} mm above the old felt", (dot, tag))
+        ink: Ink = "ink" if left >= 0 else "chalk"
+        tag = Label(x, y, words, TICK, ink, bold=left < 0, seat="beside", clear=CLEAR)
+        yield Group(height.id, f"{words}, in mm", (dot, tag))
 
 
 # --- water ---------------------------------------------------------------------------------------

@@ -22,7 +22,6 @@ from evenfall.calc.physics.conduction.mesh import (
     Ints,
     Mesh,
     area_of_faces,
-    faces,
 )
 
 Offset = tuple[int, ...]
@@ -94,7 +93,7 @@ def assembled(detail: Detail, mesh: Mesh) -> Elements:
     stencil = {o: np.zeros(shape) for o in _offsets(len(shape))}
     _add_solids(mesh, stencil)
     sources, held, constant = np.zeros((count, n)), np.zeros((count, n)), np.zeros(n)
-    for face in faces(detail, mesh):
+    for face in mesh.faces:
         corners = face_nodes(mesh, face)
         if face.resistance == 0:
             held[np.concatenate(corners), face.name] = 1.0
@@ -226,6 +225,38 @@ def solved(system: Elements) -> Floats:
     free = np.flatnonzero(system.free)
     unit = system.held.copy()
     right = system.sources - system.matrix @ system.held
-    inner = system.matrix.tocsr()[free][:, free].tocsc()
+    inner = reduced(system)
     unit[free] = solve_all(inner, right[free], len(system.shape))
     return unit
+
+
+def reduced(system: Elements) -> sparse.csc_array:
+    """Leave out the rows and columns of the nodes that are held or that no solid touches.
+
+    Parameters
+    ----------
+    system : Elements
+        Matrix of the nodes [-].
+
+    Returns
+    -------
+    sparse array
+        Matrix of the free nodes [W/(m K)].
+    """
+    free = np.flatnonzero(system.free)
+    number = np.full(len(system.active), -1)
+    number[free] = np.arange(len(free))
+    rows, columns, values = [], [], []
+    for step, c in zip(system.matrix.offsets.tolist(), system.matrix.data, strict=True):
+        if step >= 0:
+            i = free[free < len(number) - step]
+            kept = i[(number[i + step] >= 0) & (c[i + step] != 0)]
+            rows.append(number[kept])
+            columns.append(number[kept + step])
+            values.append(c[kept + step])
+            if step:
+                rows.append(columns[-1])
+                columns.append(rows[-2])
+                values.append(values[-1])
+    entries = np.concatenate(values), (np.concatenate(rows), np.concatenate(columns))
+    return sparse.coo_array(entries, shape=(len(free), len(free))).tocsc()

@@ -20,7 +20,6 @@ from evenfall.calc.physics.conduction.mesh import (
     Ints,
     Mesh,
     area_of_faces,
-    faces,
     sides,
 )
 
@@ -72,7 +71,7 @@ def network(detail: Detail, mesh: Mesh) -> Volumes:
     count = int(mesh.solid.sum())
     index[mesh.solid] = np.arange(count)
     films = np.zeros((count, len(detail.names)))
-    for face in faces(detail, mesh):
+    for face in mesh.faces:
         half = face.width / 2 / mesh.conductivity[face.cells]
         np.add.at(films[:, face.name], index[face.cells], face.area / (face.resistance + half))
     rows, columns, values = [], [], []
@@ -150,7 +149,7 @@ def flux_density(detail: Detail, mesh: Mesh, temperature: Floats, axis: int) -> 
         (temperature[low] - temperature[high]) / (half[low] + half[high]),
         0.0,
     )
-    for face in faces(detail, mesh):
+    for face in mesh.faces:
         if face.axis == axis:
             given = detail.temperatures[face.name] - temperature[face.cells]
             density = given / (face.resistance + half[face.cells])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,37 @@ GROWTH = 2.0
 
 
 @dataclass(frozen=True, slots=True)
+class Faces:
+    """Faces of solid cells with one air, all across one axis and looking one way.
+
+    Parameters
+    ----------
+    name : int
+        Number of the name of the air [-].
+    resistance : float
+        Surface resistance [m2K/W].
+    axis : int
+        Axis that the faces are across [-].
+    forward : bool
+        Whether the air lies after the cell [-].
+    cells : tuple of array
+        Place of each solid cell along each axis [-].
+    area : array
+        Area of each face [m2].
+    width : array
+        Width of each cell across the face [m].
+    """
+
+    name: int
+    resistance: float
+    axis: int
+    forward: bool
+    cells: tuple[Ints, ...]
+    area: Floats
+    width: Floats
+
+
+@dataclass(frozen=True, slots=True)
 class Mesh:
     """Lines along each axis and what lies between them.
 
@@ -33,11 +64,14 @@ class Mesh:
         Of each cell, 0 where nothing is solved [W/(m K)].
     air : array
         Index of the surround in each cell, -1 where there is none [-].
+    faces : tuple of Faces
+        Faces that solids share with airs [-].
     """
 
     lines: Lines
     conductivity: Floats
     air: Ints
+    faces: tuple[Faces, ...] = ()
 
     @property
     def solid(self) -> Bools:
@@ -158,7 +192,8 @@ def painted(detail: Detail, lines: Lines) -> Mesh:
         conductivity[_cells(lines, box.lower, box.upper)] = box.conductivity
     for n, surround in enumerate(detail.surrounds):
         air[_cells(lines, surround.lower, surround.upper)] = n
-    return Mesh(lines, conductivity, air)
+    bare = Mesh(lines, conductivity, air)
+    return replace(bare, faces=tuple(_faces(detail, bare)))
 
 
 def _cells(lines: Lines, lower: tuple[float, ...], upper: tuple[float, ...]) -> tuple[slice, ...]:
@@ -267,65 +302,22 @@ def sides(axis: int, dimensions: int) -> tuple[tuple[slice, ...], tuple[slice, .
     return (*before, slice(None, -1), *after), (*before, slice(1, None), *after)
 
 
-@dataclass(frozen=True, slots=True)
-class Faces:
-    """Faces of solid cells with one air, all across one axis and looking one way.
-
-    Parameters
-    ----------
-    name : int
-        Number of the name of the air [-].
-    resistance : float
-        Surface resistance [m2K/W].
-    axis : int
-        Axis that the faces are across [-].
-    forward : bool
-        Whether the air lies after the cell [-].
-    cells : tuple of array
-        Place of each solid cell along each axis [-].
-    area : array
-        Area of each face [m2].
-    width : array
-        Width of each cell across the face [m].
-    """
-
-    name: int
-    resistance: float
-    axis: int
-    forward: bool
-    cells: tuple[Ints, ...]
-    area: Floats
-    width: Floats
-
-
-def faces(detail: Detail, mesh: Mesh) -> Iterator[Faces]:
-    """Find the faces that solids share with airs.
-
-    Parameters
-    ----------
-    detail : Detail
-        Boxes and airs [-].
-    mesh : Mesh
-        Mesh painted with the detail [-].
-
-    Yields
-    ------
-    Faces
-        Those of one air box, across one axis, on one side [-].
-    """
+def _faces(detail: Detail, mesh: Mesh) -> Iterator[Faces]:
+    """Find the faces that solids share with airs, those of one air box on one side at a time."""
+    names, solid = detail.names, mesh.solid
     for axis in range(mesh.air.ndim):
         low, high = sides(axis, mesh.air.ndim)
         area = np.broadcast_to(area_of_faces(mesh, axis), mesh.air.shape)
         width = np.broadcast_to(mesh.widths[axis], mesh.air.shape)
         for forward, cell, other in ((True, low, high), (False, high, low)):
-            air = np.where(mesh.solid[cell], mesh.air[other], -1)
+            air = np.where(solid[cell], mesh.air[other], -1)
             for n in np.unique(air[air >= 0]).tolist():
                 places = list(np.nonzero(air == n))
                 places[axis] = places[axis] + (0 if forward else 1)
                 cells = tuple(places)
                 surround = detail.surrounds[n]
                 yield Faces(
-                    detail.names.index(surround.name),
+                    names.index(surround.name),
                     surround.resistance,
                     axis,
                     forward,

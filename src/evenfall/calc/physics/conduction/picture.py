@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from evenfall.calc.physics.conduction.finite_volume import flux_density
-from evenfall.calc.physics.conduction.mesh import Floats, faces
+from evenfall.calc.physics.conduction.mesh import Floats
 from evenfall.calc.physics.conduction.solve import Solution
 from evenfall.errors import InvalidInput
 
@@ -159,7 +159,7 @@ def flow_lines(solution: Solution, count: int) -> list[list[Point]]:
 def _starts(solution: Solution, count: int) -> list[tuple[Point, tuple[int, int]]]:
     """Find where the ways begin: in the middle of equal shares of the heat that is given."""
     rows = []
-    for face in faces(solution.detail, solution.mesh):
+    for face in solution.mesh.faces:
         t = solution.cell_temperature[face.cells]
         half = face.width / 2 / solution.mesh.conductivity[face.cells]
         rise = solution.detail.temperatures[face.name] - t

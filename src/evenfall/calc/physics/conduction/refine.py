@@ -12,7 +12,7 @@ from evenfall.calc.physics.conduction.mesh import Floats, Lines, divided, sides
 if TYPE_CHECKING:
     from evenfall.calc.physics.conduction.solve import Solution
 
-MOST_PARTS = 4
+MOST_PARTS = 6
 """Parts of a gap in one round: beyond that the estimate from the coarser mesh is not to be relied
 on."""
 
@@ -22,7 +22,7 @@ LEAST_SHARE = 1e-3
 REACH = 1.2
 """How much further each try reaches: a coarse step costs cells, a fine one only time."""
 
-MARGIN = 1.5
+MARGIN = 1.2
 """How much more than the wanted gain is aimed at, because corners gain less than smooth parts."""
 
 

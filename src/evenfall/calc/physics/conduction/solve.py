@@ -14,7 +14,6 @@ from evenfall.calc.physics.conduction.mesh import (
     Lines,
     Mesh,
     check,
-    faces,
     graded,
     painted,
     part_lines,
@@ -239,7 +238,7 @@ def _giving(flows: dict[str, Bracket]) -> Floats:
 def _coldest(detail: Detail, mesh: Mesh, temperature: Floats) -> dict[str, tuple[float, Place]]:
     found: dict[str, tuple[float, Place]] = {}
     values = temperature.reshape(-1)
-    for face in faces(detail, mesh):
+    for face in mesh.faces:
         nodes = np.concatenate(elements.face_nodes(mesh, face))
         least = int(nodes[np.argmin(values[nodes])])
         name = detail.names[face.name]
