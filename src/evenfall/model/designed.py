@@ -101,16 +101,38 @@ class WindZone:
 
 
 @dataclass(frozen=True, slots=True)
+class Interface:
+    """Two layers and what holds them together against the wind."""
+
+    id: str
+    says: str
+    by: str
+    pull: Working  # design value, in the unit of what holds it
+    holds: Known | Working | None  # None: nobody has declared it
+    declared: bool = True  # False: a value of practice stands in for that of the maker
+
+    @property
+    def spare(self) -> float:
+        """What is left of the strength, as a share of the pull; below 0 it does not hold."""
+        return float(self.holds or 0.0) / max(self.pull.value, 1e-9) - 1
+
+
+@dataclass(frozen=True, slots=True)
 class Wind:
     """Wind on the roof and what holds it down."""
 
     q_p: Working  # Pa
+    z: Working  # m, height at which it is taken
+    by_zone: Table  # the zones and the rule for them
     zones: tuple[WindZone, ...]
     least_per_board: tuple[Known, ...]  # all sources, side by side
+    least_at_edge: tuple[Known, ...]  # the same for boards at the edge
     screw_mm: int | None
     resistance: Working  # N, design value of one screw
+    more_tests: Table | None  # what more pull-out tests would gain
     bond: Working  # Pa, what every glued face must hold, anywhere on the roof
     centres: Working  # m, widest centres of beads that hold it
+    faces: tuple[Interface, ...]  # glued faces
     safety: str  # the one safety format, in words
     findings: tuple[Finding, ...] = ()
 
@@ -238,6 +260,7 @@ class Water:
     checks: tuple[GutterCheck, ...]
     night: Night
     hung: tuple[Hung, ...] = ()
+    as_found: tuple[GutterCheck, ...] = ()  # the old gutters, where new ones are hung
     tried: tuple[Table, ...] = ()  # the stock gutters, side by side
     storm: tuple[Working, ...] = ()  # how rare the rain is
     blocked: Blocked | None = None
@@ -252,6 +275,7 @@ class Fire:
     nearest_m: Known
     table: Table
     findings: tuple[Finding, ...] = ()
+    reports: tuple[Table, ...] = ()  # of fire tests, side by side
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,3 +286,4 @@ class Rules:
     rise_thin: Working  # the same at the thin end
     planning_margin: Working  # mm before planning permission is needed
     findings: tuple[Finding, ...] = ()
+    sources: tuple[Table, ...] = ()  # where the sources differ, side by side

@@ -6,7 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from evenfall.model.case import Case
-from evenfall.stages.design import heights, thicknesses
+from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.stages.design import fire, heights, thicknesses, ways
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
@@ -54,6 +55,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         plan=w.plan,
         downhill=w.falls.downhill,
         firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
+        relaid_percent=relaid_percent(c, w),
         seam_m=w.sheet.chosen.seam_mm / 1000,
         screws_m2=w.fixings.screws.value / w.plan.net.value,
         layers=survey.covering.layers,
@@ -75,6 +77,24 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
     )
+
+
+def relaid_percent(c: Case, w: Any) -> float:
+    """Tell how much of the old deck is lifted for firrings and laid again.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: falls [-].
+
+    Returns
+    -------
+    float
+        Share of the deck [%].
+    """
+    return ways.relaid_percent(c.job.survey.deck.renew_percent) if w.falls.lifts_deck else 0.0
 
 
 def drainage(c: Case, w: Any) -> Wanted:
@@ -99,6 +119,29 @@ def drainage(c: Case, w: Any) -> Wanted:
         c.job.job.building, design.gutter == "renew", design.new_gutters, sold, design.overflows,
         Lie(w.levels.plane, w.falls, up, design.kerb_height_mm, survey.heights, survey.windows),
     )  # fmt: skip
+
+
+def exposed(c: Case, w: Any) -> tuple[fire.BuiltUp, tuple[OpeningAt, ...], Plan]:
+    """Gather what fire from outside meets: the build-up and the plastic rooflights.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: the plan [-].
+
+    Returns
+    -------
+    tuple
+        Build-up, plastic rooflights, plan [-].
+    """
+    design, survey = c.job.design, c.job.survey
+    plastic = {o.name for o in survey.openings if o.glazing == "plastic" and o.kind == "rooflight"}
+    built = fire.BuiltUp(
+        design.sheet, design.board, survey.deck.kind, design.hold_boards_by, design.overlay_mm
+    )
+    return built, tuple(o for o in w.plan.openings if o.name in plastic), w.plan
 
 
 def turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
