@@ -168,7 +168,7 @@ def walk(value: object, about: str = "") -> Iterator[tuple[str, Working | Table]
 
 def _name(value: object) -> str:
     zone = getattr(value, "zone", None)
-    if zone is not None:
+    if isinstance(zone, str):  # of the wind; a thinner zone on offer is no name
         return f"zone {zone}"
     id_, name = getattr(value, "id", ""), getattr(value, "name", "")
     kind, _, own = str(id_).partition(":")

@@ -19,7 +19,6 @@ HIDDEN = 0.1  # m, a slip that the kerbs and drips of the sheet would not forgiv
 TOLD = 6  # tapes named in one sentence
 ALIKE = 1.2  # amounts that differ by less are told as one
 OBLONG = 4  # corners of a roof that is judged by its diagonals
-LONG_M, LARGE_M2 = 15.0, 80.0  # from our own jobs: longer or larger is seldom a house's
 NEARLY = 0.26  # cosine of 75 degrees: a corner nearer to square was meant to be square
 LEAN = 0.6  # a difference of 50 mm between the diagonals is a lean of 30 over the side
 
@@ -190,17 +189,17 @@ def large(longest_m: float, area_m2: float) -> tuple[Finding, ...]:
     tuple of Finding
         Empty where it is as large as flat roofs of houses are [-].
     """
-    if longest_m <= LONG_M and area_m2 <= LARGE_M2:
+    limit, foot = survey_practice.LARGE_ROOF, survey_practice.FOOT
+    if longest_m <= survey_practice.LONG_SIDE and area_m2 <= limit:
         return ()
-    foot = survey_practice.FOOT
     says = (
         f"The longest side is {longest_m:.1f} m, the roof {area_m2:.0f} m²: much for a house. Was "
         f"the tape in feet? Then it is {longest_m * foot:.2f} m and {area_m2 * foot**2:.1f} m². "
     )
     cure = f"Look at the tape: where it shows feet, write every length times {foot:g}."
     return (
-        Finding("plan-large", "plan", "agree", says + cure, foot.source, foot.basis, area_m2,
-                LARGE_M2, "m2", Remedy(cure)),
+        Finding("plan-large", "plan", "agree", says + cure, limit.source, limit.basis, area_m2,
+                limit.value, "m2", Remedy(cure)),
     )  # fmt: skip
 
 
