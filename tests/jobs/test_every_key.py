@@ -26,6 +26,8 @@ UNUSED = Path(__file__).parents[2] / "docs" / "unused_keys.md"
 
 # keys that no example fills in: something to put there (path in the garage, value)
 FILLED: dict[str, tuple[str, str, Any]] = {
+    "job.element_area_m2": ("rear-extension", "job.element_area_m2", 71.3),
+    "job.envelope_area_m2": ("garage", "job.envelope_area_m2", 131.0),
     "site.peak_pressure_kpa": ("garage", "site.peak_pressure_kpa", 1.31),
     "design.target_u": ("rear-extension", "design.target_u", 0.15),
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),

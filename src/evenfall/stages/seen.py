@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from evenfall.model.case import Case
-from evenfall.stages.design import heights, thicknesses
+from evenfall.stages.design import heights, nation, thicknesses
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
@@ -123,3 +123,27 @@ def zone_screws(c: Case, w: Any) -> tuple[tuple[float, int], ...]:
             mm = thicknesses.screw_length(w.build, zone.thickness_mm, c.job.survey.deck)
             found.append((zone.area_m2, mm or w.wind.screw_mm))
     return tuple(found)
+
+
+def renewed(c: Case, w: Any) -> nation.Renewed:
+    """Gather this roof as the rules of the nation see it.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far [-].
+
+    Returns
+    -------
+    Renewed
+        Areas, transmittance, and the thicknesses that do all that is asked [-].
+    """
+    about, deck = c.job.job, c.job.survey.deck
+    return nation.Renewed(
+        w.plan.gross, about.element_area_m2, about.envelope_area_m2, w.heat.u,
+        w.thicknesses.before_u, thicknesses.target_of(about.nation, None, deck),
+        w.thicknesses.target_u, deck.renew_percent,
+        tuple((r.thickness_mm, r.u, w.build.take(r.boards)) for r in w.rise.rows if r.does_all),
+    )  # fmt: skip
