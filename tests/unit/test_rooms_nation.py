@@ -31,7 +31,7 @@ def test_shares_are_worked_from_the_job():
     of_roof, of_outside = nation.shares(plans.renewed(part_of(61.2, 243.0)))
     assert of_roof.value == pytest.approx(100 * ROOF_M2 / 61.2)
     assert of_outside.value == pytest.approx(100 * ROOF_M2 / 243.0)
-    assert of_roof.of[1][2].where == "element_area_m2"
+    assert of_roof.of[1][2].where == "job.element_area_m2"
 
 
 def test_a_roof_that_is_not_entered_is_taken_as_the_whole_and_that_is_said():
