@@ -6,6 +6,8 @@ from tests.unit import rooms
 
 from evenfall.flow import DRAWINGS, WorkedJob, work_out
 from evenfall.model.case import Case
+from evenfall.model.taken_off import BoardPiece
+from evenfall.stages.takeoff import fixings
 
 
 def worked(name: str, **changes: object) -> WorkedJob:
@@ -81,3 +83,22 @@ def test_more_wind_never_means_fewer_screws(more):
                         site__peak_pressure_kpa=min(base * more, 5))  # fmt: skip
     windy = work_out(Case(job=job, rates=rooms.demo_rates(), weather=None, on=rooms.ON))
     assert windy.fixings.screws.value >= GARAGE.fixings.screws.value
+
+
+def test_a_piece_whose_rounded_corners_touch_is_screwed_in_its_larger_part():
+    """Two squares that share a corner, as rounding to millimetres may leave them."""
+    ring = (
+        (0, 0),
+        (900, 0),
+        (900, 600),
+        (1000, 600),
+        (1000, 700),
+        (900, 700),
+        (900, 600),
+        (0, 600),
+    )
+    piece = BoardPiece(1, ring, 1000, 700, 1, False)
+    found = fixings.work((piece,), GARAGE.wind, GARAGE.seen["boards"][1], True)
+    (fixed,) = found.pieces
+    assert len(fixed.places) >= 2
+    assert all(x <= 900 and y <= 600 for x, y in fixed.places)

@@ -5,13 +5,15 @@ from math import dist, hypot, pi
 import pytest
 from tests.unit import rooms
 from tests.unit.plans import codes, one
+from tests.unit.test_tapes import L_SHAPE
+from tests.unit.test_tapes import plan_of as plan_of_tapes
 
 from evenfall.errors import InvalidInput
 from evenfall.model.change import apply
 from evenfall.model.finding import Change
 from evenfall.model.job import Job, Offset, Opening, Side, Tape, Tie
 from evenfall.model.surveyed import Plan
-from evenfall.stages.survey import plan
+from evenfall.stages.survey import plan, plan_words
 
 CORNERS = ("A", "B", "C", "D")
 OBLONG = ((0.0, 0.0), (6.2, 0.0), (6.2, 4.1), (0.0, 4.1))
@@ -357,3 +359,12 @@ def test_the_calculation_sheets_get_every_test_of_the_tapes():
     assert "All tapes together" in titles
     assert found.tapes.columns[-2][0] == "could hide"
     assert found.gross_give_or_take_m2 == pytest.approx(0.013, abs=0.005)
+
+
+def test_one_tape_more_than_needed_asks_for_another():
+    """Ten tapes of an L: a slip would show, yet no tape could be named."""
+    found = plan_of_tapes(L_SHAPE, "DA", "DB", "DF", "AE")
+    assert found.dof == 1
+    note = one(plan_words.about(found, lambda _: found), "tapes-unchecked")
+    assert note.level == "note"
+    assert "pinned down" in note.says

@@ -231,6 +231,8 @@ def _short(value: Any, said: str) -> str:
     """Print a cell without its unit, which stands in the head."""
     if _is_pairs(value):
         return "; ".join(f"{a} {number(b)}" for a, b in value)
+    if isinstance(value, tuple | list):
+        return ", ".join(_short(v, said) for v in value if _is_fact(v)) or "–"
     if isinstance(value, bool) or not isinstance(value, Working | float | int):
         return "–" if value is None else _printed(value, "")
     bare = float(value)

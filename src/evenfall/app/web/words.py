@@ -22,6 +22,11 @@ _SAID = {
 _WHOLE = {
     "u": ("heat lost", "W/m²K"), "resistance": ("resistance", "m²K/W"), "sd_m": ("sd", "m"),
     "give_or_take_mm": ("give or take", "mm"), "id": ("what", ""), "says": ("what", ""),
+    "psi_low": ("at least", "W/(m K)"), "psi_high": ("at most", "W/(m K)"),
+    "f_rsi": ("temperature factor", ""), "coldest_c": ("coldest inside", "°C"),
+    "other_says": ("the other way", ""), "other_psi": ("psi then", "W/(m K)"),
+    "other_coldest_c": ("coldest then", "°C"), "worth_w_k": ("more lost then", "W/K"),
+    "worth_pence": ("more lost then", "£ a year"), "least_c": ("mould begins below", "°C"),
 }  # fmt: skip
 
 

@@ -32,7 +32,7 @@ from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
 MM = 1000
-SCALE = 10.0  # edges are printed at one to ten
+SCALE = 12.0  # two sections stand side by side on a page
 STEP = 2  # degrees between two lines
 ROOM = 28.0  # how far lettering stands over the lower end, mm
 HEAD = 120.0  # room for the lettering over a section, mm

@@ -34,6 +34,7 @@ APART_M = 0.55  # least distance of two arrows of fall, m
 LOW = 0.15  # where in a zone its words stand, from its lower edge
 INSIDE = -46.0  # where a dimension along a wall stands, paper units from its side
 OUTSIDE = 44.0  # where a dimension along an open edge stands, paper units from its side
+SHORT_M = 1.0  # a shorter side has no room for a dimension with its ticks
 CLEAR = 8  # how far a level stands off its dot, paper units
 WORDED_M2 = 0.15  # a smaller pond is drawn without its depth
 
@@ -219,15 +220,34 @@ def draw_survey(worked: WorkedRoof, plan: Drawing) -> Drawing:
     return replace(plan, title=f"{plan.title}, as found", alt=alt, layers=kept)
 
 
+def dimension(side: SideAt, text: str) -> Item:
+    """Measure a side; a short one beside its neighbours has only a number that finds its place.
+
+    Parameters
+    ----------
+    side : SideAt
+        The side [m].
+    text : str
+        Its length as lettered [-].
+
+    Returns
+    -------
+    Item
+        Dimension or label [mm].
+    """
+    a, b = ((x * MM, y * MM) for x, y in (side.a, side.b))
+    if side.length_m < SHORT_M:
+        return Label((a[0] + b[0]) / 2, (a[1] + b[1]) / 2, text, TICK, bold=True, seat="beside")
+    return Dimension(a, b, text, INSIDE if side.kind in ("wall", "step") else OUTSIDE)
+
+
 def _taped(worked: WorkedRoof) -> Iterator[Item]:
     """Give the sides as worked, each with how far its tape was off."""
     for side in worked.plan.sides:
         off = residual(side, worked.plan.taped)
-        offset = INSIDE if side.kind in ("wall", "step") else OUTSIDE
         text = f"{side.length_m:.3f}" + (f" ({off})" if off else "")
-        a, b = ((x * MM, y * MM) for x, y in (side.a, side.b))
         said = f"side {side.name}, {text}"
-        yield Group(f"tape:{side.name}", said, (Dimension(a, b, text, offset),))
+        yield Group(f"tape:{side.name}", said, (dimension(side, text),))
 
 
 def _spot(at: Point, height: str) -> Group:

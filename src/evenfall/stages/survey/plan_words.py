@@ -144,13 +144,16 @@ def _unchecked(found: Adjusted) -> tuple[Finding, ...]:
     """Say which tapes could be wrong without showing."""
     limit = survey_practice.DELTA_0
     loose = [c for c in found.tapes if c.least_seen is None or c.least_seen > HIDDEN]
-    if not loose or found.further is None:
+    single = found.dof == 1
+    if not (loose or single) or found.further is None:
         return ()
     tape = "-".join(found.further.between)
     if not found.dof:
         says = (
             f"The tapes are just enough for a plan: a slip in one would not show. Tape {tape} too."
         )
+    elif single:
+        says = f"One tape more than needed: no slip could be pinned down. Tape {tape} too."
     else:
         names = ", ".join(c.tape.name for c in loose[:TOLD]) + ("…" if loose[TOLD:] else "")
         says = f"A slip of {HIDDEN * MM:.0f} mm in {names} might not show. Tape {tape} too."

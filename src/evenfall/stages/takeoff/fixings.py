@@ -12,6 +12,7 @@ from evenfall.calc.loads.fixings import fixings_in_piece
 from evenfall.model.choice import Board
 from evenfall.model.designed import Wind, WindZone
 from evenfall.model.finding import Finding, Remedy
+from evenfall.model.surveyed import Ring
 from evenfall.model.taken_off import BoardPiece, Fixings, PieceFixed
 from evenfall.standards import fixing_practice, take_off_practice
 from evenfall.working import Cited, Table, Working, measured, total
@@ -65,23 +66,33 @@ def _pieces(
     pieces: tuple[BoardPiece, ...], zones: tuple[WindZone, ...], board: Board
 ) -> tuple[PieceFixed, ...]:
     """Screw each piece as a whole board of its worst zone, by its share of the area."""
-    shapes = [(zone, shapely.Polygon(zone.ring)) for zone in zones]
+    shapes = [(zone, _sound(zone.ring)) for zone in zones]
     worst_first = sorted(shapes, key=lambda pair: (pair[0].pressure.value, -pair[0].per_board))
     whole = measured(board.length_mm * board.width_mm / MM**2, "m2", board.name, "declared")
     edge = (fixing_practice.EDGE_LEAST_MM + fixing_practice.EDGE_MOST_MM) / 2
     found = []
     for piece in pieces:
-        shape = shapely.Polygon([(x / MM, y / MM) for x, y in piece.ring])
+        shape = _sound(tuple((x / MM, y / MM) for x, y in piece.ring))
         zone = next(
             (z for z, ring in worst_first if shape.intersection(ring).area > TOUCH_M2),
             worst_first[0][0],
         )
         number = fixings_in_piece(zone.per_board, shape.area, whole)
-        places = pattern(piece.ring, number, edge)
+        outline = tuple((x * MM, y * MM) for x, y in shape.exterior.coords[:-1])
+        places = pattern(outline, number, edge)
         found.append(
             PieceFixed(piece.number, zone.zone, tuple((round(x), round(y)) for x, y in places))
         )
     return tuple(found)
+
+
+def _sound(ring: Ring) -> shapely.Polygon:
+    """Take an outline whose rounded corners touch one another for its largest part."""
+    shape = shapely.Polygon(ring)
+    parts = (
+        [shape] if shape.is_valid else list(getattr(shape.buffer(0), "geoms", (shape.buffer(0),)))
+    )
+    return max(parts, key=lambda part: part.area)
 
 
 def _least(wind: Wind) -> Table:
