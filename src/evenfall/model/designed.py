@@ -129,6 +129,15 @@ class JoistCase:
     deflection: Working  # mm, final
     limit_mm: float
 
+    @property
+    def worst(self) -> tuple[float, str]:
+        """What uses a joist up most, and its name."""
+        uses = [(self.bending.value, "bending"), (self.shear.value, "shear"),
+                (self.bearing.value, "bearing")]  # fmt: skip
+        if self.person is not None:
+            uses.append((self.person.value, "bending under one person"))
+        return max(uses)
+
 
 @dataclass(frozen=True, slots=True)
 class Seldom:
