@@ -116,6 +116,8 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "survey": drawings.draw_found,
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
+    "boards-2": drawings.draw_second_layer,
+    "saw": drawings.draw_saw_list,
     "fixings": drawings.draw_fixings,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
@@ -124,7 +126,8 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` and ``drying`` are None where there is nothing."""
+"""Every drawing of a worked job; ``height``, ``drying``, ``boards-2`` (with one layer) and ``saw``
+are None where there is nothing to draw."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -192,7 +195,7 @@ ROOMS: tuple[Room, ...] = (
         ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
     )),
     Room("wind", wind.work, lambda c, w: (
-        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
+        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below,
         w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
         tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
@@ -247,7 +250,7 @@ ROOMS: tuple[Room, ...] = (
               if z.thickness_mm < w.rise.chosen_mm),
     )),
     Room("fixings", fixings.work, lambda c, w: (
-        w.boards.pieces, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
+        w.boards.uppermost, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
@@ -280,7 +283,7 @@ ROOMS: tuple[Room, ...] = (
             w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
             w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
-            w.heights.rise_at_edge.value, seen.zone_screws(c, w),
+            w.heights.rise_at_edge.value, seen.relaid_percent(c, w), seen.zone_screws(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),
