@@ -10,6 +10,7 @@ from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Height, Side
 from evenfall.stages.design import nation as of_nation
 from evenfall.stages.design import nation_tables
+from evenfall.stages.design.answers import sources
 from evenfall.stages.design.saying import cure, finding
 from evenfall.standards import approved_document_j as flues_aj
 from evenfall.standards import planning_practice as planning
@@ -141,6 +142,7 @@ def work(
     return Rules(
         rise, thin, planning_margin.show(planning.RISE_MM, rise), *of_nation.shares(roof),
         nation_tables.asked(nation, building, roof), nation_tables.nations(nation), found,
+        (sources(),),
     )  # fmt: skip
 
 

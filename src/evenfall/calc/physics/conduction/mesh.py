@@ -189,6 +189,12 @@ def painted(detail: Detail, lines: Lines) -> Mesh:
     Mesh
         Lines, conductivities and airs of the cells [-].
     """
+    bare = _laid(detail, lines)
+    return Mesh(lines, bare.conductivity, bare.air, tuple(_faces(detail, bare)))
+
+
+def _laid(detail: Detail, lines: Lines) -> Mesh:
+    """Lay the boxes and airs into the cells; faces are not looked for."""
     shape = tuple(len(x) - 1 for x in lines)
     conductivity, air = np.zeros(shape), np.full(shape, -1)
     boxes = len(detail.boxes)
@@ -197,8 +203,7 @@ def painted(detail: Detail, lines: Lines) -> Mesh:
         conductivity[place] = box.conductivity
     for n, place in enumerate(cells[boxes:]):
         air[place] = n
-    bare = Mesh(lines, conductivity, air)
-    return Mesh(lines, conductivity, air, tuple(_faces(detail, bare)))
+    return Mesh(lines, conductivity, air)
 
 
 def _cells(lines: Lines, parts: tuple[Part, ...]) -> list[tuple[slice, ...]]:
@@ -225,7 +230,7 @@ def check(detail: Detail) -> None:
         air touches no solid.
     """
     lines = part_lines(detail)
-    mesh = painted(detail, lines)
+    mesh = _laid(detail, lines)
     owner = np.full(mesh.air.shape, -1)
     for n, place in enumerate(_cells(lines, detail.boxes)):
         owner[place] = n
