@@ -67,6 +67,7 @@ class EdgeDetail:
     out_m: float  # from the inner face of the wall to the edge of the deck
     wall_says: str
     wall_factor: float | None  # temperature factor of the bare wall, film of mould
+    raised_m: float = 0.0  # what a parapet was drawn higher than found, to stand above the roof
 
 
 @dataclass(frozen=True, slots=True)

@@ -247,7 +247,7 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
             round(r.u, 4),
             "-" if r.u_edges is None else round(r.u_edges, 3),
             WET[r.moisture],
-            round(min(r.f_rsi, r.edge_factor or 1.0), 3),
+            "-" if r.edge_factor is None else round(min(r.f_rsi, r.edge_factor), 3),
             "free" if r.least_margin_mm is None else _whole(r.least_margin_mm),
             r.governs.split(":", 1)[-1] or "-",
             round(r.added_kg_m2, 1),
