@@ -11,6 +11,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
+from evenfall.model.drained import Gutter as Gutter
+from evenfall.model.drained import NewGutter as NewGutter
+from evenfall.model.drained import Overflow as Overflow
 from evenfall.model.kinds import (
     Between,
     CornerName,
@@ -25,6 +28,9 @@ from evenfall.model.kinds import (
     Record,
     Words,
 )
+from evenfall.model.recorded import Answer as Answer
+from evenfall.model.recorded import FireTest as FireTest
+from evenfall.model.recorded import SiteRecord
 from evenfall.model.taped import Offset as Offset
 from evenfall.model.taped import Tape as Tape
 from evenfall.model.taped import TapeAccuracy
@@ -74,7 +80,7 @@ class Site(Record):
     map_wind_m_s: Annotated[float, Field(ge=15, le=40)]
     peak_pressure_kpa: Annotated[float, Field(gt=0, le=5)] | None = None
     roof_height_m: Annotated[float, Field(gt=1, le=40)]
-    rain_l_s_m2: Annotated[float, Field(ge=0.005, le=0.15)] = 0.021
+    rain_l_s_m2: Annotated[float, Field(ge=0.005, le=0.15)] | None = None
     snow_zone: Annotated[int, Field(ge=1, le=6)]
     climate_region: Annotated[int, Field(ge=0, le=21)]
     outside_humidity_percent: Annotated[tuple[Percent, ...], Field(min_length=12, max_length=12)]
@@ -125,6 +131,7 @@ class Opening(Record):
     diameter_mm: Millimetres | None = None
     kerb_height_mm: MillimetresFrom0 = 0
     stands_on: Literal["deck", "boards"] = "deck"
+    glazing: Literal["glass", "plastic"] = "glass"
 
 
 class Height(Record):
@@ -237,20 +244,6 @@ class Reading(Record):
     percent: Percent
 
 
-class Gutter(Record):
-    """The half-round gutter along one side, and its pipe."""
-
-    side: Between
-    width_mm: Annotated[float, Field(ge=50, le=300)]
-    fall_mm_per_m: Annotated[float, Field(ge=0, le=20)]
-    outlet_at: Literal["end", "middle"]
-    outlet_mm: Annotated[float, Field(ge=30, le=200)]
-    bend_from_outlet_m: MetresFrom0 | None = None
-    top_below_covering_mm: Annotated[float, Field(ge=-100, le=500)]
-    pipe_mm: Annotated[float, Field(ge=30, le=200)]
-    pipe_length_m: Metres
-
-
 class Survey(Record):
     """Everything measured, as it was measured."""
 
@@ -330,6 +323,8 @@ class Design(Record):
     rooflight_kerbs: Literal["insulate", "leave"] = "insulate"
     parapets: Literal["insulate", "leave"] = "leave"
     gutter: Literal["keep", "renew"] = "renew"
+    new_gutters: tuple[NewGutter, ...] = ()
+    overflows: tuple[Overflow, ...] = ()
     fascia: Literal["keep", "renew"] = "renew"
     vat: Vat = Vat()
     options: tuple[Option, ...] = ()
@@ -349,22 +344,6 @@ class Calendar(Record):
     start_on: date
     days_off: tuple[date, ...] = ()
     saturdays: bool = False
-
-
-class Agreement(Record):
-    """A departure that somebody agreed in writing; it holds while its value gets no worse."""
-
-    finding: Name
-    subject: str
-    by: Words
-    on: date
-    value: float | None = None
-
-
-class SiteRecord(Record):
-    """What the site recorded."""
-
-    agreed: tuple[Agreement, ...] = ()
 
 
 class Job(Record):

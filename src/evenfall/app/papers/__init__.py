@@ -20,7 +20,7 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     """
     from evenfall.app.papers.calendar_file import programme_ics
     from evenfall.app.papers.pdf import compiled, sources
-    from evenfall.app.papers.pictures import plan_svg
+    from evenfall.app.papers.pictures import plan_svg, saw_svgs
     from evenfall.app.papers.workbook import order_xlsx
 
     quotation, calculations = sources(worked)
@@ -28,6 +28,7 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
         "quotation.pdf": compiled(quotation),
         "calculations.pdf": compiled(calculations),
         "plan.svg": plan_svg(worked),
+        **saw_svgs(worked),
         "order.xlsx": order_xlsx(worked),
         "programme.ics": programme_ics(worked),
     }

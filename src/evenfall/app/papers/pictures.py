@@ -1,4 +1,4 @@
-"""The plan as a picture of its own, with every chalk mark."""
+"""Pictures of their own: the plan with every chalk mark, the board plans, the saw list."""
 
 from __future__ import annotations
 
@@ -25,3 +25,25 @@ def plan_svg(worked: WorkedJob) -> bytes:
     """
     plan = to_scale(DRAWINGS["plan"](worked), WIDE_MM, HIGH_MM)
     return to_svg(plan, None, "paper", prefix="plan").encode()
+
+
+def saw_svgs(worked: WorkedJob) -> dict[str, bytes]:
+    """Write the board plan of each layer and the saw list as SVG, for the day at the saw.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    dict of str to bytes
+        UTF-8 text by file name; only what there is to draw [-].
+    """
+    names = {"boards": "boards.svg", "boards-2": "boards-2.svg", "saw": "saw-list.svg"}
+    drawn = {name: DRAWINGS[key](worked) for key, name in names.items()}
+    return {
+        name: to_svg(to_scale(drawing, WIDE_MM, HIGH_MM), None, "paper", prefix=name[0]).encode()
+        for name, drawing in drawn.items()
+        if drawing is not None
+    }

@@ -15,7 +15,7 @@ HEADS = ("id", "what", "need", "unit", "packs", "bought", "note", "basis")
 WIDTHS = (26, 46, 10, 7, 34, 10, 44, 18)
 RIGHT = ("need", "bought", "left over, mm")
 CUT_HEADS = ("what", "stock", "sawn from it, in order", "left over, mm")
-CUT_WIDTHS = (40, 12, 80, 14)
+CUT_WIDTHS = (40, 12, 80, 24)
 FACE = {"font_name": "Arial", "font_size": 10, "valign": "top"}
 LONGEST_NAME = 31
 """Letters that the name of a sheet may have."""
@@ -47,7 +47,7 @@ def order_xlsx(worked: WorkedJob) -> bytes:
                 for x in counter.lines]  # fmt: skip
         _sheet(book, counter.name, told, HEADS, WIDTHS, rows)
     if order.cuts:
-        cuts = [(c.what, c.stock, c.pieces, c.left_mm) for c in order.cuts]
+        cuts = [(c.what, c.stock, c.pieces, c.left) for c in order.cuts]
         _sheet(book, "Saw list", told, CUT_HEADS, CUT_WIDTHS, cuts)
     book.close()
     return target.getvalue()

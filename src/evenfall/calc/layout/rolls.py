@@ -12,7 +12,8 @@ from math import ceil
 
 from shapely import Polygon
 
-from evenfall.calc.layout.courses import SLACK, Ring, Turned, runs, turned
+from evenfall.calc.layout.courses import Ring, Turned, runs, turned
+from evenfall.calc.layout.piece_shapes import SLACK
 from evenfall.errors import InvalidInput
 from evenfall.standards.vcl_practice import END_LAP_MM, SHORTEST_PIECE_MM, SIDE_LAP_MM
 
