@@ -37,6 +37,11 @@ class EdgeCurves:
 
     curves: tuple[EdgeCurve, ...]
 
+    @property
+    def unsure(self) -> tuple[str, ...]:
+        """Ids of the edges that were not tried in every gap: boards that pair unevenly do it."""
+        return tuple(c.id for c in self.curves if not c.sound)
+
     def at(self, thickness_mm: int) -> tuple[tuple[str, EdgePoint], ...]:
         """Give every edge at one thickness."""
         return tuple(

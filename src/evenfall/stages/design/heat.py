@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenfall.calc.physics.tapered_plan import Cut
-from evenfall.calc.physics.transmittance import Layer
+from evenfall.calc.physics.transmittance import Layer, transmittance
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
@@ -210,7 +210,7 @@ def vented_u(layers: tuple[Layer, ...]) -> float:
     below = [a.name for a in layers].index("deck") + 1
     under, R_se = tuple(a for a in layers[below:] if a.name != "void"), R_SI["upwards"]
     if not under:
-        return thicknesses.transmittance(layering.surfaces(R_se))
+        return transmittance(layering.surfaces(R_se))
     return thicknesses.plain_u(under, R_se).value
 
 

@@ -145,7 +145,7 @@ def work(
         thickest_that_fits_mm=max((r.thickness_mm for r in rows if r.fits), default=None),
         before_u=thicknesses.before_u,
         zone=zone,
-        table=rise_says.table(rows, row, prices.basis),
+        table=rise_says.table(rows, row, prices.basis, curves.unsure),
         findings=told.findings(),
     )
 
