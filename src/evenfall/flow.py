@@ -195,7 +195,7 @@ ROOMS: tuple[Room, ...] = (
         ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
     )),
     Room("wind", wind.work, lambda c, w: (
-        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
+        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below,
         w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
         tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
@@ -283,7 +283,7 @@ ROOMS: tuple[Room, ...] = (
             w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
             w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
-            w.heights.rise_at_edge.value, seen.zone_screws(c, w),
+            w.heights.rise_at_edge.value, seen.relaid_percent(c, w), seen.zone_screws(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),

@@ -101,16 +101,38 @@ class WindZone:
 
 
 @dataclass(frozen=True, slots=True)
+class Interface:
+    """Two layers and what holds them together against the wind."""
+
+    id: str
+    says: str
+    by: str
+    pull: Working  # design value, in the unit of what holds it
+    holds: Known | Working | None  # None: nobody has declared it
+    declared: bool = True  # False: a value of practice stands in for that of the maker
+
+    @property
+    def spare(self) -> float:
+        """What is left of the strength, as a share of the pull; below 0 it does not hold."""
+        return float(self.holds or 0.0) / max(self.pull.value, 1e-9) - 1
+
+
+@dataclass(frozen=True, slots=True)
 class Wind:
     """Wind on the roof and what holds it down."""
 
     q_p: Working  # Pa
+    z: Working  # m, height at which it is taken
+    by_zone: Table  # the zones and the rule for them
     zones: tuple[WindZone, ...]
     least_per_board: tuple[Known, ...]  # all sources, side by side
+    least_at_edge: tuple[Known, ...]  # the same for boards at the edge
     screw_mm: int | None
     resistance: Working  # N, design value of one screw
+    more_tests: Table | None  # what more pull-out tests would gain
     bond: Working  # Pa, what every glued face must hold, anywhere on the roof
     centres: Working  # m, widest centres of beads that hold it
+    faces: tuple[Interface, ...]  # glued faces
     safety: str  # the one safety format, in words
     findings: tuple[Finding, ...] = ()
 

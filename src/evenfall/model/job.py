@@ -69,6 +69,15 @@ class About(Record):
     note: str = ""
 
 
+class RoofCoefficients(Record):
+    """Suction on the zones of a flat roof as read in the national table, for 1 m² (c_pe,1)."""
+
+    F: Annotated[float, Field(ge=-5, lt=0)]
+    G: Annotated[float, Field(ge=-5, lt=0)]
+    H: Annotated[float, Field(ge=-5, lt=0)]
+    I: Annotated[float, Field(ge=-5, lt=0)]
+
+
 class Site(Record):
     """Where the roof stands: wind, rain, outside air."""
 
@@ -79,6 +88,12 @@ class Site(Record):
     distance_to_sea_km: Kilometres
     map_wind_m_s: Annotated[float, Field(ge=15, le=40)]
     peak_pressure_kpa: Annotated[float, Field(gt=0, le=5)] | None = None
+    exposure_chart: Annotated[float, Field(ge=0.5, le=5)] | None = None  # c_e, Figure NA.7
+    exposure_chart_town: Annotated[float, Field(ge=0.3, le=1)] | None = None  # c_e,T, NA.8
+    roof_coefficients: RoofCoefficients | None = None
+    houses_upwind_height_m: Metres | None = None  # in a town: how high the houses upwind are
+    houses_upwind_m: MetresFrom0 | None = None  # and how far off
+    first_side_bearing_deg: Annotated[float, Field(ge=0, le=360)] | None = None  # looking along
     roof_height_m: Annotated[float, Field(gt=1, le=40)]
     rain_l_s_m2: Annotated[float, Field(ge=0.005, le=0.15)] | None = None
     snow_zone: Annotated[int, Field(ge=1, le=6)]
@@ -111,6 +126,8 @@ class Side(Record):
     wall_cavity: Literal["empty", "filled"] = "empty"
     house_depth_m: Metres | None = None  # of the taller house behind a wall, square to it
     parapet_height_mm: Millimetres | None = None
+    rounded_edge_mm: Millimetres | None = None  # radius of an edge that is rounded over
+    sloped_edge_deg: Annotated[float, Field(ge=30, le=90)] | None = None  # a mansard's slope
     boundary_m: MetresFrom0
 
 
@@ -235,6 +252,7 @@ class Below(Record):
     quilt_wet: bool
     old_vents: Annotated[int, Field(ge=0, le=100)]
     cables_in_void: bool
+    wide_door: bool = False  # a garage door or the like, that may stand open or burst in a gale
 
 
 class Reading(Record):

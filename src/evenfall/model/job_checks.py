@@ -3,25 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from evenfall.errors import InvalidInput
 from evenfall.model.change import apply
 from evenfall.model.drainage_checks import misfits
 from evenfall.model.finding import Change
 from evenfall.model.job import Job, Survey
+from evenfall.model.slip import Slip as Slip
+from evenfall.model.wind_checks import wind_slips
 from evenfall.standards.survey_practice import GROSS_MISCLOSURE
-
-
-@dataclass(frozen=True, slots=True)
-class Slip:
-    """Something in the job that does not fit the rest of it; ``path`` as in a Change."""
-
-    path: str
-    found: str
-    expected: str
-    words: tuple[str, ...] = ()  # valid words, for the nearest one
-    do: str = ""
 
 
 def slips(job: Job) -> tuple[Slip, ...]:
@@ -46,6 +36,7 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
     return (
         *_corners(survey),
         *_sides(survey),
+        *wind_slips(job),
         *_tapes(survey),
         *_references(job),
         *_names(job),

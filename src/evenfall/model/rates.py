@@ -104,6 +104,7 @@ class VclStock(Record):
     bridges_mm: MillimetresFrom0
     bituminous: bool
     nights: Annotated[int, Field(ge=0, le=60)]
+    bond_kpa: Positive | None = None  # to the deck, where it sticks, as declared
     price_pence: Pence
 
 
