@@ -35,7 +35,7 @@ TITLES: dict[str, str] = {
     "joists": "Joists",
     "water": "Rain and the ways it leaves by",
     "fire": "Fire from outside",
-    "rules": "Planning",
+    "rules": "Planning, notices and the rules of the nation",
     "boards": "Boards",
     "fixings": "Screws, piece by piece",
     "sheet": "Rubber sheet",
