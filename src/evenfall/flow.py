@@ -117,6 +117,8 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
     "fixings": drawings.draw_fixings,
+    "sheet": drawings.draw_sheet,
+    "rolls": drawings.draw_rolls,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "edges": drawings.draw_edges,
@@ -249,7 +251,7 @@ ROOMS: tuple[Room, ...] = (
         w.boards.pieces, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
     )),
     Room("sheet", sheet.work, lambda c, w: (
-        w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
+        w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,
     )),
     Room("rolls", rolls.work, lambda c, w: (
         w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,

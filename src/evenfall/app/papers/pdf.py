@@ -68,9 +68,9 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     }
     shown |= {"edges": [_placed(e) for e in DRAWINGS["edges"](worked)]}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
-    for key in ("drying", "fixings"):
+    for key in ("drying", "fixings", "sheet", "rolls"):
         drawn = DRAWINGS[key](worked)
-        shown |= {key: _placed(to_scale(drawn) if key == "fixings" else drawn)} if drawn else {}
+        shown |= {key: _placed(drawn if key == "drying" else to_scale(drawn))} if drawn else {}
     return (
         Source("quotation.typ", _json(PAPERS["quotation"](worked)), _json(quoted), worked.meta.on),
         Source("calculations.typ", _json(PAPERS["calculations"](worked)), _json(shown),

@@ -1,17 +1,23 @@
-"""The plan as a picture of its own, with every chalk mark."""
+"""The plans as pictures and as DXF: the roof with its chalk marks, and what is cut and laid."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from evenfall.app.papers.pdf import to_scale
-from evenfall.drawing import to_svg
+from evenfall.drawing import Drawing, to_dxf, to_svg
 from evenfall.flow import DRAWINGS, WorkedJob
 
 WIDE_MM, HIGH_MM = 390.0, 270.0
 """A sheet of paper twice the size of the letter's."""
+PLANS = ("plan", "boards", "fixings", "sheet", "rolls")
+"""The plans that are handed on; there is no fixing plan where boards are glued."""
+NAMES = {"rolls": "vcl"}
+"""Words for the files, where the room is called otherwise."""
 
 
-def plan_svg(worked: WorkedJob) -> bytes:
-    """Write the plan as SVG, to scale.
+def plans(worked: WorkedJob) -> dict[str, bytes]:
+    """Write every plan as SVG and as DXF, to scale.
 
     Parameters
     ----------
@@ -20,8 +26,18 @@ def plan_svg(worked: WorkedJob) -> bytes:
 
     Returns
     -------
-    bytes
-        UTF-8 text [-].
+    dict of str to bytes
+        ``boards.svg``, ``boards.dxf`` and so on; UTF-8 text [-].
     """
-    plan = to_scale(DRAWINGS["plan"](worked), WIDE_MM, HIGH_MM)
-    return to_svg(plan, None, "paper", prefix="plan").encode()
+    found: dict[str, bytes] = {}
+    for name, drawing in _plans(worked):
+        found[f"{name}.svg"] = to_svg(drawing, None, "paper", prefix=name).encode()
+        found[f"{name}.dxf"] = to_dxf(drawing).encode()
+    return found
+
+
+def _plans(worked: WorkedJob) -> Iterator[tuple[str, Drawing]]:
+    for key in PLANS:
+        drawing = DRAWINGS[key](worked)
+        if drawing is not None:
+            yield NAMES.get(key, key), to_scale(drawing, WIDE_MM, HIGH_MM)

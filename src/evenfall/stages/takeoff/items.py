@@ -197,7 +197,8 @@ def _rubber(roof: Roof) -> Iterator[tuple[str, Working]]:
     corners = len(roof.plan.corners)
     yield "corner-patch", _sum("Corners of the roof", "each", [("corners", float(corners))])
     yield "rooflight-corner", _sum("Corners of kerbs", "each", [("kerbs", 4.0 * len(kerbs))])
-    crossings = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1) + 4 * len(kerbs)
+    ends = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1)
+    crossings = ends + chosen.t_joints + 4 * len(kerbs)
     yield (
         "t-patch",
         _sum(
@@ -227,8 +228,11 @@ def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
 
 def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     plan, practice, deck = roof.plan, take_off_practice, roof.deck
-    renewed = plan.gross.value * deck.renew_percent / PERCENT
-    yield "deck-board", _sum("Deck renewed", "m2", [("share of the gross", renewed)])
+    gapes = roof.rolls.patch.value if roof.rolls.patch else 0.0
+    share = plan.gross.value * deck.renew_percent / PERCENT
+    renewed = share + gapes
+    parts = [("share of the gross", share), *([("patches where it gapes", gapes)] if gapes else [])]
+    yield "deck-board", _sum("Deck renewed", "m2", parts)
     overlay = plan.net.value if roof.design.overlay_mm else 0.0
     yield "overlay-board", _sum("Overlay board", "m2", [("net", overlay)])
     open_heads = [
