@@ -16,6 +16,7 @@ import argparse  # noqa: E402
 import importlib  # noqa: E402
 import sys  # noqa: E402
 from collections.abc import Iterator  # noqa: E402
+from inspect import signature  # noqa: E402
 from pathlib import Path  # noqa: E402
 
 from benchmarks.timing import Figure, as_json, table  # noqa: E402
@@ -26,21 +27,24 @@ def modules(folder: Path, only: str = "") -> list[str]:
     return [p.stem for p in sorted(folder.glob("bench_*.py")) if only in p.stem]
 
 
-def all_figures(names: list[str], quiet: bool) -> Iterator[Figure]:
-    """Measure one module after the other."""
+def all_figures(names: list[str], quiet: bool, long: bool = False) -> Iterator[Figure]:
+    """Measure one module after the other; ``long`` where a module has more to measure."""
     for name in names:
         if not quiet:
             print(f"measuring {name.removeprefix('bench_')} ...", file=sys.stderr, flush=True)
-        yield from importlib.import_module(f"benchmarks.{name}").figures()
+        measured = importlib.import_module(f"benchmarks.{name}").figures
+        more = long and "long" in signature(measured).parameters
+        yield from measured(long=True) if more else measured()
 
 
 def main(words: list[str] | None = None) -> int:
     """Measure and print; 1 where a goal is not met."""
     parser = argparse.ArgumentParser(prog="run.py bench", description=__doc__)
     parser.add_argument("--json", action="store_true", help="print a list of figures as JSON")
+    parser.add_argument("--long", action="store_true", help="with the figures that take an hour")
     parser.add_argument("only", nargs="?", default="", help="a word in the names of the modules")
     asked = parser.parse_args(words)
-    figures = list(all_figures(modules(Path(__file__).parent, asked.only), asked.json))
+    figures = list(all_figures(modules(Path(__file__).parent, asked.only), asked.json, asked.long))
     print(as_json(figures) if asked.json else table(figures))
     return int(any(f.met is False for f in figures))
 

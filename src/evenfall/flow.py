@@ -116,6 +116,8 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "survey": drawings.draw_found,
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
+    "boards-2": drawings.draw_second_layer,
+    "saw": drawings.draw_saw_list,
     "fixings": drawings.draw_fixings,
     "sheet": drawings.draw_sheet,
     "rolls": drawings.draw_rolls,
@@ -126,7 +128,8 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height`` and ``drying`` are None where there is nothing."""
+"""Every drawing of a worked job; ``height``, ``drying``, ``boards-2`` (with one layer) and ``saw``
+are None where there is nothing to draw."""
 
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
@@ -194,7 +197,7 @@ ROOMS: tuple[Room, ...] = (
         ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
     )),
     Room("wind", wind.work, lambda c, w: (
-        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below.cables_in_void,
+        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below,
         w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
         tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
@@ -222,13 +225,14 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("water", water.work, lambda c, w: (
         c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
-        w.falls.finished.value, w.rise.chosen_mm + w.build.overlay_mm,
+        w.falls.finished.value, w.rise.chosen_mm + w.build.overlay_mm, seen.drainage(c, w),
     )),
     Room("joists", joists.work, lambda c, w: (
         c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
         tuple(w.falls.added_at(p) for p in w.plan.deck),
-        joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night),
+        joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night,
+                      w.water.blocked),
     )),
     Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
     Room("rules", rules.work, lambda c, w: (
@@ -248,7 +252,7 @@ ROOMS: tuple[Room, ...] = (
               if z.thickness_mm < w.rise.chosen_mm),
     )),
     Room("fixings", fixings.work, lambda c, w: (
-        w.boards.pieces, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
+        w.boards.uppermost, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,
@@ -258,10 +262,9 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("lengths", lengths.work, lambda c, w: (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
-        c.job.survey.gutters,
-        (c.job.design.fascia == "renew", c.job.design.gutter == "renew"), w.rise.chosen_mm,
+        w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm,
         tuple(
-            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm)
+            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm)
             for s in c.rates.lengths
         ),
         c.rates.basis,
@@ -275,7 +278,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
-        c.job.site.rain_l_s_m2, c.weather,
+        w.water.rain.value, c.weather,
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(

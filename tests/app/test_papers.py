@@ -24,8 +24,15 @@ from evenfall.flow import PAPERS, WorkedJob, work_out
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("rear-extension", "garage", "courtyard")
 ON = date(2026, 11, 25)
+<<<<<<< HEAD
 FILES = {"quotation.pdf", "calculations.pdf", "order.xlsx", "order.csv", "programme.ics"}
 PLANS = ("plan", "boards", "sheet", "vcl")
+=======
+FILES = {
+    "quotation.pdf", "calculations.pdf", "plan.svg", "boards.svg", "saw-list.svg", "order.xlsx",
+    "programme.ics",
+}  # fmt: skip
+>>>>>>> main
 INNER = re.compile(r"\b(costs?|overheads?|margins?|mark-?ups?|profits?|crew rates?)\b", re.I)
 every_example = pytest.mark.parametrize("name", NAMES)
 

@@ -24,9 +24,18 @@ from evenfall.model.job_checks import slips
 
 UNUSED = Path(__file__).parents[2] / "docs" / "unused_keys.md"
 
+READ = {"F": -2.11, "G": -1.62, "H": -1.05, "I": -0.31}
 # keys that no example fills in: something to put there (path in the garage, value)
 FILLED: dict[str, tuple[str, str, Any]] = {
     "site.peak_pressure_kpa": ("garage", "site.peak_pressure_kpa", 1.31),
+    "site.exposure_chart": ("garage", "site.exposure_chart", 1.83),
+    "site.exposure_chart_town": ("rear-extension", "site.exposure_chart_town", 0.83),
+    **{f"site.roof_coefficients.{z}": ("garage", "site.roof_coefficients", READ) for z in "FGHI"},
+    "site.houses_upwind_height_m": ("garage", "site.houses_upwind_height_m", 6.4),
+    "site.houses_upwind_m": ("garage", "site.houses_upwind_m", 13.0),
+    "site.first_side_bearing_deg": ("garage", "site.first_side_bearing_deg", 112.0),
+    "survey.sides[].rounded_edge_mm": ("garage", "survey.sides[0].rounded_edge_mm", 310),
+    "survey.sides[].sloped_edge_deg": ("garage", "survey.sides[0].sloped_edge_deg", 45),
     "design.target_u": ("rear-extension", "design.target_u", 0.15),
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),
     "survey.windows[].agreed_upstand_mm": (

@@ -28,6 +28,7 @@ from evenfall.calc.loads.wind_speed import (
     basic_velocity,
     direction_factor,
     probability_factor,
+    sector_factor,
 )
 from evenfall.calc.loads.wind_withdrawn import effective_velocity, exposure_by_s_b, s_b
 from evenfall.errors import InvalidInput, OutOfScope
@@ -288,3 +289,12 @@ def test_the_chain_of_a_site_shows_where_its_numbers_come_from():
 def test_what_the_chain_cannot_answer_is_refused(call, mistake):
     with pytest.raises(mistake):
         call()
+
+
+def test_the_sector_takes_the_worst_direction_within_45_degrees():
+    """Table NA.1 by hand: 45 to 135 holds 90; 315 to 45 is worst at its end, 315."""
+    assert sector_factor(90.0).value == pytest.approx(0.765)
+    assert sector_factor(0.0).value == pytest.approx(0.865)
+    assert sector_factor(-10.0).value == pytest.approx(0.82 + (0.91 - 0.82) / 30 * 25)
+    assert {sector_factor(d).value for d in (200, 240, 280)} == {1.0}
+    assert sector_factor(350.0).value == sector_factor(-10.0).value

@@ -60,7 +60,7 @@ def rates_with(**changes: object) -> Rates:
 SURVEY = ("plan", "levels", "falls")
 DESIGN = (
     "zones", "thicknesses", "edge_curves", "rise", "heights", "windows", "ways", "wind", "heat",
-    "edge_details", "edges", "moisture",
+    "edge_details", "edges", "moisture", "water",
 )  # fmt: skip
 TAKE_OFF = ("boards", "fixings", "sheet", "rolls", "lengths", "strip", "items")
 

@@ -1,9 +1,11 @@
 """The checker of board plans: each fault, planted, is found."""
 
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from evenfall.calc.layout import board_check
 from evenfall.calc.layout.board_check import check_board_plan
 from evenfall.calc.layout.boards import BoardRules, plan_boards
 from evenfall.calc.layout.guillotine import Part, Placed, SawnBoard
@@ -133,3 +135,67 @@ def test_a_thin_rim_beside_an_opening_is_found():
     found = check_board_plan(plan, roof, [hole], BOARD, RULES)
     assert [f.split(":")[0] for f in found] == ["thin part"]
     assert [b.split(":")[0] for b in plan.breaches] == ["thin part"]
+
+
+# --- two layers, and what the planner may not talk its way out of ---
+
+
+@pytest.fixture(scope="module")
+def two():
+    return plan_boards(ROOF, [ROOFLIGHT], BOARD, quick=True, layers=2)
+
+
+def test_two_true_layers_have_no_fault(two):
+    assert (faults(two), two.breaches) == ([], ())
+    assert {p.layer for p in two.pieces} == {1, 2}
+
+
+def test_joints_of_two_layers_too_near_are_found(two):
+    assert "layers" in faults(two, rules=replace(RULES, layer_offset=450))
+
+
+def test_a_layer_told_as_the_other_is_found(two):
+    found = faults(changed(two, 1, layer=2))
+    assert {"gap", "overlap"} <= set(found)
+
+
+def test_a_missing_layer_is_found(two):
+    assert "numbers" in faults(replace(two, layers=3))
+
+
+def test_the_same_layer_twice_is_found(two):
+    """Every joint lies above another."""
+    low = [p for p in two.pieces if p.layer == 1]
+    twin = [replace(p, number=p.number + len(low), layer=2) for p in low]
+    assert "layers" in faults(replace(two, pieces=(*low, *twin)))
+
+
+def test_four_corners_in_one_point_are_found():
+    roof = ((0, 0), (4800, 0), (4800, 2400), (0, 2400))
+    bonded = plan_boards(roof, [], BOARD, replace(RULES, stagger=0), quick=True)
+    corners = [((x, y), (x + 2400, y), (x + 2400, y + 1200), (x, y + 1200))
+               for y in (0, 1200) for x in (0, 2400)]  # fmt: skip
+    one = bonded.pieces[0]
+    pieces = tuple(
+        replace(one, number=n, polygon=c, size=BOARD, from_board=n - 1, from_offcut=False)
+        for n, c in enumerate(corners, start=1)
+    )
+    boards = tuple(SawnBoard((), (Placed(n, Part(0, 0, *BOARD)),), ()) for n in range(1, 5))
+    crossed = replace(bonded, side=0, along=(1.0, 0.0), pieces=pieces, boards=boards)
+    found = check_board_plan(crossed, roof, [], BOARD, replace(RULES, stagger=0))
+    assert {f.split(":")[0] for f in found} == {"cross joint"}
+
+
+def test_a_wedge_is_measured_across_and_not_by_its_box():
+    """A corner of 400 x 300 mm is 240 wide where it is turned to be narrowest."""
+    roof = ((0, 0), (400, 0), (0, 300))
+    plan = plan_boards(roof, [], BOARD, quick=True)
+    assert [b.split(":")[0] for b in plan.breaches] == ["perimeter piece"]
+    found = check_board_plan(plan, roof, [], BOARD, RULES)
+    assert [f.split(":")[0] for f in found] == ["perimeter piece"]
+
+
+def test_the_checker_shares_no_code_with_the_planner():
+    """Its only imports of the planner are the names of types."""
+    lines = Path(board_check.__file__).read_text(encoding="utf-8").splitlines()
+    assert [x for x in lines if x.startswith(("from evenfall", "import evenfall"))] == []

@@ -97,3 +97,52 @@ def test_an_opening_as_large_as_the_roof_is_refused():
 def test_a_board_narrower_than_the_smallest_piece_is_refused():
     with pytest.raises(InvalidInput, match="board"):
         plan_boards(L_ROOF, [], (1200, 250))
+
+
+def test_no_board_is_notched_where_it_can_be_parted_at_the_opening():
+    """Two pieces of half a board beside the opening come out of one board."""
+    roof = ((0, 0), (4800, 0), (4800, 1200), (0, 1200))
+    hole = ((1000, 600), (3400, 600), (3400, 1200), (1000, 1200))
+    plan = plan_boards(roof, [hole], BOARD, BoardRules(kerf=0))
+    assert (plan.boards_bought, plan.lower_bound, plan.proven) == (2, 2, True)
+
+
+def test_the_bound_counts_the_cut_that_no_plan_can_do_without():
+    """959 x 3000 mm is 2 877 000 of 2 880 000 mm2, but one cut of 5 mm takes the rest."""
+    roof = ((0, 0), (3000, 0), (3000, 959), (0, 959))
+    assert plan_boards(roof, [], BOARD, BoardRules(kerf=5)).lower_bound == 2
+    assert plan_boards(roof, [], BOARD, BoardRules(kerf=0)).lower_bound == 1
+
+
+def test_two_layers_may_share_a_board():
+    """Half a board is left of each layer."""
+    roof = ((0, 0), (6000, 0), (6000, 1196), (0, 1196))
+    one = plan_boards(roof, [], BOARD)
+    two = plan_boards(roof, [], BOARD, layers=2)
+    assert (one.boards_bought, two.boards_bought) == (3, 5)
+    assert two.net_area_mm2 == 2 * one.net_area_mm2
+
+
+@pytest.mark.parametrize(
+    ("rules", "layers", "told"),
+    [
+        (BoardRules(min_piece=0), 1, "pieces above 0"),
+        (BoardRules(kerf=-1), 1, "saw cut"),
+        (BoardRules(kerf=1300), 1, "the saw cut"),
+        (BoardRules(), 3, "1 or 2"),
+    ],
+)
+def test_rules_that_cannot_be_are_refused(rules, layers, told):
+    with pytest.raises(InvalidInput, match=told):
+        plan_boards(L_ROOF, [], BOARD, rules, layers=layers)
+
+
+def test_a_board_larger_than_the_roof_is_cut_to_it():
+    plan = plan_boards(((0, 0), (900, 0), (900, 700), (0, 700)), [], BOARD)
+    assert (plan.boards_bought, [sorted(p.size) for p in plan.pieces]) == (1, [[700, 900]])
+
+
+def test_an_opening_that_touches_an_edge_is_a_bay_in_the_roof():
+    hole = ((1000, 0), (2000, 0), (2000, 900), (1000, 900))
+    plan = plan_boards(((0, 0), (5000, 0), (5000, 3600), (0, 3600)), [hole], BOARD)
+    assert sum(p.size[0] * p.size[1] for p in plan.pieces) >= plan.net_area_mm2 == 17_100_000

@@ -216,11 +216,11 @@ def test_every_piece_is_drawn_with_its_number_inside_it(name: str) -> None:
     job = worked(name)
     groups = [g for x in draw_boards(job).layers if x.name == "boards" for g in x.items]
     assert [g.key for g in groups if isinstance(g, Group)] == [
-        f"board:{p.number}" for p in job.boards.pieces
+        f"board:{p.number}" for p in job.boards.laid_in(1)
     ]
     holes = [Polygon([(x * 1000, y * 1000) for x, y in o.hole]) for o in job.plan.openings
              if o.diameter_mm is None]  # fmt: skip
-    for group, piece in zip(groups, job.boards.pieces, strict=True):
+    for group, piece in zip(groups, job.boards.laid_in(1), strict=True):
         assert isinstance(group, Group)
         for text in (i for i in group.items if isinstance(i, Text)):
             at = Dot(text.x, text.y)

@@ -23,6 +23,19 @@ def first(name: str, table: str, **changes: object) -> list[dict]:
 
 
 CASES = {
+    "a parapet higher than the wall under it": (
+        "courtyard", "survey.sides[P-Q].parapet_height_mm", 4120,
+        "survey.sides[0].parapet_height_mm",
+    ),
+    "a chart for towns alone": (
+        "rear-extension", "site.exposure_chart_town", 0.81, "site.exposure_chart_town",
+    ),
+    "houses upwind without a distance": (
+        "rear-extension", "site.houses_upwind_height_m", 6.2, "site.houses_upwind_m",
+    ),
+    "a rounded parapet": (
+        "courtyard", "survey.sides[P-Q].rounded_edge_mm", 200, "survey.sides[0].rounded_edge_mm",
+    ),
     "two corners of one name": (
         "garage", "survey.corners", ["A", "B", "C", "C"], "survey.corners",
     ),

@@ -7,6 +7,7 @@ from evenfall.model.designed import Water
 from evenfall.model.job import Gutter, Job
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.stages.design import water
+from evenfall.stages.design.hanging import Wanted
 
 SOUTH = (0.0, -1.0)
 REFERENCE = Gutter(
@@ -16,13 +17,16 @@ REFERENCE = Gutter(
 
 
 def worked(job: Job, plan: Plan | None = None) -> Water:
+    wanted = Wanted(renew=job.design.gutter == "renew", new=job.design.new_gutters)
     return water.work(
-        job.site.rain_l_s_m2, job.survey.gutters, plan or plans.plan(), SOUTH, 25.0, 120.0
+        job.site.rain_l_s_m2, job.survey.gutters, plan or plans.plan(), SOUTH, 25.0, 120.0, wanted
     )
 
 
 def with_gutter(**changes: object) -> Job:
-    return plans.job(survey__gutters=[(REFERENCE.model_copy(update=changes)).model_dump()])
+    """A gutter that stays, under rain read from the map."""
+    gutter = REFERENCE.model_copy(update=changes).model_dump()
+    return plans.job(survey__gutters=[gutter], design__gutter="keep", site__rain_l_s_m2=0.021)
 
 
 def test_the_trap_of_the_reference_job_the_wall_is_counted():
@@ -36,7 +40,7 @@ def test_the_trap_of_the_reference_job_the_wall_is_counted():
 
 def test_without_its_wall_the_same_gutter_is_enough():
     found = worked(with_gutter(), plans.plan(walls_m=(0.0,) * 4))
-    assert plans.codes(found.findings) == ["gutter-carries", "night-way-out"]
+    assert plans.codes(found.findings) == ["gutter-carries", "gutter-far-below", "night-way-out"]
     assert found.checks[0].spare_percent > 0
 
 
@@ -44,17 +48,20 @@ def test_the_next_gutter_clears_it():
     job = with_gutter()
     told = plans.one(worked(job).findings, "gutter-small")
     assert told.remedy is not None
-    assert [(c.path, c.value) for c in told.remedy.changes] == [
-        ("survey.gutters[A-B].width_mm", 115)
-    ]
-    assert "gutter-small" not in plans.codes(worked(plans.cured(job, told)).findings)
+    assert [(c.path, c.value) for c in told.remedy.changes] == [("design.gutter", "renew")]
+    mended = plans.cured(job, told)
+    assert "gutter-small" not in plans.codes(worked(mended).findings)
+    assert worked(mended).hung[0].width_mm == 115
+    assert mended.survey.gutters == job.survey.gutters, "what was found stays as it was found"
 
 
-def test_where_no_gutter_is_wide_enough_the_outlet_moves_to_the_middle():
-    job, large = with_gutter(), plans.plan(((0.0, 0.0), (12.4, 0.0), (12.4, 8.1), (0.0, 8.1)))
+@pytest.mark.parametrize(("depth_m", "place"), [(6.5, "in the middle"), (8.1, "at both ends")])
+def test_where_no_gutter_is_wide_enough_the_outlet_moves(depth_m, place):
+    ring = ((0.0, 0.0), (12.4, 0.0), (12.4, depth_m), (0.0, depth_m))
+    job, large = with_gutter(), plans.plan(ring)
     told = plans.one(worked(job, large).findings, "gutter-small")
     assert told.remedy is not None
-    assert "middle" in told.remedy.says
+    assert place in told.remedy.says
     assert "gutter-small" not in plans.codes(worked(plans.cured(job, told), large).findings)
 
 
@@ -78,6 +85,7 @@ def test_a_gutter_that_just_carries_the_rain_passes_and_a_little_more_rain_does_
             plans.job(
                 site__rain_l_s_m2=just * factor,
                 survey__gutters=[REFERENCE.model_dump()],
+                design__gutter="keep",
             )
         )
         for factor in (0.999, 1.001)

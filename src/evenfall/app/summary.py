@@ -45,7 +45,7 @@ def show(worked: WorkedJob, *, own_rates: bool, console: Console | None = None) 
     for head, text in rows(worked):
         grid.add_row(head, text)
     out.print(Padding(grid, (1, 0)))
-    show_findings(worked, out)
+    show_findings(worked, out, notes=False)
 
 
 def rows(worked: WorkedJob) -> Iterator[tuple[str, str]]:
@@ -250,10 +250,11 @@ def _wind(w: WorkedJob) -> str:
 
 
 def _joists(w: WorkedJob) -> str:
-    worst = max(w.joists.cases, key=lambda c: c.bending.value)
+    worst = max(w.joists.cases, key=lambda c: c.worst[0])
+    used, what = worst.worst
     after = w.joists.cases[-1]
     return (
-        f"loaded to {worst.bending.value:.0%} of their strength at the worst ({worst.name}); "
+        f"used to {used:.0%} in {what} at the worst ({worst.name}); "
         f"reckoned sag {after.deflection.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
     )
 
@@ -340,7 +341,7 @@ def _price(w: WorkedJob) -> str:
     )
 
 
-def show_findings(worked: WorkedJob, console: Console | None = None) -> None:
+def show_findings(worked: WorkedJob, console: Console | None = None, notes: bool = True) -> None:
     """Print the findings, the heaviest first, each with what clears it.
 
     Parameters
@@ -349,6 +350,8 @@ def show_findings(worked: WorkedJob, console: Console | None = None) -> None:
         The job worked out [-].
     console : Console, optional
         Where to; standard output if left out [-].
+    notes : bool
+        Whether the notes are printed; else only what stops or must be agreed [-].
     """
     out = console or Console(highlight=False)
     told = [f for f in worked.findings if f.level != "fine"]
@@ -357,7 +360,10 @@ def show_findings(worked: WorkedJob, console: Console | None = None) -> None:
     head = f"{count['stop']} to stop for, {count['agree']} to agree, {count['note']} to note"
     out.print(Text(f"Findings: {head}; {fine} checked and fine", style="bold"))
     for finding in told:
-        out.print(_finding(finding))
+        if notes or finding.level != "note":
+            out.print(_finding(finding))
+    if count["note"] and not notes:
+        out.print(Text(" –  note   `evenfall check` with this job lists the notes.", style="dim"))
 
 
 def _finding(finding: Finding) -> Group:

@@ -88,6 +88,7 @@ class Vcl:
     bridges_mm: float
     bituminous: bool
     nights: int
+    bond_kpa: float | None = None  # to the deck, as its maker says
 
     @property
     def sticks(self) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from evenfall.model.drained import GutterShape, OutletAt
 from evenfall.model.finding import Finding
 from evenfall.model.rising import Rise as Rise
 from evenfall.model.rising import RiseRow as RiseRow
@@ -100,16 +101,38 @@ class WindZone:
 
 
 @dataclass(frozen=True, slots=True)
+class Interface:
+    """Two layers and what holds them together against the wind."""
+
+    id: str
+    says: str
+    by: str
+    pull: Working  # design value, in the unit of what holds it
+    holds: Known | Working | None  # None: nobody has declared it
+    declared: bool = True  # False: a value of practice stands in for that of the maker
+
+    @property
+    def spare(self) -> float:
+        """What is left of the strength, as a share of the pull; below 0 it does not hold."""
+        return float(self.holds or 0.0) / max(self.pull.value, 1e-9) - 1
+
+
+@dataclass(frozen=True, slots=True)
 class Wind:
     """Wind on the roof and what holds it down."""
 
     q_p: Working  # Pa
+    z: Working  # m, height at which it is taken
+    by_zone: Table  # the zones and the rule for them
     zones: tuple[WindZone, ...]
     least_per_board: tuple[Known, ...]  # all sources, side by side
+    least_at_edge: tuple[Known, ...]  # the same for boards at the edge
     screw_mm: int | None
     resistance: Working  # N, design value of one screw
+    more_tests: Table | None  # what more pull-out tests would gain
     bond: Working  # Pa, what every glued face must hold, anywhere on the roof
     centres: Working  # m, widest centres of beads that hold it
+    faces: tuple[Interface, ...]  # glued faces
     safety: str  # the one safety format, in words
     findings: tuple[Finding, ...] = ()
 
@@ -127,6 +150,15 @@ class JoistCase:
     at_once: Working  # mm, under the passing load
     deflection: Working  # mm, final
     limit_mm: float
+
+    @property
+    def worst(self) -> tuple[float, str]:
+        """What uses a joist up most, and its name."""
+        uses = [(self.bending.value, "bending"), (self.shear.value, "shear"),
+                (self.bearing.value, "bearing")]  # fmt: skip
+        if self.person is not None:
+            uses.append((self.person.value, "bending under one person"))
+        return max(uses)
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,11 +213,57 @@ class Night:
 
 
 @dataclass(frozen=True, slots=True)
+class Hung:
+    """A gutter as it will hang along its side, kept or new, and how far it is below the edge."""
+
+    id: str  # gutter:A-B
+    side: str
+    shape: GutterShape
+    width_mm: float
+    outlet_at: OutletAt
+    outlet_mm: float
+    pipe_mm: float
+    pipe_length_m: float  # each pipe
+    pipes: int
+    new: bool
+    proposed: bool  # nobody chose a size
+    drop: Working  # mm from the new edge down to its top
+    lift: Working  # mm that it must rise, 0 where it stays
+
+
+@dataclass(frozen=True, slots=True)
+class SpillCheck:
+    """One overflow, while every outlet is blocked."""
+
+    id: str  # overflow:front
+    capacity: Working  # l/s at its full height
+    sill_mm: float  # above the lowest place of the finished roof
+    room_mm: float | None  # from the water down from the nearest way in; negative: water comes in
+
+
+@dataclass(frozen=True, slots=True)
+class Blocked:
+    """Every outlet blocked and the hardest rain: where the water stops rising, and its weight."""
+
+    flow: Working  # l/s
+    depth: Working  # m, at the lowest place
+    load: Working  # N/m2, there
+    reach_m: float  # up the fall
+    stops_at: str  # what lets it go
+
+
+@dataclass(frozen=True, slots=True)
 class Water:
     """Rain on the roof and the ways it leaves by."""
 
+    rain: Known  # l/(s m2)
     checks: tuple[GutterCheck, ...]
     night: Night
+    hung: tuple[Hung, ...] = ()
+    tried: tuple[Table, ...] = ()  # the stock gutters, side by side
+    storm: tuple[Working, ...] = ()  # how rare the rain is
+    blocked: Blocked | None = None
+    overflows: tuple[SpillCheck, ...] = ()
     findings: tuple[Finding, ...] = ()
 
 

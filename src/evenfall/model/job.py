@@ -11,6 +11,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
+from evenfall.model.drained import Gutter as Gutter
+from evenfall.model.drained import NewGutter as NewGutter
+from evenfall.model.drained import Overflow as Overflow
 from evenfall.model.kinds import (
     Between,
     CornerName,
@@ -25,6 +28,9 @@ from evenfall.model.kinds import (
     Record,
     Words,
 )
+from evenfall.model.recorded import Answer as Answer
+from evenfall.model.recorded import FireTest as FireTest
+from evenfall.model.recorded import SiteRecord
 from evenfall.model.taped import Offset as Offset
 from evenfall.model.taped import Tape as Tape
 from evenfall.model.taped import TapeAccuracy
@@ -63,6 +69,15 @@ class About(Record):
     note: str = ""
 
 
+class RoofCoefficients(Record):
+    """Suction on the zones of a flat roof as read in the national table, for 1 m² (c_pe,1)."""
+
+    F: Annotated[float, Field(ge=-5, lt=0)]
+    G: Annotated[float, Field(ge=-5, lt=0)]
+    H: Annotated[float, Field(ge=-5, lt=0)]
+    I: Annotated[float, Field(ge=-5, lt=0)]
+
+
 class Site(Record):
     """Where the roof stands: wind, rain, outside air."""
 
@@ -73,8 +88,14 @@ class Site(Record):
     distance_to_sea_km: Kilometres
     map_wind_m_s: Annotated[float, Field(ge=15, le=40)]
     peak_pressure_kpa: Annotated[float, Field(gt=0, le=5)] | None = None
+    exposure_chart: Annotated[float, Field(ge=0.5, le=5)] | None = None  # c_e, Figure NA.7
+    exposure_chart_town: Annotated[float, Field(ge=0.3, le=1)] | None = None  # c_e,T, NA.8
+    roof_coefficients: RoofCoefficients | None = None
+    houses_upwind_height_m: Metres | None = None  # in a town: how high the houses upwind are
+    houses_upwind_m: MetresFrom0 | None = None  # and how far off
+    first_side_bearing_deg: Annotated[float, Field(ge=0, le=360)] | None = None  # looking along
     roof_height_m: Annotated[float, Field(gt=1, le=40)]
-    rain_l_s_m2: Annotated[float, Field(ge=0.005, le=0.15)] = 0.021
+    rain_l_s_m2: Annotated[float, Field(ge=0.005, le=0.15)] | None = None
     snow_zone: Annotated[int, Field(ge=1, le=6)]
     climate_region: Annotated[int, Field(ge=0, le=21)]
     outside_humidity_percent: Annotated[tuple[Percent, ...], Field(min_length=12, max_length=12)]
@@ -105,6 +126,8 @@ class Side(Record):
     wall_cavity: Literal["empty", "filled"] = "empty"
     house_depth_m: Metres | None = None  # of the taller house behind a wall, square to it
     parapet_height_mm: Millimetres | None = None
+    rounded_edge_mm: Millimetres | None = None  # radius of an edge that is rounded over
+    sloped_edge_deg: Annotated[float, Field(ge=30, le=90)] | None = None  # a mansard's slope
     boundary_m: MetresFrom0
 
 
@@ -125,6 +148,7 @@ class Opening(Record):
     diameter_mm: Millimetres | None = None
     kerb_height_mm: MillimetresFrom0 = 0
     stands_on: Literal["deck", "boards"] = "deck"
+    glazing: Literal["glass", "plastic"] = "glass"
 
 
 class Height(Record):
@@ -228,6 +252,7 @@ class Below(Record):
     quilt_wet: bool
     old_vents: Annotated[int, Field(ge=0, le=100)]
     cables_in_void: bool
+    wide_door: bool = False  # a garage door or the like, that may stand open or burst in a gale
 
 
 class Reading(Record):
@@ -235,20 +260,6 @@ class Reading(Record):
 
     name: Name
     percent: Percent
-
-
-class Gutter(Record):
-    """The half-round gutter along one side, and its pipe."""
-
-    side: Between
-    width_mm: Annotated[float, Field(ge=50, le=300)]
-    fall_mm_per_m: Annotated[float, Field(ge=0, le=20)]
-    outlet_at: Literal["end", "middle"]
-    outlet_mm: Annotated[float, Field(ge=30, le=200)]
-    bend_from_outlet_m: MetresFrom0 | None = None
-    top_below_covering_mm: Annotated[float, Field(ge=-100, le=500)]
-    pipe_mm: Annotated[float, Field(ge=30, le=200)]
-    pipe_length_m: Metres
 
 
 class Survey(Record):
@@ -330,6 +341,8 @@ class Design(Record):
     rooflight_kerbs: Literal["insulate", "leave"] = "insulate"
     parapets: Literal["insulate", "leave"] = "leave"
     gutter: Literal["keep", "renew"] = "renew"
+    new_gutters: tuple[NewGutter, ...] = ()
+    overflows: tuple[Overflow, ...] = ()
     fascia: Literal["keep", "renew"] = "renew"
     vat: Vat = Vat()
     options: tuple[Option, ...] = ()
@@ -349,22 +362,6 @@ class Calendar(Record):
     start_on: date
     days_off: tuple[date, ...] = ()
     saturdays: bool = False
-
-
-class Agreement(Record):
-    """A departure that somebody agreed in writing; it holds while its value gets no worse."""
-
-    finding: Name
-    subject: str
-    by: Words
-    on: date
-    value: float | None = None
-
-
-class SiteRecord(Record):
-    """What the site recorded."""
-
-    agreed: tuple[Agreement, ...] = ()
 
 
 class Job(Record):

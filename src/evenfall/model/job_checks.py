@@ -3,24 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from evenfall.errors import InvalidInput
 from evenfall.model.change import apply
+from evenfall.model.drainage_checks import misfits
 from evenfall.model.finding import Change
 from evenfall.model.job import Job, Survey
+from evenfall.model.slip import Slip as Slip
+from evenfall.model.wind_checks import wind_slips
 from evenfall.standards.survey_practice import GROSS_MISCLOSURE
-
-
-@dataclass(frozen=True, slots=True)
-class Slip:
-    """Something in the job that does not fit the rest of it; ``path`` as in a Change."""
-
-    path: str
-    found: str
-    expected: str
-    words: tuple[str, ...] = ()  # valid words, for the nearest one
-    do: str = ""
 
 
 def slips(job: Job) -> tuple[Slip, ...]:
@@ -45,6 +36,7 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
     return (
         *_corners(survey),
         *_sides(survey),
+        *wind_slips(job),
         *_tapes(survey),
         *_references(job),
         *_names(job),
@@ -55,6 +47,7 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
         *_windows(survey),
         *_zones(job),
         *_upper_board(job),
+        *(Slip(m.path, m.found, m.expected, do=m.do) for m in misfits(job)),
     )
 
 
@@ -171,6 +164,8 @@ def _references(job: Job) -> Iterator[Slip]:
         *((f"survey.windows[{i}].side", w.side) for i, w in enumerate(survey.windows)),
         *((f"survey.gutters[{i}].side", g.side) for i, g in enumerate(survey.gutters)),
         *((f"survey.levels[{i}].side", v.side) for i, v in enumerate(survey.levels) if v.side),
+        *((f"design.new_gutters[{i}].side", g.side) for i, g in enumerate(job.design.new_gutters)),
+        *((f"design.overflows[{i}].side", o.side) for i, o in enumerate(job.design.overflows)),
         *((f"design.thin_zones[{i}].side", z.side) for i, z in enumerate(job.design.thin_zones)),
         ("survey.joists.along", survey.joists.along),
         ("design.falls.low_side", job.design.falls.low_side),

@@ -104,6 +104,7 @@ class VclStock(Record):
     bridges_mm: MillimetresFrom0
     bituminous: bool
     nights: Annotated[int, Field(ge=0, le=60)]
+    bond_kpa: Positive | None = None  # to the deck, where it sticks, as declared
     price_pence: Pence
 
 
@@ -128,13 +129,17 @@ class Item(Record):
 
 
 class LengthStock(Record):
-    """Something cut from stock lengths: trims, timber, fascia, gutter, pipe."""
+    """Something cut from stock lengths: trims, timber, fascia, gutter, pipe.
+
+    Gutters and pipes of several sizes are named ``gutter-...`` and ``downpipe-...``.
+    """
 
     name: Name
     says: Words
     lengths_mm: Annotated[tuple[WholeMillimetres, ...], Field(min_length=1)]
     price_pence_m: Pence
     depth_mm: Millimetres | None = None
+    width_mm: Millimetres | None = None  # of a gutter, or across a pipe
     joint_gap_mm: MillimetresFrom0 = 0
 
 

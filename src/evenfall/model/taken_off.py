@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 from evenfall.model.finding import Finding
 from evenfall.working import Basis, Table, Working
@@ -41,6 +42,36 @@ class BoardPiece:
     board: int
     offcut: bool
     total_mm: int = 0  # of all layers where it lies
+    layer: int = 1  # the lowest is 1
+
+
+@dataclass(frozen=True, slots=True)
+class BoardPart:
+    """A rectangle on a stock board: its place from the left end and the lower edge, its size."""
+
+    x_mm: int
+    y_mm: int
+    length_mm: int
+    width_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class SawCut:
+    """One cut from edge to edge through a part; the blade takes its width beyond ``at_mm``."""
+
+    way: Literal["across", "along"]  # across the length of the board, or along it
+    at_mm: int  # from the left end, or from the lower edge, of the part
+    part: BoardPart
+
+
+@dataclass(frozen=True, slots=True)
+class SawnBoard:
+    """One stock board: its cuts in the order of sawing, what comes out, what is left whole."""
+
+    number: int
+    cuts: tuple[SawCut, ...]
+    pieces: tuple[tuple[int, BoardPart], ...]  # number of the piece, and the part it is
+    rests: tuple[BoardPart, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +87,21 @@ class Boards:
     breaches: tuple[str, ...]
     order: tuple[OrderLine, ...]
     findings: tuple[Finding, ...] = ()
+    sawn: tuple[SawnBoard, ...] = ()  # the boards that are cut
+    size_mm: PointMm = (0, 0)  # length and width of a stock board
+    stopped_by: Literal["proof", "steps"] = "steps"  # how the search ended
+
+    def laid_in(self, layer: int) -> tuple[BoardPiece, ...]:
+        """Pick the pieces of one layer."""
+        return tuple(p for p in self.pieces if p.layer == layer)
+
+    @property
+    def uppermost(self) -> tuple[BoardPiece, ...]:
+        """Pick the pieces that nothing lies on; a thin zone may have fewer layers than the rest."""
+        top: dict[int, int] = {}
+        for piece in self.pieces:
+            top[piece.total_mm] = max(piece.layer, top.get(piece.total_mm, 1))
+        return tuple(p for p in self.pieces if p.layer == top[p.total_mm])
 
 
 @dataclass(frozen=True, slots=True)

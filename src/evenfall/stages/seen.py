@@ -7,6 +7,9 @@ from typing import Any
 
 from evenfall.model.case import Case
 from evenfall.stages.design import heights, thicknesses
+from evenfall.stages.design.blocked import Lie
+from evenfall.stages.design.gutters import stock
+from evenfall.stages.design.hanging import Wanted
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
@@ -66,12 +69,36 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         overlay_mm=design.overlay_mm,
         new_fascia=design.fascia == "renew",
         gutters=tuple(
-            (g.side, g.pipe_length_m) for g in survey.gutters if design.gutter == "renew"
+            (hung.side, hung.pipe_length_m * hung.pipes) for hung in w.water.hung if hung.new
         ),
         doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
     )
+
+
+def drainage(c: Case, w: Any) -> Wanted:
+    """Gather what the design asks of the drainage, what is sold, and how the roof will lie.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: levels, falls and rise [-].
+
+    Returns
+    -------
+    Wanted
+        For the water room [-].
+    """
+    design, survey = c.job.design, c.job.survey
+    sold = stock(tuple((s.name, s.width_mm, s.depth_mm) for s in c.rates.lengths), c.rates.basis)
+    up = w.rise.chosen_mm + w.build.overlay_mm
+    return Wanted(
+        c.job.job.building, design.gutter == "renew", design.new_gutters, sold, design.overflows,
+        Lie(w.levels.plane, w.falls, up, design.kerb_height_mm, survey.heights, survey.windows),
+    )  # fmt: skip
 
 
 def turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:

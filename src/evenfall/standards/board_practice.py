@@ -75,6 +75,9 @@ LARGEST_GLUED_M2 = Cited(
 FLATNESS_MM = Cited(
     5.0, "mm", PRACTICE, "deck under a 2 m straight-edge, for gluing", "from memory"
 )
+FLATNESS_SCREWED_MM = Cited(
+    10.0, "mm", PRACTICE, "deck under a 2 m straight-edge, for screws", "planning seed"
+)
 
 # cutting
 KERF_MM = Cited(4.0, "mm", OWN_SEED, "width of a saw cut in rigid foam", "planning seed")

@@ -28,6 +28,10 @@ RAIN_FORT_WILLIAM_L_S_M2 = Cited(
     0.010, "l/(s m2)", RAIN, "category 1 map, Fort William", "published"
 )
 RAIN_75_MM_H_L_S_M2 = Cited(0.021, "l/(s m2)", RAIN, "75 mm/h, rounded", "published")
+RAIN_150_MM_H_L_S_M2 = Cited(
+    0.042, "l/(s m2)", RAIN, "150 mm/h, where water could come in: the map was not read",
+    "from memory",
+)  # fmt: skip
 LIFE_FACTOR: dict[int, Cited] = {
     2: Cited(1.5, "-", RAIN, "category 2, return period over building life", "published"),
     3: Cited(4.5, "-", RAIN, "category 3, return period over building life", "published"),
@@ -79,6 +83,8 @@ LENGTH_FACTORS = (
     _length(500, 0.60),
 )
 """Table 6: length over water depth, then F_L by fall."""
+
+LONGEST = _cited(500.0, "-", "Table 6, longest gutter, length over water depth", _SECOND)
 
 BEND = _cited(0.85, "-", "gutter with a bend", _MEMORY)
 BEND_NEAR = Cited(0.8, "-", OLD, "bend less than 2 m from the outlet", _SECOND)

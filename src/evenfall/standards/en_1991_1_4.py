@@ -198,6 +198,12 @@ LOADED_AREA_LARGE = Cited(10.0, "m2", SOURCE, "Figure 7.2, loaded area of c_pe,1
 C_PI_PRESSURE = Cited(0.2, "-", SOURCE, "7.2.9(6), openings unknown, more onerous", _SECOND)
 C_PI_SUCTION = Cited(-0.3, "-", SOURCE, "7.2.9(6), openings unknown, more onerous", _SECOND)
 
+C_PE_DOOR = Cited(0.8, "-", SOURCE, "Table 7.1, windward wall, zone D, c_pe,10", _MEMORY)
+DOOR_SHARE = Cited(
+    0.9, "-", SOURCE, "7.2.9(5), opening three times all others together or more", _MEMORY
+)
+SECTOR_DEGREES = Cited(45.0, "degrees", SOURCE, "7.2.2, wind to either side of square", _MEMORY)
+
 FRICTION_RATIO = Cited(4.0, "-", SOURCE, "5.3(4), parallel to perpendicular area", "published")
 
 _PARAPET = "7.4.1, parapet as a free-standing wall, zone "

@@ -12,3 +12,7 @@ TESTS_LEAST = Cited(
     3.0, "tests", "single-ply association, site pull-out test protocol; EN 1990 Table D1",
     "fewest tests from which a scatter can be told", "from memory",
 )  # fmt: skip
+RESISTANCE_LEAST = Cited(
+    400.0, "N", "the trade handbook", "least design value of a screw in a timber deck",
+    "from memory",
+)  # fmt: skip

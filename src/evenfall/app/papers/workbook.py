@@ -17,7 +17,7 @@ RIGHT = ("need", "bought", "mass, kg", "left over, mm")
 LIFT_HEADS = ("what", "mass, kg", "size", "who lifts it")
 LIFT_WIDTHS = (46, 10, 26, 80)
 CUT_HEADS = ("what", "stock", "sawn from it, in order", "left over, mm")
-CUT_WIDTHS = (40, 12, 80, 14)
+CUT_WIDTHS = (40, 12, 80, 24)
 FACE = {"font_name": "Arial", "font_size": 10, "valign": "top"}
 LONGEST_NAME = 31
 """Letters that the name of a sheet may have."""
@@ -50,7 +50,7 @@ def order_xlsx(worked: WorkedJob) -> bytes:
                 for x in counter.lines]  # fmt: skip
         _sheet(book, counter.name, told, HEADS, WIDTHS, rows)
     if order.cuts:
-        cuts = [(c.what, c.stock, c.pieces, c.left_mm) for c in order.cuts]
+        cuts = [(c.what, c.stock, c.pieces, c.left) for c in order.cuts]
         _sheet(book, "Saw list", told, CUT_HEADS, CUT_WIDTHS, cuts)
     if order.lifts:
         lifts = [(x.what, x.mass_kg, x.size, x.says) for x in order.lifts]

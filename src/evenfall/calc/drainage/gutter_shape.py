@@ -6,8 +6,15 @@ momentum from its still end to the outlet gives the flow.
 
 from __future__ import annotations
 
-from evenfall.calc.drainage.gutter import level_flow_l_s, rectangular_flow_l_s
+from evenfall.calc.drainage.gutter import (
+    bend_factors,
+    length_factor,
+    level_flow_l_s,
+    rectangular_flow_l_s,
+    reduced_flow_l_s,
+)
 from evenfall.calc.loads.limits import positive, within
+from evenfall.standards import en_12056_3 as en
 from evenfall.working import Known, Working, formula
 
 _DERIVED = "derived: level channel without friction, not the standard's charts"
@@ -137,3 +144,39 @@ def trapezoid_capacity(
     A = trapezoid_area_mm2.show(S_mm, T_mm, W_mm)
     F_d = depth_factor.show(W_mm, T_mm)
     return level_flow_l_s.show(rectangular_flow_l_s.show(A, F_d, F_s, coefficient))
+
+
+def eaves_capacity(
+    S_mm: Known | float,
+    T_mm: Known | float,
+    W_mm: Known | float,
+    length: Known | float,
+    fall_mm_m: Known | float = 0.0,
+    bend_from_outlet: Known | float | None = None,
+) -> Working:
+    """Capacity of a rectangular or trapezoidal eaves gutter with its length and bend.
+
+    Parameters
+    ----------
+    S_mm, T_mm, W_mm : float
+        Width of the sole, width of the water line, depth of water [mm].
+    length : float
+        From the stop end to the outlet [m].
+    fall_mm_m : float
+        Fall of the gutter [mm/m].
+    bend_from_outlet : float, optional
+        Distance of a bend from the outlet [m].
+
+    Returns
+    -------
+    Working
+        Capacity [l/s].
+
+    Examples
+    --------
+    >>> eaves_capacity(100.0, 100.0, 75.0, 3.0).value, eaves_capacity(110.0, 110.0, 75.0, 7.5).value
+    (2.034, 2.123)
+    """
+    Q_L = trapezoid_capacity(S_mm, T_mm, W_mm, en.RECTANGULAR)
+    factor = min(bend_factors(bend_from_outlet), key=float, default=1.0)
+    return reduced_flow_l_s.show(Q_L, length_factor(length, W_mm / 10**3, fall_mm_m), factor)

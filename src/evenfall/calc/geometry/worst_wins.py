@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import shapely
+from shapely.geometry import MultiPolygon as Areas
 from shapely.geometry import Polygon as Shape
 from shapely.geometry.base import BaseGeometry
 
 from evenfall.calc.geometry.clipping import pieces
 from evenfall.calc.geometry.polygon import Polygon
+
+GRID_M = 1e-7
+"""Corners are put on a grid of a ten-thousandth of a millimetre, so that edges that all but lie
+on each other leave no slivers, gaps or false holes."""
 
 Layer = tuple[str, tuple[Polygon, ...]]
 
@@ -37,8 +42,9 @@ def cover(deck: Polygon, layers: tuple[Layer, ...]) -> tuple[tuple[str, Polygon]
     left: BaseGeometry = Shape(deck)
     found: list[tuple[str, Polygon]] = []
     for name, shapes in layers:
-        taken = left.intersection(shapely.union_all([Shape(s) for s in shapes]))
-        left = left.difference(taken)
+        over = shapely.union_all([Shape(s) for s in shapes], grid_size=GRID_M)
+        taken = _areas(shapely.intersection(left, over, grid_size=GRID_M))
+        left = _areas(shapely.difference(left, over, grid_size=GRID_M))
         found += [(name, part) for part in _whole(taken)]
     return tuple(found)
 
@@ -51,7 +57,13 @@ def _whole(shape: BaseGeometry) -> tuple[Polygon, ...]:
     x0, y0, x1, y1 = shape.bounds
     at = Shape(holes[0]).centroid.x
     halves = (shapely.box(x0, y0, at, y1), shapely.box(at, y0, x1, y1))
-    return tuple(part for half in halves for part in _whole(shape.intersection(half)))
+    cut = (_areas(shapely.intersection(shape, half, grid_size=GRID_M)) for half in halves)
+    return tuple(part for half in cut for part in _whole(half))
+
+
+def _areas(shape: BaseGeometry) -> BaseGeometry:
+    """Drop the points and lines in which shapes only touch."""
+    return shape if shape.geom_type in ("Polygon", "MultiPolygon") else Areas(_polygons(shape))
 
 
 def _polygons(shape: BaseGeometry) -> list[Shape]:

@@ -6,10 +6,11 @@ It lays the drawn pieces on the roof and saws every board again, cut by cut.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import combinations, pairwise
-from typing import TYPE_CHECKING
+from itertools import pairwise
+from math import atan2, cos, sin
+from typing import TYPE_CHECKING, NamedTuple
 
-from shapely import LineString, MultiPolygon, Polygon, STRtree, unary_union
+from shapely import LineString, MultiPolygon, Point, Polygon, STRtree, unary_union
 from shapely.affinity import affine_transform
 
 if TYPE_CHECKING:
@@ -17,6 +18,9 @@ if TYPE_CHECKING:
 
 Ring = tuple[tuple[int, int], ...]
 
+Joint = tuple[float, float, float, int]
+
+CROSS = 4  # pieces that meet in a cross
 NEAR = 2.0  # corners of a turned plan are rounded to the millimetre [mm]
 
 
@@ -57,23 +61,38 @@ def check_board_plan(
     >>> check_board_plan(plan, roof, [], (2400, 1200), BoardRules(min_perimeter_piece=1300))[0]
     'perimeter piece: piece 1 is (2400, 1200) mm, under 1300 mm'
     """
-    shapes = [Polygon(p.polygon, p.cutouts) for p in plan.pieces]
     region = Polygon(outline).difference(unary_union([Polygon(h) for h in holes]))
-    return (
-        *_numbers(plan),
-        *_cover(shapes, region),
-        *_sawing(plan, board, rules.kerf),
-        *_sizes(plan, shapes, region, rules),
-        *_stagger(plan, shapes, rules),
-    )
+    faults = [*_numbers(plan), *_sawing(plan, board, rules.kerf)]
+    found: list[_Joints] = []
+    for layer in range(1, plan.layers + 1):
+        pieces = [p for p in plan.pieces if p.layer == layer]
+        shapes = [Polygon(p.polygon, p.cutouts) for p in pieces]
+        lying = [_turned(plan, s) for s in shapes]
+        found.append(_joints(lying))
+        faults += _cover(pieces, shapes, region)
+        faults += _sizes(plan, pieces, shapes, region, rules)
+        faults += _stagger(pieces, lying, found[-1].ends, rules)
+        faults += _crosses(found[-1], lying)
+    for below, above in pairwise(found):
+        faults += _layers(below, above, rules.layer_offset)
+    return tuple(faults)
+
+
+class _Joints(NamedTuple):
+    """Where pieces meet: place across the joint, its lower and upper end, a piece at it."""
+
+    ends: list[Joint]  # end to end: x, from y to y
+    sides: list[Joint]  # course to course: y, from x to x
 
 
 def _numbers(plan: BoardPlan) -> Iterator[str]:
     if [p.number for p in plan.pieces] != list(range(1, len(plan.pieces) + 1)):
         yield "numbers: the pieces are not numbered from 1 in the order of laying"
+    if {p.layer for p in plan.pieces} != set(range(1, plan.layers + 1)):
+        yield f"numbers: the pieces are not laid in {plan.layers} layer(s)"
 
 
-def _cover(shapes: list[Polygon], region: Polygon) -> Iterator[str]:
+def _cover(pieces: list[BoardPiece], shapes: list[Polygon], region: Polygon) -> Iterator[str]:
     """Look for gaps, overlaps and overhang wider than two millimetres."""
     laid = unary_union(shapes)
     gap, over = _wide(region.difference(laid)), _wide(laid.difference(region))
@@ -86,7 +105,8 @@ def _cover(shapes: list[Polygon], region: Polygon) -> Iterator[str]:
         for j in sorted(int(k) for k in tree.query(shape) if k > i):
             both = _wide(shape.intersection(shapes[j]))
             if both:
-                yield f"overlap: pieces {i + 1} and {j + 1} share {both:.0f} mm2"
+                one, two = pieces[i].number, pieces[j].number
+                yield f"overlap: pieces {one} and {two} share {both:.0f} mm2"
 
 
 def _wide(shape: Polygon) -> float:
@@ -139,12 +159,16 @@ def _turned(plan: BoardPlan, shape: Polygon) -> Polygon:
 
 
 def _sizes(
-    plan: BoardPlan, shapes: list[Polygon], region: Polygon, rules: BoardRules
+    plan: BoardPlan,
+    pieces: list[BoardPiece],
+    shapes: list[Polygon],
+    region: Polygon,
+    rules: BoardRules,
 ) -> Iterator[str]:
     """Measure each piece as it is drawn."""
     parts = region.geoms if isinstance(region, MultiPolygon) else (region,)
     edge = unary_union([p.exterior for p in parts]).buffer(NEAR)
-    for piece, shape in zip(plan.pieces, shapes, strict=True):
+    for piece, shape in zip(pieces, shapes, strict=True):
         x0, y0, x1, y1 = _turned(plan, shape).bounds
         if x1 - x0 > piece.size[0] + NEAR or y1 - y0 > piece.size[1] + NEAR:
             yield f"size: piece {piece.number} is drawn larger than {piece.size}"
@@ -152,7 +176,7 @@ def _sizes(
         at_edge = shared > 5 * NEAR
         if (at_edge and not piece.is_perimeter) or (piece.is_perimeter and shared == 0):
             yield f"perimeter: piece {piece.number} is told wrongly"
-        yield from _small(piece, at_edge, min(x1 - x0, y1 - y0), rules)
+        yield from _small(piece, at_edge, min(x1 - x0, y1 - y0, _narrowest(shape)), rules)
         if len(piece.polygon) != 4 or piece.cutouts:
             half = (rules.min_piece - 1) / 2
             opened = shape.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
@@ -167,20 +191,64 @@ def _small(piece: BoardPiece, at_edge: bool, width: float, rules: BoardRules) ->
         yield f"{kind}: piece {piece.number} is {piece.size} mm, under {least} mm"
 
 
-def _stagger(plan: BoardPlan, shapes: list[Polygon], rules: BoardRules) -> Iterator[str]:
-    """Find the end joints between neighbours, and those that stand too close above each other."""
-    lying = [_turned(plan, s) for s in shapes]
-    joints = []
-    for i, j in combinations(range(len(lying)), 2):
-        for x, low, high in _shared_ends(lying[i], lying[j]):
-            joints.append((x, low, high, i + 1))
+def _narrowest(shape: Polygon) -> float:
+    """Turn a piece until it stands on each side of its hull in turn: the least height."""
+    hull = shape.convex_hull
+    found = []
+    for (px, py), (qx, qy) in _edges(hull):
+        angle = atan2(qy - py, qx - px)
+        c, s = cos(angle), sin(angle)
+        _, low, _, high = affine_transform(hull, (c, s, -s, c, 0, 0)).bounds
+        found.append(high - low)
+    return float(min(found))
+
+
+def _joints(lying: list[Polygon]) -> _Joints:
+    """Find all joints of a layer, end to end and side by side."""
+    upright = [affine_transform(s, (0, -1, 1, 0, 0, 0)) for s in lying]  # x' = -y, y' = x
+    tree = STRtree([s.buffer(3 * NEAR) for s in lying])
+    ends, sides = [], []
+    for i, shape in enumerate(lying):
+        for j in sorted(int(k) for k in tree.query(shape) if k > i):
+            ends += [(x, low, high, i) for x, low, high in _shared_ends(shape, lying[j])]
+            sides += [(-x, low, high, i) for x, low, high in _shared_ends(upright[i], upright[j])]
+    return _Joints(ends, sides)
+
+
+def _stagger(
+    pieces: list[BoardPiece], lying: list[Polygon], joints: list[Joint], rules: BoardRules
+) -> Iterator[str]:
+    """Find joints that stand too close above each other."""
     for x, _, high, i in joints:
         for other, low, _, j in joints:
             if abs(high - low) <= 2 * NEAR and abs(x - other) < rules.stagger - NEAR:
                 yield (
-                    f"stagger: joints {abs(x - other):.0f} mm apart where piece {i} meets "
-                    f"piece {j}, under {rules.stagger} mm"
+                    f"stagger: joints {abs(x - other):.0f} mm apart where piece "
+                    f"{pieces[i].number} meets piece {pieces[j].number}, under {rules.stagger} mm"
                 )
+
+
+def _crosses(joints: _Joints, lying: list[Polygon]) -> Iterator[str]:
+    """Find places where the corners of four pieces meet, whatever shift is asked."""
+    for x, _, high, _ in joints.ends:
+        for other, low, _, _ in joints.ends:
+            if abs(high - low) <= 2 * NEAR and abs(x - other) <= 2 * NEAR:
+                spot = Point(x, high).buffer(3 * NEAR)
+                if sum(s.intersects(spot) for s in lying) >= CROSS:
+                    yield f"cross joint: four corners meet at {x:.0f}, {high:.0f} along the courses"
+
+
+def _layers(below: _Joints, above: _Joints, offset: int) -> Iterator[str]:
+    """Find joints of two layers that run side by side too near to each other."""
+    for lower, upper in ((below.ends, above.ends), (below.sides, above.sides)):
+        for at, low, high, _ in upper:
+            for other, start, end, _ in lower:
+                shared = min(high, end) - max(low, start)
+                if abs(at - other) < offset - NEAR and shared > 5 * NEAR:
+                    yield (
+                        f"layers: joints of two layers run {abs(at - other):.0f} mm apart for "
+                        f"{shared:.0f} mm, under {offset} mm"
+                    )
 
 
 def _shared_ends(one: Polygon, two: Polygon) -> Iterator[tuple[float, float, float]]:

@@ -6,37 +6,14 @@ it breaks, the boards that it has opened and the rests that are still of use. St
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
-from itertools import pairwise
+from collections.abc import Iterable
+from itertools import combinations, pairwise
 from typing import NamedTuple
 
-from evenfall.calc.layout.courses import FLAT, Run, Turned, cells, open_joints, runs
+from evenfall.calc.layout.board_settings import Joints, Lay, Setting, Size, Terms
+from evenfall.calc.layout.courses import FLAT, Run
 
-Size = tuple[int, int]
-
-
-@dataclass(frozen=True, slots=True)
-class Terms:
-    """Board and rules, as the search needs them [mm]."""
-
-    length: int
-    width: int
-    min_piece: int
-    min_perimeter_piece: int
-    stagger: int
-    kerf: int
-
-
-class Lay(NamedTuple):
-    """One run laid from one first cut."""
-
-    joints: tuple[float, ...]
-    low: tuple[float, ...]
-    high: tuple[float, ...]
-    whole: int
-    cut: tuple[Size, ...]
-    small: int
+NEAREST = 3  # marks of a run at which it may be broken, all ways; of more only the plain ways
 
 
 class State(NamedTuple):
@@ -51,111 +28,7 @@ class State(NamedTuple):
     pieces: int
 
 
-@dataclass(slots=True)
-class Setting:
-    """A direction and a first course: its runs, and what has been laid on them so far."""
-
-    side: int
-    roof: Turned
-    terms: Terms
-    first: float
-    courses: tuple[tuple[Run, ...], ...]
-    lays: dict[tuple[int, int, float], Lay] = field(default_factory=dict)
-
-    def lay(self, course: int, place: int, start: float) -> Lay:
-        """Lay one run; what was laid before is remembered."""
-        key = (course, place, start)
-        if key not in self.lays:
-            self.lays[key] = _lay(self.courses[course][place], self.roof, self.terms, start)
-        return self.lays[key]
-
-
-def setting(side: int, roof: Turned, terms: Terms, first: float) -> Setting:
-    """Cut the roof into courses.
-
-    Parameters
-    ----------
-    side : int
-        Number of the side that the courses follow [-].
-    roof : Turned
-        The roof in the frame of that side [mm].
-    terms : Terms
-        Board and rules [mm].
-    first : float
-        Width of the first course [mm].
-
-    Returns
-    -------
-    Setting
-        Ready for `search` [-].
-
-    Examples
-    --------
-    >>> from shapely import Polygon
-    >>> from evenfall.calc.layout.courses import turned
-    >>> roof = turned([Polygon([(0, 0), (6200, 0), (6200, 2500), (0, 2500)])], (0, 0), (6200, 0))
-    >>> terms = Terms(2400, 1200, 150, 300, 300, 4)
-    >>> [(run.y0, run.y1) for course in setting(0, roof, terms, 650.0).courses for run in course]
-    [(0.0, 650.0), (650.0, 1850.0), (1850.0, 2500.0)]
-    """
-    low, high = roof.heights[0], roof.heights[-1]
-    lines = [low]
-    y = low + first
-    while y < high - FLAT:
-        lines.append(y)
-        y += terms.width
-    lines.append(high)
-    return Setting(
-        side,
-        roof,
-        terms,
-        first,
-        tuple(runs(roof, a, b) for a, b in pairwise(lines)),
-    )
-
-
-def first_courses(roof: Turned, terms: Terms, *, quick: bool) -> tuple[float, ...]:
-    """List the widths of the first course that are worth trying, the likely ones first.
-
-    Parameters
-    ----------
-    roof : Turned
-        The roof [mm].
-    terms : Terms
-        Board and rules [mm].
-    quick : bool
-        Only the two likeliest [-].
-
-    Returns
-    -------
-    tuple of float
-        Widths of the first course [mm].
-
-    Examples
-    --------
-    >>> from shapely import Polygon
-    >>> from evenfall.calc.layout.courses import turned
-    >>> roof = turned([Polygon([(0, 0), (6200, 0), (6200, 2500), (0, 2500)])], (0, 0), (6200, 0))
-    >>> terms = Terms(2400, 1200, 150, 300, 300, 4)
-    >>> first_courses(roof, terms, quick=True)
-    (650.0, 600.0)
-    """
-    low, high, width, least = (
-        roof.heights[0], roof.heights[-1], terms.width, terms.min_perimeter_piece,
-    )  # fmt: skip
-    whole = float(width)
-    rest = (high - low) % whole
-    tried = [whole, rest, (rest + whole) / 2, *((h - low) % whole for h in roof.heights), whole / 2]
-    if not quick:
-        tried += [float(q) for q in range(least, width, max(least // 2, 1))]
-    legal: list[float] = []
-    other: list[float] = []
-    for q in dict.fromkeys(round(q, 6) for q in tried if q > FLAT):
-        last = (high - low - q) % whole
-        good = q >= least - FLAT and (last >= least - FLAT or last < FLAT)
-        (legal if good else other).append(q)
-    chosen = legal or other
-    return tuple(chosen[:2] if quick else chosen)
+NOTHING = State(0, 0, (), (), (), (), 0)
 
 
 def search(one: Setting, beam: int, starts: int, steps: int) -> tuple[list[State], int]:
@@ -180,6 +53,7 @@ def search(one: Setting, beam: int, starts: int, steps: int) -> tuple[list[State
     Examples
     --------
     >>> from shapely import Polygon
+    >>> from evenfall.calc.layout.board_settings import setting
     >>> from evenfall.calc.layout.courses import turned
     >>> roof = turned([Polygon([(0, 0), (6200, 0), (6200, 2500), (0, 2500)])], (0, 0), (6200, 0))
     >>> terms = Terms(2400, 1200, 150, 300, 300, 4)
@@ -187,14 +61,14 @@ def search(one: Setting, beam: int, starts: int, steps: int) -> tuple[list[State
     >>> states[0].breaches, states[0].boards, taken
     (0, 8, 9)
     """
-    states = [State(0, 0, (), (), (), (), 0)]
+    states = [NOTHING._replace(breaches=len(one.near_lines))]
     taken = 0
     for c, course in enumerate(one.courses):
         for r, run in enumerate(course):
             tried: list[State] = []
             for state in states[: beam if taken < steps else 1]:
-                for start in _starts(run, state, one.terms, starts):
-                    tried.append(_extended(state, one.lay(c, r, start), one.terms))
+                for joints in _ways(run, state, one, starts):
+                    tried.append(_extended(state, one.lay(c, r, joints), one.terms))
                     taken += 1
             tried.sort(key=lambda s: _merit(s, one.terms))
             states = _different(tried, beam)
@@ -218,9 +92,54 @@ def _merit(state: State, terms: Terms) -> tuple[int, float, int]:
     return state.breaches, state.boards * terms.length * terms.width - useful / 2, state.pieces
 
 
-def _starts(run: Run, state: State, terms: Terms, most: int) -> list[float]:
-    """List first pieces of a run worth trying, the likely ones first."""
-    span, whole, least = run.x1 - run.x0, float(terms.length), terms.min_perimeter_piece
+def _ways(run: Run, state: State, one: Setting, most: int) -> list[Joints]:
+    """List the ways to part a run that are worth trying, the likely ones first.
+
+    A run goes on with whole boards from its first cut. Where an opening or a corner reaches into
+    it, it may also be broken there, so that no board is notched.
+    """
+    terms = one.terms
+    own = _starts(run, run.x0, run.x1, state, one, most)
+    ways = [_row(run.x0, run.x1, s, terms) for s in own]
+    for broken in _breaks(run, terms):
+        ends = (run.x0, *broken, run.x1)
+        first = _starts(run, ends[0], ends[1], state, one, max(2, most // 4))
+        for start in first:
+            for whole in (True, False):
+                joints = _row(ends[0], ends[1], start, terms)
+                for c0, c1 in pairwise(ends[1:]):
+                    rest = (c1 - c0) % terms.length
+                    at = terms.length if whole or rest < terms.min_piece else rest
+                    joints += (c0, *_row(c0, c1, at, terms))
+                ways.append(joints)
+    return list(dict.fromkeys(ways))
+
+
+def _breaks(run: Run, terms: Terms) -> list[Joints]:
+    """List the sets of marks at which a run may be broken."""
+    least = terms.min_piece
+    marks = [x for x in run.marks if run.x0 + least <= x <= run.x1 - least]
+    if len(marks) <= NEAREST:
+        sets = [c for n in range(1, len(marks) + 1) for c in combinations(marks, n)]
+    else:
+        sets = [*((x,) for x in marks), *pairwise(marks), tuple(marks)]
+    return [s for s in sets if all(b - a >= least for a, b in pairwise(s))]
+
+
+def _row(c0: float, c1: float, start: float, terms: Terms) -> Joints:
+    """Return the joints of whole boards after a first cut."""
+    joints = []
+    x = c0 + start
+    while x < c1 - FLAT:
+        joints.append(x)
+        x += terms.length
+    return tuple(joints)
+
+
+def _starts(run: Run, c0: float, c1: float, state: State, one: Setting, most: int) -> list[float]:
+    """List first pieces of a stretch worth trying, the likely ones first."""
+    terms = one.terms
+    span, whole, least = c1 - c0, float(terms.length), terms.min_perimeter_piece
     if span <= whole + FLAT:
         return [whole]
     height = run.y1 - run.y0
@@ -228,18 +147,16 @@ def _starts(run: Run, state: State, terms: Terms, most: int) -> list[float]:
     rests = [float(l) for l, w in state.free if w >= height - 1] + [
         float(w) for l, w in state.free if l >= height - 1
     ]
-    moved = [
-        (x - run.x0 + d) % whole for x in state.below[:2] for d in (terms.stagger, -terms.stagger)
-    ]
+    moved = [(x - c0 + d) % whole for x in state.below[:2] for d in (terms.stagger, -terms.stagger)]
     tried = [
-        *rests[:3], whole, rest, whole / 2, (whole + rest) / 2, *moved,
-        *((m - run.x0) % whole for m in run.marks),
+        *_clear(run, c0, one), *rests[:3], whole, rest, whole / 2, (whole + rest) / 2, *moved,
+        *((m - c0) % whole for m in run.marks),
     ]  # fmt: skip
     if most > len(tried):
         tried += [float(x) for x in range(least, terms.length, 100)]
     ranked: dict[float, bool] = {}
     for x in tried:
-        start = float(int(x))
+        start = float(round(x))
         last = (span - start) % whole
         if 1 <= start <= whole:
             ranked.setdefault(start, start >= least and (last >= least or last < FLAT))
@@ -247,25 +164,19 @@ def _starts(run: Run, state: State, terms: Terms, most: int) -> list[float]:
     return (good or list(ranked))[:most]
 
 
-def _lay(run: Run, roof: Turned, terms: Terms, start: float) -> Lay:
-    """Lay boards along a run and tell what they take."""
-    joints = []
-    x = run.x0 + start
-    while x < run.x1 - FLAT:
-        joints.append(x)
-        x += terms.length
-    whole, cut, small = 0, [], 0
-    for cell in cells(run, roof, joints):
-        size = cell.size
-        if size[0] >= terms.length and size[1] >= terms.width:
-            whole += 1
-            continue
-        least = terms.min_perimeter_piece if cell.outer else terms.min_piece
-        small += min(size) < least
-        cut.append(size)
-    cut.sort(key=lambda s: (-s[0] * s[1], s))
-    low, high = open_joints(run, joints)
-    return Lay(tuple(joints), low, high, whole, tuple(cut), small)
+def _clear(run: Run, c0: float, one: Setting) -> list[float]:
+    """List first cuts that keep all joints of a stretch off those of the layer below."""
+    if one.under is None:
+        return []
+    whole, offset = float(one.terms.length), one.terms.offset
+    taken = {
+        (x - c0) % whole for x, low, high in one.under.joints if low < run.y1 and high > run.y0
+    }
+    tried = [(x + d) % whole for x in sorted(taken) for d in (offset, -offset, whole / 2)]
+    return [
+        x for x in tried
+        if all(min((x - t) % whole, (t - x) % whole) >= offset - 1 for t in taken)
+    ]  # fmt: skip
 
 
 def _extended(state: State, lay: Lay, terms: Terms) -> State:
@@ -334,41 +245,3 @@ def put(free: list[Size], length: int, width: int, kerf: int) -> bool:
         rests = [(dx, width), (l, dy)]
     free.extend(s for s in rests if min(s) > 0)
     return True
-
-
-def sides_to_try(outline: Sequence[tuple[int, int]], *, quick: bool) -> tuple[int, ...]:
-    """List the sides that courses may follow, the longest first; parallel sides once.
-
-    Parameters
-    ----------
-    outline : sequence of (int, int)
-        Corners of the roof [mm].
-    quick : bool
-        Count sides as parallel that are nearly so [-].
-
-    Returns
-    -------
-    tuple of int
-        Numbers of the sides; side 0 runs from corner 0 to corner 1 [-].
-
-    Examples
-    --------
-    >>> sides_to_try([(0, 0), (6200, 13), (6200, 4100), (0, 4100)], quick=True)
-    (0, 3)
-    """
-    number = len(outline)
-    vectors = [
-        (outline[(i + 1) % number][0] - x, outline[(i + 1) % number][1] - y)
-        for i, (x, y) in enumerate(outline)
-    ]
-    squares = [dx * dx + dy * dy for dx, dy in vectors]
-    alike = 1 / 1000 if quick else 0
-    chosen: list[int] = []
-    for i in sorted(range(number), key=lambda i: (-squares[i], i)):
-        (ax, ay) = vectors[i]
-        if squares[i] and all(
-            (ax * vectors[j][1] - ay * vectors[j][0]) ** 2 > alike * squares[i] * squares[j]
-            for j in chosen
-        ):
-            chosen.append(i)
-    return tuple(chosen[:2] if quick else chosen)

@@ -14,15 +14,14 @@ from typing import NamedTuple
 
 from shapely import MultiPolygon, Polygon, unary_union
 
+from evenfall.calc.layout.piece_shapes import SLACK, Point, least_width
 from evenfall.errors import InvalidInput
 
-Point = tuple[float, float]
 Ring = tuple[tuple[int, int], ...]
 
 LEVEL = 1e-6  # an edge that rises less is level [mm]
 FLAT = 0.01  # what is smaller is nothing [mm]
 TOUCH = 1.0  # parts that share less of a line are not one piece [mm]
-SLACK = 0.02  # sizes are rounded up, but not for this [mm]
 
 
 class Edge(NamedTuple):
@@ -64,6 +63,15 @@ class Cell(NamedTuple):
         """Length and width of the rectangle that it is cut from [mm]."""
         x0, y0, x1, y1 = self.box
         return ceil(x1 - x0 - SLACK), ceil(y1 - y0 - SLACK)
+
+    @property
+    def least_width(self) -> float:
+        """Least width of all rectangles round it, however turned [mm]."""
+        x0, y0, x1, y1 = self.box
+        box = min(x1 - x0, y1 - y0)
+        points = {p for part in self.parts for p in part}
+        corners = {(x0, y0), (x1, y0), (x1, y1), (x0, y1)}
+        return box if corners <= points else min(box, least_width(tuple(points)))
 
 
 @dataclass(frozen=True, slots=True)

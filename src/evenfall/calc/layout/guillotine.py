@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from math import ceil
+from math import ceil, inf
 from typing import Literal, NamedTuple
 
 from evenfall.errors import InvalidInput
@@ -102,16 +102,20 @@ def saw_boards(
             raise InvalidInput(
                 f"a piece of {length} x {width}", f"one that fits {board[0]} x {board[1]}"
             )
-    bound = area_bound(sizes, board, kerf)
+    whole = [i for i, size in enumerate(sizes) if sorted(size) == sorted(board)]
+    bound = area_bound(sizes, board, kerf) - len(whole)
     best: list[_Open] | None = None
-    for step, order, choice, split in _tries(sizes):
+    for step, order, choice, split in _tries(sizes, set(whole)):
         if best is not None and (step >= steps or len(best) <= bound):
             break
         boards = _fill(order, sizes, board, kerf, choice, split, rotate)
         if best is None or _merit(boards) < _merit(best):
             best = boards
     best = _improved(best or [], sizes, board, kerf, max(0, steps - 60), bound, rotate)
-    return tuple(SawnBoard(tuple(b.cuts), tuple(b.placed), tuple(b.free)) for b in best)
+    return (
+        *(SawnBoard((), (Placed(i, Part(0, 0, *board)),), ()) for i in whole),
+        *(SawnBoard(tuple(b.cuts), tuple(b.placed), tuple(b.free)) for b in best),
+    )
 
 
 def area_bound(sizes: Sequence[Size], board: Size, kerf: int) -> int:
@@ -141,8 +145,8 @@ def area_bound(sizes: Sequence[Size], board: Size, kerf: int) -> int:
     return ceil(grown / ((board[0] + kerf) * (board[1] + kerf)))
 
 
-def _tries(sizes: Sequence[Size]) -> list[tuple[int, list[int], Choice, Split]]:
-    """List the orders and rules, the ones that serve best first."""
+def _tries(sizes: Sequence[Size], whole: set[int]) -> list[tuple[int, list[int], Choice, Split]]:
+    """List the orders and rules, the ones that serve best first; whole boards need no saw."""
     keys = (
         lambda i: (-sizes[i][0] * sizes[i][1], i),
         lambda i: (-max(sizes[i]), -min(sizes[i]), i),
@@ -150,7 +154,8 @@ def _tries(sizes: Sequence[Size]) -> list[tuple[int, list[int], Choice, Split]]:
         lambda i: (-min(sizes[i]), -max(sizes[i]), i),
         lambda i: (-sizes[i][1], -sizes[i][0], i),
     )
-    orders = [sorted(range(len(sizes)), key=key) for key in keys]
+    sawn = [i for i in range(len(sizes)) if i not in whole]
+    orders = [sorted(sawn, key=key) for key in keys]
     rules = [(o, c, s) for s in SPLITS for c in CHOICES for o in orders]
     return [(n, o, c, s) for n, (o, c, s) in enumerate(rules)]
 
@@ -182,20 +187,21 @@ def _seat(
     boards: list[_Open], size: Size, choice: Choice, rotate: bool
 ) -> tuple[int, int, int, int] | None:
     """Choose board, free part and orientation for a piece."""
-    best, found = None, None
+    best, found = (inf, inf), None
     turns = (size, size[::-1]) if rotate and size[0] != size[1] else (size,)
     for b, one in enumerate(boards):
-        for f, part in enumerate(one.free):
+        for f, (_, _, full_length, full_width) in enumerate(one.free):
             for length, width in turns:
-                dx, dy = part.length - length, part.width - width
+                dx, dy = full_length - length, full_width - width
                 if dx < 0 or dy < 0:
                     continue
+                near = min(dx, dy)
                 if choice == "area":
-                    score = part.length * part.width
+                    score = full_length * full_width
                 else:
-                    score = min(dx, dy) if choice == "short" else max(dx, dy)
-                if best is None or (score, min(dx, dy)) < best:
-                    best, found = (score, min(dx, dy)), (b, f, length, width)
+                    score = near if choice == "short" else max(dx, dy)
+                if (score, near) < best:
+                    best, found = (score, near), (b, f, length, width)
     return found
 
 

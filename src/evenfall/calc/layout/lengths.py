@@ -6,15 +6,19 @@ proves that nothing cheaper exists. Both stop by counted steps.
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from math import ceil
 from typing import NamedTuple
 
 from evenfall.calc.layout.patterns import Demand, cheaper, plain_bound
 from evenfall.errors import InvalidInput
 
+MOST_IN_ONE = 12  # pieces in one length, above which their number is no guide
+TRIED_MORE = 3  # numbers of crowded lengths that are tried
 NODE_LIMIT = 2_000  # nodes of one integer programme; then the best so far is taken
 
 
@@ -107,6 +111,8 @@ def plan_lengths(
     demand = _demand(cuts, sold, kerf_mm)
     filled, cost = _quick(demand)
     bound = plain_bound(demand)
+    if not quick and cost > bound:
+        filled, cost = min((filled, cost), _by_number(demand), key=lambda plan: plan[1])
     if not quick and cost > bound:
         found, proven = cheaper(demand, cost, node_limit)
         bound = max(bound, proven)
@@ -214,6 +220,54 @@ def _fullest(items: Counter[int], room: int) -> list[int]:
             chosen.append(sizes[i - 1])
             total -= sizes[i - 1]
     return chosen
+
+
+def _by_number(demand: Demand) -> tuple[Filled, int]:
+    """Fill so many lengths with one piece more than the others hold, from the shortest pieces.
+
+    Where pieces are nearly alike, all lengths hold n or n - 1 of them. The lengths that must hold n
+    are filled first, with the shortest pieces that they need between them.
+    """
+    full = max(range(len(demand.lengths)), key=lambda k: demand.lengths[k])
+    length = demand.lengths[full]
+    items = sorted(s for s, n in zip(demand.sizes, demand.counts, strict=True) for _ in range(n))
+    most = bisect_right(list(accumulate(items)), length)
+    if most > MOST_IN_ONE:
+        return [], sum(demand.prices) * len(items) + 1
+    crowded = max(0, len(items) - (most - 1) * ceil(sum(items) / length))
+    plans = []
+    for number in range(crowded, crowded + TRIED_MORE):
+        short, others = items[: most * number], items[most * number :]
+        bars = [_with_longest(short, length, most) for _ in range(number) if short]
+        rest = sorted(short + others)
+        while rest:
+            bars.append(_with_longest(rest, length, most))
+        plans.append([(_cheapest(demand, sum(bar)), bar) for bar in bars])
+    costs = [sum(demand.prices[k] for k, _ in plan) for plan in plans]
+    best = costs.index(min(costs))
+    return plans[best], costs[best]
+
+
+def _with_longest(items: list[int], length: int, most: int) -> list[int]:
+    """Take the longest piece, and beside it the pieces, at most so many, that fill the length."""
+    first = items.pop()
+    room = length - first
+    mask = (1 << (room + 1)) - 1
+    reached = [[1, *[0] * (most - 1)]]  # by number of pieces: the sums that can be reached
+    for size in items:
+        last = reached[-1]
+        reached.append(
+            [1, *(a | ((b << size) & mask) for a, b in zip(last[1:], last, strict=False))]
+        )
+    number = max(n for n, sums in enumerate(reached[-1]) if sums)
+    total = reached[-1][number].bit_length() - 1
+    taken = []
+    for i in range(len(items) - 1, -1, -1):
+        if number and total >= items[i] and (reached[i][number - 1] >> (total - items[i])) & 1:
+            taken.append(items.pop(i))
+            total -= taken[-1]
+            number -= 1
+    return [first, *taken]
 
 
 def _cheapest(demand: Demand, filled: int) -> int:

@@ -14,7 +14,8 @@ from math import ceil, dist
 from shapely import Polygon
 from shapely.ops import unary_union
 
-from evenfall.calc.layout.courses import SLACK, Ring, Turned, runs, turned
+from evenfall.calc.layout.courses import Ring, Turned, runs, turned
+from evenfall.calc.layout.piece_shapes import SLACK
 from evenfall.errors import InvalidInput
 from evenfall.standards.vcl_practice import END_LAP_MM, SHORTEST_PIECE_MM, SIDE_LAP_MM
 

@@ -207,3 +207,27 @@ def net_pressure(q_p: float, c_pe: float, c_pi: float = en.C_PI_PRESSURE) -> flo
     -1318.0
     """
     return q_p * (c_pe - c_pi)
+
+
+@formula("c_pi", "-", f"{en.SOURCE} 7.2.9(5)", "from memory")
+def inside_wide_door(c_pe: float = en.C_PE_DOOR, share: float = en.DOOR_SHARE) -> float:
+    """Inside coefficient behind a door that takes up most of all openings and may burst.
+
+    Parameters
+    ----------
+    c_pe : float
+        External coefficient of the wall that the door is in, wind on it [-].
+    share : float
+        Share of it that comes in [-].
+
+    Returns
+    -------
+    float
+        Coefficient [-].
+
+    Examples
+    --------
+    >>> inside_wide_door()
+    0.72
+    """
+    return share * c_pe

@@ -1,9 +1,8 @@
-"""Zones F, G, H and I of a flat roof, for one wind direction and for all four together."""
+"""Zones F, G, H and I of a rectangular flat roof, for one wind direction."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import Literal
 
 from evenfall.calc.loads.limits import positive
@@ -148,76 +147,3 @@ def zones_from(side: WindFrom, width: float, depth: float, h: float) -> tuple[Zo
     return tuple(
         ZoneOfRoof(zone.zone, tuple(place(at) for at in zone.rectangles)) for zone in zones(b, d, h)
     )
-
-
-def envelope(
-    width: float, depth: float, h: float, c_pe: dict[en.Zone, float]
-) -> tuple[ZoneOfRoof, ...]:
-    """Worst zone of each part of the roof over all four wind directions.
-
-    Parameters
-    ----------
-    width, depth : float
-        Size of the roof along x and along y [m].
-    h : float
-        Height of the roof, to the top of a parapet [m].
-    c_pe : dict
-        Coefficient of each zone; the lowest governs [-].
-
-    Returns
-    -------
-    tuple of ZoneOfRoof
-        Rectangles that cover the roof once, by zone [m].
-
-    Examples
-    --------
-    >>> c_pe = {"F": -1.8, "G": -1.2, "H": -0.7, "I": -0.2}
-    >>> [(z.zone, len(z.rectangles), round(z.area, 2)) for z in envelope(10.0, 6.0, 3.2, c_pe)]
-    [('F', 8, 6.16), ('G', 4, 12.3), ('H', 1, 41.54)]
-    """
-    laid = [
-        (zone.zone, (round(at[0], 9), round(at[1], 9), round(at[2], 9), round(at[3], 9)))
-        for side in ("bottom", "right", "top", "left")
-        for zone in zones_from(side, width, depth, h)
-        for at in zone.rectangles
-    ]
-    xs = sorted({x for _, at in laid for x in (at[0], at[2])})
-    ys = sorted({y for _, at in laid for y in (at[1], at[3])})
-    strips = [
-        _strip(xs, y0, y1, [(zone, at) for zone, at in laid if at[1] <= y0 and y1 <= at[3]], c_pe)
-        for y0, y1 in pairwise(ys)
-    ]
-    merged = _stacked([cell for strip in strips for cell in strip])
-    by_zone = {zone: tuple(at for z, at in merged if z == zone) for zone in en.ZONES}
-    return tuple(ZoneOfRoof(zone, found) for zone, found in by_zone.items() if found)
-
-
-Cell = tuple[en.Zone, Rectangle]
-
-
-def _strip(
-    xs: list[float], y0: float, y1: float, laid: list[Cell], c_pe: dict[en.Zone, float]
-) -> list[Cell]:
-    """Worst zones along one strip, equal neighbours joined."""
-    cells: list[Cell] = []
-    for x0, x1 in pairwise(xs):
-        over = (zone for zone, at in laid if at[0] <= x0 and x1 <= at[2])
-        worst = min(over, key=lambda zone: (c_pe[zone], zone))
-        if cells and cells[-1][0] == worst:
-            cells[-1] = (worst, (cells[-1][1][0], y0, x1, y1))
-        else:
-            cells.append((worst, (x0, y0, x1, y1)))
-    return cells
-
-
-def _stacked(cells: list[Cell]) -> list[Cell]:
-    """Join cells of one zone that stand on each other with equal width."""
-    merged: list[Cell] = []
-    for zone, (x0, y0, x1, y1) in cells:
-        for i, (other, (a0, b0, a1, b1)) in enumerate(merged):
-            if (other, a0, a1, b1) == (zone, x0, x1, y0):
-                merged[i] = (zone, (a0, b0, a1, y1))
-                break
-        else:
-            merged.append((zone, (x0, y0, x1, y1)))
-    return merged

@@ -43,7 +43,7 @@ def terrain(category: str) -> en.TerrainRow:
     raise InvalidInput(f"terrain category {category}", "one of 0, I, II, III, IV", where="category")
 
 
-def exposure(z: float, category: en.Category) -> Working:
+def exposure(z: Known | Working | float, category: en.Category) -> Working:
     """Exposure factor of a flat site by terrain category.
 
     Parameters
@@ -64,8 +64,8 @@ def exposure(z: float, category: en.Category) -> Working:
     1.566
     """
     row = terrain(category)
-    positive("z", z, "m")
-    within("height in m", z, 0, en.HEIGHT_MOST, f"{_CHAIN} 1.1")
+    positive("z", float(z), "m")
+    within("height in m", float(z), 0, en.HEIGHT_MOST, f"{_CHAIN} 1.1")
     k_r = terrain_factor.show(row.z_0)
     c_r = roughness_factor.show(k_r, z, row.z_0, row.z_min)
     return exposure_factor.show(c_r, k_r)
@@ -87,7 +87,7 @@ def site_pressure(
     z: Known | float,
     category: en.Category,
     c_dir: Known | float = en.C_DIR_WORST,
-    h_dis: Known | float = 0.0,
+    h_dis: Known | Working | float = 0.0,
 ) -> SitePressure:
     """Peak velocity pressure of a UK site by the EN exposure formula.
 
@@ -123,7 +123,8 @@ def site_pressure(
     return SitePressure(v_b, q_b, c_e, peak_pressure.show(c_e, q_b))
 
 
-def above_displacement(z: float, h_dis: float) -> float:
+@formula("z_h", "m", f"{_CHAIN} A.5", "from memory")
+def height_above(z: float, h_dis: float) -> float:
     """Height above the displaced ground.
 
     Parameters
@@ -134,18 +135,40 @@ def above_displacement(z: float, h_dis: float) -> float:
     Returns
     -------
     float
-        z − h_dis, refused when it is not above 0; as given where nothing is displaced [m].
+        Height [m].
 
     Examples
     --------
-    >>> above_displacement(6.0, 2.4)
+    >>> height_above(6.0, 2.4)
     3.6
     """
-    if h_dis == 0:
+    return z - h_dis
+
+
+def above_displacement(
+    z: Known | Working | float, h_dis: Known | Working | float
+) -> Known | Working | float:
+    """Height above the displaced ground; as given where nothing is displaced.
+
+    Parameters
+    ----------
+    z, h_dis : float
+        Height above the ground, displacement height [m].
+
+    Returns
+    -------
+    float or Working
+        Height, refused when it is not above 0 [m].
+
+    Examples
+    --------
+    >>> float(above_displacement(6.0, 2.4))
+    3.6
+    """
+    if float(h_dis) == 0:
         return z
-    height = z - h_dis
-    positive("z - h_dis", height, "m")
-    return height
+    positive("z - h_dis", float(z) - float(h_dis), "m")
+    return height_above.show(z, h_dis)
 
 
 @formula("h_dis", "m", f"{_CHAIN} A.5", "from memory")

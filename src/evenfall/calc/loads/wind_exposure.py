@@ -203,3 +203,51 @@ def peak_pressure(c_e: float, q_b: float) -> float:
     661.8
     """
     return c_e * q_b
+
+
+@formula("q_p", "Pa", "UK National Annex, exposure read off its charts", "published, second-hand")
+def charted_pressure(c_e: float, c_e_T: float, q_b: float) -> float:
+    """Peak velocity pressure by the exposure factors of the British charts.
+
+    Parameters
+    ----------
+    c_e, c_e_T : float
+        Factor of Figure NA.7, and of Figure NA.8 for a site in a town [-].
+    q_b : float
+        Basic velocity pressure [Pa].
+
+    Returns
+    -------
+    float
+        Pressure [Pa].
+
+    Examples
+    --------
+    >>> charted_pressure(2.1, 0.8, 300.0)
+    504.0
+    """
+    return c_e * c_e_T * q_b
+
+
+@formula("q_p,dir", "Pa", f"{_CHAIN} (4.1) and (4.10)")
+def directed_pressure(q_p: float, c_dir: float) -> float:
+    """Peak velocity pressure of the winds from one way.
+
+    Parameters
+    ----------
+    q_p : float
+        Pressure of the worst direction [Pa].
+    c_dir : float
+        Direction factor [-].
+
+    Returns
+    -------
+    float
+        Pressure [Pa].
+
+    Examples
+    --------
+    >>> directed_pressure(600.0, 0.85)
+    433.5
+    """
+    return c_dir**2 * q_p

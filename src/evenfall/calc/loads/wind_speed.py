@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from math import isfinite, log
+from math import ceil, floor, isfinite, log
 
 from evenfall.calc.loads.interpolation import linear
 from evenfall.calc.loads.limits import positive
 from evenfall.errors import InvalidInput
 from evenfall.standards import en_1991_1_4 as en
-from evenfall.working import Working, formula
+from evenfall.working import Cited, Working, formula
 
 _CHAIN = en.SOURCE
 
@@ -156,6 +156,34 @@ def direction_factor(degrees: float) -> float:
         raise InvalidInput(f"{degrees} degrees", "a finite direction", where="degrees")
     rows = (*en.C_DIR, (en.C_DIR[0][0] + 6 * 60, en.C_DIR[0][1]))
     return linear(degrees % rows[-1][0], rows, "direction in degrees", f"{en.NATIONAL} Table NA.1")
+
+
+def sector_factor(degrees: float, half: float = en.SECTOR_DEGREES) -> Cited:
+    """UK direction factor of a wind that is square to a face: the worst to either side of it.
+
+    Parameters
+    ----------
+    degrees : float
+        Way that the face looks, clockwise from north; any turn [degrees].
+    half : float
+        How far the wind may come from either side of square [degrees].
+
+    Returns
+    -------
+    Cited
+        Factor on the wind speed [-].
+
+    Examples
+    --------
+    >>> sector_factor(0.0).value, sector_factor(270.0).value
+    (0.87, 1.00)
+    """
+    ends = (degrees - half, degrees + half)
+    step = en.C_DIR[1][0]
+    lines = (step * k for k in range(ceil(ends[0] / step), floor(ends[1] / step) + 1))
+    worst = max(direction_factor(way) for way in (*ends, *lines))
+    where = f"Table NA.1, worst within {half:g} degrees of {degrees % (6 * 60):.0f} degrees"
+    return Cited(worst, "-", en.NATIONAL, where, "published")
 
 
 @formula("v_b", "m/s", f"{_CHAIN} (4.1)")

@@ -8,6 +8,7 @@ from __future__ import annotations
 from math import floor
 
 from evenfall.calc.geometry.polygon import area
+from evenfall.calc.geometry.worst_wins import cover
 from evenfall.calc.loads.fixings import (
     bond_needed,
     design_resistance,
@@ -15,15 +16,16 @@ from evenfall.calc.loads.fixings import (
     fixings_per_board,
     least_fixings,
 )
-from evenfall.calc.loads.pressure_coefficients import Coefficients, coefficients, net_pressure
+from evenfall.calc.loads.pressure_coefficients import net_pressure
 from evenfall.calc.loads.pull_out import pull_out
 from evenfall.errors import InvalidInput
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import WindZone
-from evenfall.model.job import Deck, Side, Site
+from evenfall.model.job import Below, Deck, Side, Site
 from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import Plan, Ring
 from evenfall.stages.design import suction
+from evenfall.standards import en_1991_1_4 as en
 from evenfall.standards import fixing_practice, take_off_practice
 from evenfall.standards.pull_out_protocol import TESTS_LEAST
 from evenfall.working import Known, Working, formula, measured
@@ -97,37 +99,46 @@ class Holding:
         The roof [m].
     adhesive : Adhesive
         Strength of the beads [kPa].
+    below : Below
+        Whether a wide door may let the wind in [-].
     """
 
     def __init__(
         self, site: Site, sides: tuple[Side, ...], deck: Deck, build: BuildUp, plan: Plan,
-        adhesive: Adhesive,
+        adhesive: Adhesive, below: Below,
     ) -> None:  # fmt: skip
-        self.sides, self.build, self.plan = sides, build, plan
+        self.site, self.sides, self.build, self.plan = site, sides, build, plan
         self.q_p, self.z = suction.pressure(site, sides)
+        self.c_pi = suction.inside(below.wide_door)
         self.width = _rate(adhesive.bead_mm / MM, "m", "bead_mm", build)
         self.strength = _rate(adhesive.strength_kpa * KILO, "Pa", "strength_kpa", build)
         self.resistance, self.scattered = _resistance(deck, build)
+        self.over = suction.lay(plan, self.z.value, suction.directions(site, plan))
         self._parts: dict[tuple[str, ...], tuple[tuple[str, Ring], ...]] = {}
 
     def at(self, mm: int) -> tuple[tuple[WindZone, ...], Working, Working]:
         """Give the zones under boards of a thickness, the bond [Pa] and the widest centres [m]."""
-        eaves = suction.eaves(self.sides, self.z.value, mm + self.build.overlay_mm)
-        table = coefficients(*eaves)
-        by_zone: dict[str, Working] = {c.zone: net_pressure.show(self.q_p, c.c_pe_1) for c in table}
-        bond = bond_needed.show(by_zone["F"])
+        table = suction.table(self.site, self.sides, mm + self.build.overlay_mm)
+        c_pe = {c.zone: c.c_pe_1 for c in table}
+        pulls: dict[str, tuple[en.Zone, Working]] = {}
+        for (zone, c_dir), _ in self.over:
+            q = suction.pressure_from(self.q_p, c_dir)
+            name = f"{zone} {float(c_dir):.4f}"
+            pulls[name] = (zone, net_pressure.show(q, c_pe[zone], self.c_pi))
+        worst_first = sorted(pulls, key=lambda n: (pulls[n][1].value, n))
+        bond = bond_needed.show(pulls[worst_first[0]][1])
         centres = widest_centres.show(self.width, self.strength, bond)
         zones = tuple(
-            _zone(zone, ring, by_zone[zone], bond, centres, self.resistance, self.build, mm)
-            for zone, ring in self._laid(table)
+            _zone(*pulls[name], ring, bond, centres, self.resistance, self.build, mm)
+            for name, ring in self._laid(tuple(worst_first))
         )
         return zones, bond, centres
 
-    def _laid(self, table: tuple[Coefficients, ...]) -> tuple[tuple[str, Ring], ...]:
+    def _laid(self, order: tuple[str, ...]) -> tuple[tuple[str, Ring], ...]:
         """Divide the roof once for each order of the zones; only that decides who wins a place."""
-        order = tuple(c.zone for c in sorted(table, key=lambda c: (float(c.c_pe_1), c.zone)))
         if order not in self._parts:
-            self._parts[order] = suction.parts(self.plan, self.z.value, table)
+            rings = {f"{zone} {float(c_dir):.4f}": shapes for (zone, c_dir), shapes in self.over}
+            self._parts[order] = cover(self.plan.deck, tuple((n, rings[n]) for n in order))
         return self._parts[order]
 
     def screws_per_m2(self, mm: int) -> float:
@@ -171,9 +182,9 @@ def _rate(value: float, unit: str, key: str, build: BuildUp) -> Known:
 
 
 def _zone(
-    zone: str,
-    ring: Ring,
+    zone: en.Zone,
     pressure: Working,
+    ring: Ring,
     bond: Working,
     centres: Working,
     resistance: Working,

@@ -91,26 +91,6 @@ def by_tables(joists: Found, parts: tuple[Part, ...], joist: Joist) -> Iterator[
         yield finding("span-long", "joists", "agree", says, limit, joists.span_m, ask)
 
 
-def worst(case: JoistCase) -> tuple[float, str]:
-    """Find what uses a joist up most, and call it by its name.
-
-    Parameters
-    ----------
-    case : JoistCase
-        One moment [-].
-
-    Returns
-    -------
-    tuple of float and str
-        Utilisation, and bending, shear or bearing [-].
-    """
-    uses = [(case.bending.value, "bending"), (case.shear.value, "shear"),
-            (case.bearing.value, "bearing")]  # fmt: skip
-    if case.person is not None:
-        uses.append((case.person.value, "bending under one person"))
-    return max(uses)
-
-
 def strength(before: JoistCase, during: JoistCase, after: JoistCase) -> Iterator[Finding]:
     """Compare each moment with its limits; what was too weak and gets no worse is agreed.
 
@@ -126,9 +106,9 @@ def strength(before: JoistCase, during: JoistCase, after: JoistCase) -> Iterator
     """
     full = Cited(1.0, "-", en.SOURCE, "6.1.5 to 6.1.7", "from memory")
     for case in (during, after):
-        used, what = worst(case)
+        used, what = case.worst
         if used > full:
-            worse = case is during or used > worst(before)[0]
+            worse = case is during or used > before.worst[0]
             says = (
                 f"The joists are used to {used * PERCENT:.0f} % in {what} {WORDS[case.name]}"
                 f"{'' if worse else ', no more than as found'}. {ENGINEER}"
@@ -147,8 +127,8 @@ def strength(before: JoistCase, during: JoistCase, after: JoistCase) -> Iterator
     if sag > limit:
         says = f"The finished roof may sag {sag:.0f} mm; {limit:.0f} mm is the limit. {ENGINEER}"
         yield finding("joists-sag", "joists", "agree", says, limit, sag, _lighten("after"))
-    elif worst(after)[0] <= NEAR:
-        used, what = worst(after)
+    elif after.worst[0] <= NEAR:
+        used, what = after.worst
         says = (
             f"The joists carry the new roof: used to {used * PERCENT:.0f} % in {what}, "
             f"sag {sag:.0f} mm of {limit:.0f} mm."

@@ -10,7 +10,7 @@ from evenfall.calc.loads.joists import Joist, bending_use, deflection, stresses
 from evenfall.calc.loads.sections import second_moment
 from evenfall.calc.loads.timber import final_deflection, strength_class
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import JoistCase, Joists, Night, Seldom
+from evenfall.model.designed import Blocked, JoistCase, Joists, Night, Seldom
 from evenfall.model.job import Below, Covering, Deck, Side, Site
 from evenfall.model.job import Joists as Found
 from evenfall.model.surveyed import Plan, Point
@@ -185,12 +185,13 @@ class Loads(NamedTuple):
 
 
 class Around(NamedTuple):
-    """What of the roof the joists meet: plan, sides, fall, and the night's bath."""
+    """What of the roof the joists meet: plan, sides, fall, the night's bath, blocked outlets."""
 
     plan: Plan
     sides: tuple[Side, ...]
     downhill: Point
     night: Night
+    blocked: Blocked | None = None
 
 
 def work(
@@ -250,7 +251,7 @@ def work(
     rare = seldom.seldom(
         around.plan, around.sides, around.downhill, around.plan.side(joists.along).along, joist,
         seldom.Lying(*(_permanent(loads) for loads in moments.values())), s_k, around.night,
-        chosen_mm + build.overlay_mm,
+        chosen_mm + build.overlay_mm, around.blocked,
     )  # fmt: skip
     pressed = bearing.kerbs(around.plan, lying)
     bare = dead_weight.new_covering(

@@ -42,7 +42,7 @@ def night(plan: Plan, downhill: Point, fall_mm_m: float, brim_mm: float, r: Know
     Night
         Depth and load with the way out blocked, the gap it needs, the load with it open [-].
     """
-    length = _down(plan, downhill)
+    length = down(plan, downhill)
     walls = tuple((side, side.length_m) for side in plan.sides if side.wall_height_m)
     area = Shed(plan.gross.value, walls).area
     rain = dead_loads.NIGHT_RAIN_MM
@@ -59,8 +59,21 @@ def night(plan: Plan, downhill: Point, fall_mm_m: float, brim_mm: float, r: Know
     )  # fmt: skip
 
 
-def _down(plan: Plan, downhill: Point) -> float:
-    """Measure the roof down the fall; the side of a square as large where it is level."""
+def down(plan: Plan, downhill: Point) -> float:
+    """Measure the roof down the fall; the side of a square as large where it is level.
+
+    Parameters
+    ----------
+    plan : Plan
+        Outline [m].
+    downhill : (x, y)
+        Unit vector of the fall; nought where it is level [-].
+
+    Returns
+    -------
+    float
+        Length [m].
+    """
     if hypot(*downhill) == 0:
         return sqrt(plan.gross.value)
     along = [x * downhill[0] + y * downhill[1] for x, y in plan.deck]

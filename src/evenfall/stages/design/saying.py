@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Protocol
 
 from evenfall.model.finding import Change, Finding, Level, Remedy
-from evenfall.working import Basis, Known
+from evenfall.working import Basis, Cited, Known, Working
 
 
 class Source(Protocol):
@@ -86,3 +86,19 @@ def cure(says: str, *changes: tuple[str, object]) -> Remedy:
     'screws'
     """
     return Remedy(says, tuple(Change(path, value) for path, value in changes))
+
+
+def rain_limit(flow: Working) -> Known:
+    """Make the rain that comes the limit that a gutter, outlet or overflow is held against.
+
+    Parameters
+    ----------
+    flow : Working
+        Rain that reaches it [l/s].
+
+    Returns
+    -------
+    Known
+        The flow with its source [l/s].
+    """
+    return Cited(flow.value, "l/s", flow.source, "rain that reaches it", flow.basis)

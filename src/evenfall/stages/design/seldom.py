@@ -8,7 +8,7 @@ from typing import NamedTuple
 from evenfall.calc.loads import snow, snow_drifts
 from evenfall.calc.loads.joists import Joist, bending_use
 from evenfall.calc.loads.leaning_load import leaning_moment
-from evenfall.model.designed import Night, Seldom
+from evenfall.model.designed import Blocked, Night, Seldom
 from evenfall.model.finding import Finding
 from evenfall.model.job import Side
 from evenfall.model.surveyed import Plan, Point, SideAt
@@ -20,7 +20,7 @@ from evenfall.working import Cited, Working, formula, measured, total
 MM = 1000
 PERCENT = 100
 ALONG = 0.707  # cosine of 45 degrees: joists nearer than that to square meet the side end on
-WORDS = {"night": "with tonight's way out blocked", "drift": "under snow drifted against"}
+CODES = {"night": "night-bath-heavy", "blocked": "blocked-outlet-heavy"}
 
 
 @formula("w", "N/m", "geometry")
@@ -89,6 +89,7 @@ def seldom(
     s_k: Working,
     held: Night,
     rise_mm: float,
+    full: Blocked | None = None,
 ) -> tuple[Seldom, ...]:
     """Work out the joists under what lies deepest at one side.
 
@@ -110,16 +111,24 @@ def seldom(
         The bath with its way out blocked [Pa].
     rise_mm : float
         What the roof rises [mm].
+    full : Blocked, optional
+        The finished roof with its outlets blocked [Pa].
 
     Returns
     -------
     tuple of Seldom
-        The bath, then a drift for each wall and parapet; accidental, with partial factors of 1 [-].
+        The bath, blocked outlets, then a drift for each wall and parapet; accidental, with
+        partial factors of 1 [-].
     """
     end_on = abs(runs[0] * downhill[0] + runs[1] * downhill[1]) >= ALONG
     bath = _Lean("night", "water at a blocked way out", held.load, held.reach_m, end_on, "short")
     level = not any(downhill)
     found = [_used(bath._replace(even=level), joist, lying.before, lying.tonight)]
+    if full is not None:
+        pond = _Lean(
+            "blocked", "water at blocked outlets", full.load, full.reach_m, end_on, "short", level
+        )
+        found.append(_used(pond, joist, lying.before, lying.after))
     depths = {s.side: s.house_depth_m for s in sides}
     for side in plan.sides:
         lean = _drift(side, plan, depths.get(side.name), runs, s_k, rise_mm)
@@ -228,7 +237,9 @@ def tell(cases: tuple[Seldom, ...]) -> Iterator[Finding]:
                  "boards come.")
             if night else cure("Have an engineer look before you order.")
         )  # fmt: skip
+        if case.id == "blocked":
+            ask = cure("Cut an overflow, or a lower one, before you ask: it bounds the depth.")
         worse = night or used > before
-        code = "night-bath-heavy" if night else "snow-drift-heavy"
-        subject = "roof" if night else f"side:{case.id.partition(':')[2]}"
+        code = CODES.get(case.id, "snow-drift-heavy")
+        subject = "roof" if case.id in CODES else f"side:{case.id.partition(':')[2]}"
         yield finding(code, subject, "agree" if worse else "note", says, full, used, ask)

@@ -1,18 +1,19 @@
-"""Suction: the wind at the height of the roof, and the zones of all four winds on its plan."""
+"""Suction: the wind at the height of the roof, and the zones of all winds on its plan."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable
+from math import atan2, degrees
 
-from evenfall.calc.geometry.rectangles import bounding_rectangle
-from evenfall.calc.geometry.worst_wins import cover
-from evenfall.calc.loads.pressure_coefficients import Coefficients
-from evenfall.calc.loads.roof_zones import envelope, reference_height, zone_length
-from evenfall.calc.loads.wind import site_pressure
-from evenfall.calc.loads.wind_exposure import peak_pressure
+from evenfall.calc.loads.plan_zones import laid
+from evenfall.calc.loads.pressure_coefficients import Coefficients, coefficients, inside_wide_door
+from evenfall.calc.loads.roof_zones import reference_height
+from evenfall.calc.loads.wind import above_displacement, displacement_height, site_pressure
+from evenfall.calc.loads.wind_exposure import charted_pressure, directed_pressure, peak_pressure
+from evenfall.calc.loads.wind_speed import sector_factor
 from evenfall.calc.loads.wind_withdrawn import exposure_by_s_b, s_b
 from evenfall.model.job import Side, Site
-from evenfall.model.surveyed import Plan, Point, Ring, SideAt
+from evenfall.model.surveyed import Plan, Point, Ring
 from evenfall.standards import bs_6399_2
 from evenfall.standards import en_1991_1_4 as en
 from evenfall.working import Cited, Known, Working, formula, measured
@@ -66,12 +67,14 @@ def governing_pressure(q_EN: float, q_Sb: float) -> float:
 
 
 def pressure(site: Site, sides: tuple[Side, ...]) -> tuple[Working, Working]:
-    """Work out the peak velocity pressure and the height at which it is taken.
+    """Work out the peak velocity pressure of the worst direction, and the height it is taken at.
+
+    What the user gives stands before the charts that he read, and these before the two methods.
 
     Parameters
     ----------
     site : Site
-        Map wind, altitude, terrain, sea, height of the roof [-].
+        Map wind, altitude, terrain, sea, height of the roof, houses upwind [-].
     sides : tuple of Side
         Parapets raise the height [mm].
 
@@ -88,47 +91,166 @@ def pressure(site: Site, sides: tuple[Side, ...]) -> tuple[Working, Working]:
         return given_pressure.show(given), z
     v_map = measured(site.map_wind_m_s, "m/s", "site.map_wind_m_s", "declared")
     altitude = measured(max(site.altitude_m, 0.0), "m", "site.altitude_m")
-    category = en.CATEGORY_OF[site.terrain]
-    chain = site_pressure(v_map, altitude, _known(z, "m"), category)
-    if z.value > bs_6399_2.S_B_COUNTRY[-1][0]:
+    category, h_dis = en.CATEGORY_OF[site.terrain], _displaced(site)
+    chain = site_pressure(v_map, altitude, _known(z, "m"), category, h_dis=h_dis)
+    if site.exposure_chart is not None:
+        c_e = measured(site.exposure_chart, "-", "site.exposure_chart", "declared")
+        town = measured(site.exposure_chart_town or 1.0, "-", "site.exposure_chart_town",
+                        "declared")  # fmt: skip
+        return charted_pressure.show(c_e, town, chain.q_b), z
+    H_e = float(above_displacement(z, h_dis))
+    if H_e > bs_6399_2.S_B_COUNTRY[-1][0]:
         return chain.q_p, z
-    town = site.terrain == "town" and site.distance_to_sea_km >= bs_6399_2.TOWN_DISTANCES_KM[0]
-    factor = s_b(z.value, site.distance_to_sea_km, town)
-    where = f"Table 4, {'town' if town else 'country'}, {site.distance_to_sea_km:g} km to the sea"
-    S_b = Cited(factor, "-", bs_6399_2.SOURCE, where, "from memory")
-    other = peak_pressure.show(exposure_by_s_b.show(S_b), chain.q_b)
+    other = peak_pressure.show(exposure_by_s_b.show(_old_factor(site, H_e)), chain.q_b)
     return governing_pressure.show(chain.q_p, other), z
+
+
+def _displaced(site: Site) -> Working | float:
+    """Lift the ground by the houses upwind, in a town; 0 where none were measured."""
+    if site.terrain != "town" or not site.houses_upwind_height_m or site.houses_upwind_m is None:
+        return 0.0
+    x = measured(site.houses_upwind_m, "m", "site.houses_upwind_m")
+    h_ave = measured(site.houses_upwind_height_m, "m", "site.houses_upwind_height_m")
+    h = measured(site.roof_height_m, "m", "site.roof_height_m")
+    return displacement_height(x, h_ave, h) or 0.0
+
+
+def _old_factor(site: Site, H_e: float) -> Cited:
+    """Read the withdrawn standard's factor; a town by the sea counts as country."""
+    town = site.terrain == "town" and site.distance_to_sea_km >= bs_6399_2.TOWN_DISTANCES_KM[0]
+    factor = s_b(H_e, site.distance_to_sea_km, town)
+    where = (
+        f"Table 4, {'town' if town else 'country'}, H_e {H_e:.2f} m, "
+        f"{site.distance_to_sea_km:g} km to the sea"
+    )
+    return Cited(factor, "-", bs_6399_2.SOURCE, where, "from memory")
 
 
 def _known(value: Working, unit: str) -> Known:
     return Cited(value.value, unit, value.source, value.line, value.basis)
 
 
-def eaves(sides: tuple[Side, ...], z: float, added_mm: float) -> tuple[en.Eaves, float]:
-    """Count parapets only where they shelter every open edge; what the roof rises is lost.
+def inside(wide_door: bool) -> Known | Working:
+    """Give the pressure inside that adds most to the suction.
 
     Parameters
     ----------
-    sides : tuple of Side
-        Kinds and parapets [mm].
-    z : float
-        Reference height of the roof [m].
+    wide_door : bool
+        Whether a door that may burst takes up most of all openings [-].
+
+    Returns
+    -------
+    Cited or Working
+        Internal coefficient [-].
+    """
+    return inside_wide_door.show() if wide_door else en.C_PI_PRESSURE
+
+
+def eaves(side: Side, h: float, added_mm: float) -> tuple[en.Eaves, float]:
+    """Tell the kind of edge that the wind meets; what the roof rises is lost to a parapet.
+
+    Parameters
+    ----------
+    side : Side
+        Kind, parapet, rounding or slope [mm].
+    h : float
+        Height of the roof, without its parapet [m].
     added_mm : float
         What the roof rises [mm].
 
     Returns
     -------
     tuple
-        Kind of eaves, and height of the parapet over that of the roof [-].
+        Kind of eaves, and its h_p/h, r/h or angle [-].
     """
-    open_sides = [s for s in sides if s.kind not in CLOSED]
-    heights = [s.parapet_height_mm or 0.0 if s.kind == "parapet" else 0.0 for s in open_sides]
-    left = (min(heights, default=0.0) - added_mm) / MM
-    return ("parapet", left / z) if left > 0 else ("sharp", 0.0)
+    left_mm = (side.parapet_height_mm or 0.0) - added_mm if side.kind == "parapet" else 0.0
+    if left_mm > 0:
+        return "parapet", left_mm / MM / h
+    if side.rounded_edge_mm:
+        return "curved", side.rounded_edge_mm / MM / h
+    if side.sloped_edge_deg:
+        return "mansard", side.sloped_edge_deg
+    return "sharp", 0.0
 
 
-def parts(plan: Plan, z: float, table: tuple[Coefficients, ...]) -> tuple[tuple[str, Ring], ...]:
-    """Divide the roof among the zones of all four winds; the worst wins each place.
+def table(site: Site, sides: tuple[Side, ...], added_mm: float) -> tuple[Coefficients, ...]:
+    """Give the coefficients of the roof: of each zone that of the worst open edge.
+
+    Parameters
+    ----------
+    site : Site
+        Height of the roof, and the coefficients where the user read them [-].
+    sides : tuple of Side
+        Kinds and forms of the edges [mm].
+    added_mm : float
+        What the roof rises [mm].
+
+    Returns
+    -------
+    tuple of Coefficients
+        One for each zone [-].
+    """
+    if site.roof_coefficients is not None:
+        return tuple(_read(zone, getattr(site.roof_coefficients, zone)) for zone in en.ZONES)
+    h = site.roof_height_m + added_mm / MM
+    edges = {eaves(s, h, added_mm) for s in sides if s.kind not in CLOSED} or {("sharp", 0.0)}
+    tables = [coefficients(*edge) for edge in sorted(edges)]
+    return tuple(min(same, key=lambda c: c.c_pe_1) for same in zip(*tables, strict=True))
+
+
+def _read(zone: en.Zone, value: float) -> Coefficients:
+    known = Cited(value, "-", "job", f"site.roof_coefficients.{zone}", "declared")
+    return Coefficients(zone, known, known)
+
+
+def directions(site: Site, plan: Plan) -> Callable[[Point], Known]:
+    """Give the direction factor of the wind on a face; the worst where north is not known.
+
+    Parameters
+    ----------
+    site : Site
+        Compass bearing along the first side [degrees].
+    plan : Plan
+        The roof [m].
+
+    Returns
+    -------
+    callable
+        From the way a face looks to its factor; 1 for a pressure that the user gave [-].
+    """
+    if site.first_side_bearing_deg is None or site.peak_pressure_kpa is not None:
+        return lambda onto: en.C_DIR_WORST
+    u, v = plan.sides[0].along
+    north = site.first_side_bearing_deg + degrees(atan2(v, u))
+    return lambda onto: sector_factor(round(north - degrees(atan2(onto[1], onto[0])), 3))
+
+
+def pressure_from(q_p: Working, c_dir: Known) -> Working:
+    """Turn the pressure of the worst direction into that of one way.
+
+    Parameters
+    ----------
+    q_p : Working
+        Pressure of the worst direction [Pa].
+    c_dir : Known
+        Direction factor [-].
+
+    Returns
+    -------
+    Working
+        Pressure; the same where the direction is the worst [Pa].
+    """
+    return q_p if float(c_dir) == en.C_DIR_WORST.value else directed_pressure.show(q_p, c_dir)
+
+
+Pull = tuple[en.Zone, Known]
+"""A zone, and the direction factor of the wind that lays it."""
+
+
+def lay(
+    plan: Plan, z: float, c_dir: Callable[[Point], Known]
+) -> tuple[tuple[Pull, tuple[Ring, ...]], ...]:
+    """Lay the zones of every wind over the plan, as `calc.loads.plan_zones` says.
 
     Parameters
     ----------
@@ -136,67 +258,16 @@ def parts(plan: Plan, z: float, table: tuple[Coefficients, ...]) -> tuple[tuple[
         The roof [m].
     z : float
         Reference height of the roof [m].
-    table : tuple of Coefficients
-        Coefficients of the zones [-].
+    c_dir : callable
+        Direction factor by the way a face looks [-].
 
     Returns
     -------
     tuple
-        Zone and outline of each part; together they cover the deck once [m].
+        Zone and direction factor, with all shapes that have both [m].
     """
-    box = bounding_rectangle(plan.deck)
-    xs, ys = [p[0] for p in box.corners], [p[1] for p in box.corners]
-    x, y = min(xs), min(ys)
-    width, depth = max(xs) - x, max(ys) - y
-    c_pe: dict[en.Zone, float] = {c.zone: float(c.c_pe_1) for c in table}
-    laid: dict[str, list[Ring]] = {zone: [] for zone in en.ZONES}
-    for part in envelope(width, depth, z, c_pe):
-        laid[part.zone] += [
-            ((x + x0, y + y0), (x + x1, y + y0), (x + x1, y + y1), (x + x0, y + y1))
-            for x0, y0, x1, y1 in part.rectangles
-        ]
-    for zone, strip in _inner_edges(plan, (x, y, x + width, y + depth), z):
-        laid[zone].append(strip)
-    worst_first = sorted(en.ZONES, key=lambda zone: c_pe[zone])
-    layers = tuple((zone, tuple(laid[zone])) for zone in worst_first if laid[zone])
-    return tuple(
-        (zone, ring) for name, ring in cover(plan.deck, layers) for zone in en.ZONES if zone == name
-    )
-
-
-def _inner_edges(
-    plan: Plan, box: tuple[float, float, float, float], z: float
-) -> Iterator[tuple[str, Ring]]:
-    """Give an edge that lies inside the rectangle, as in an L, its own strip and corners."""
-    count = len(plan.sides)
-    for i, side in enumerate(plan.sides):
-        across_x = abs(side.outwards[1]) >= abs(side.outwards[0])
-        e = zone_length(box[2] - box[0] if across_x else box[3] - box[1], z)
-        if _inset(side, box) <= e / 10 / 2:
-            continue
-        depth, corner = e / 10, min(e / 4, side.length_m / 2)
-        yield "G", _strip(side, 0.0, side.length_m, depth)
-        if _outer(plan.sides[i - 1], side):
-            yield "F", _strip(side, 0.0, corner, depth)
-        if _outer(side, plan.sides[(i + 1) % count]):
-            yield "F", _strip(side, side.length_m - corner, side.length_m, depth)
-
-
-def _inset(side: SideAt, box: tuple[float, float, float, float]) -> float:
-    """Measure how far the middle of a side lies inside the rectangle, the way it faces."""
-    x, y = side.place(side.length_m / 2)
-    u, v = side.outwards
-    if abs(v) >= abs(u):
-        return box[3] - y if v > 0 else y - box[1]
-    return box[2] - x if u > 0 else x - box[0]
-
-
-def _outer(before: SideAt, after: SideAt) -> bool:
-    """Tell whether the corner between two sides points out of the roof."""
-    (a, b), (c, d) = before.along, after.along
-    return a * d - b * c > 0
-
-
-def _strip(side: SideAt, start: float, end: float, depth: float) -> Ring:
-    ends: tuple[Point, ...] = (side.place(start), side.place(end))
-    return (*ends, side.place(end, depth), side.place(start, depth))
+    found: dict[tuple[str, float], tuple[Pull, list[Ring]]] = {}
+    for at in laid(plan.deck, z):
+        factor = c_dir(at.onto)
+        found.setdefault((at.zone, float(factor)), ((at.zone, factor), []))[1].append(at.ring)
+    return tuple((pull, tuple(rings)) for pull, rings in found.values())

@@ -86,7 +86,7 @@ def work(
     cut = tapers.cuts(tapered, plan.openings)
     found = _Found(deck, below, covering, joists, plan.net.value, degree_days(site).value, cut)
     months = layering.year(site, below)
-    held = Holding(site, sides, deck, build, plan, adhesive)
+    held = Holding(site, sides, deck, build, plan, adhesive, below)
     rows = [
         _row(made, mm, found, held, months)
         for made in (build.in_layers(1), build.in_layers(2))

@@ -3,34 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from statistics import mean, stdev
 
 from evenfall.calc.loads.fixings import (
+    bead_strength,
+    design_resistance,
     embedment_mm,
     least_fixings,
     least_screw_mm,
 )
+from evenfall.calc.loads.pull_out import characteristic, k_n
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import Wind
+from evenfall.model.designed import Interface, Wind, WindZone
 from evenfall.model.finding import Finding
-from evenfall.model.job import Deck, Side, Site
+from evenfall.model.job import Below, Deck, Side, Site
 from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import Plan
+from evenfall.stages.design import wind_findings as told
 from evenfall.stages.design.holding import Holding
-from evenfall.stages.design.saying import cure, finding
-from evenfall.standards import board_practice, fixing_practice
+from evenfall.standards import en_1990, fixing_practice, vcl_practice
 from evenfall.standards import en_1991_1_4 as en
-from evenfall.standards.pull_out_protocol import TESTS_LEAST
-from evenfall.working import Cited, Known, Working, measured
+from evenfall.working import Known, Table, Working, measured, weakest
 
 MM = 1000
 KILO = 1000
+COUNTS = (3, 4, 5, 6, 8, 10)
+"""Numbers of pull-out tests that a person would make on a small roof."""
+RULE = {
+    "F": "e/10 deep, e/4 from each corner that turns outwards",
+    "G": "e/10 deep, along every edge between",
+    "H": "from e/10 to e/2, in the rectangle round the roof",
+    "I": "beyond e/2",
+}
+RULED = (
+    f"{en.SOURCE} Figure 7.6 on the rectangle round the roof, square to its longest side, four "
+    "winds; every side has its own edge strip; e = min(b, 2h); the worst wind governs each place"
+)
 
 
 def work(
     site: Site,
     sides: tuple[Side, ...],
     deck: Deck,
-    cables_in_void: bool,
+    below: Below,
     build: BuildUp,
     chosen_mm: int,
     plan: Plan,
@@ -42,13 +57,13 @@ def work(
     Parameters
     ----------
     site : Site
-        Map wind, altitude, terrain, sea, height of the roof [-].
+        Map wind, altitude, terrain, sea, height of the roof, what was read off charts [-].
     sides : tuple of Side
-        Parapets [mm].
+        Parapets, rounded and sloped edges [mm].
     deck : Deck
         Flatness, thickness and pull-out tests [-].
-    cables_in_void : bool
-        Whether screws may not go far below the deck [-].
+    below : Below
+        Cables in the void, and a wide door that may let the wind in [-].
     build : BuildUp
         Board, screws and how the boards are held [-].
     chosen_mm : int
@@ -65,29 +80,115 @@ def work(
     Wind
         Pressure, zones, screws, beads and findings [-].
     """
-    held = Holding(site, sides, deck, build, plan, adhesive)
+    held = Holding(site, sides, deck, build, plan, adhesive, below)
     zones, bond, centres = held.at(chosen_mm)
     lengths = screw_lengths(build, chosen_mm, tapered_mm)
     screw = min((n for n in build.screw.lengths_mm if n >= lengths[-1].value), default=None)
-    findings = (
-        *_pressure_findings(site, held.q_p),
-        *_bond_findings(bond, adhesive),
-        *(_screw_findings(
-            deck, cables_in_void, held.scattered, lengths, screw, build)
-          if build.hold_boards_by == "screws" else _glue_findings(deck, centres, held.width)),
+    faces = tuple(_faces(build, adhesive, zones, bond, held))
+    more = more_tests(deck, build, held)
+    into = told.screwing(deck, below.cables_in_void, lengths, screw)
+    findings: tuple[Finding, ...] = (
+        *told.of_pressure(site, held.q_p),
+        *told.of_bonds(bond, faces, into),
+        *(told.of_screws(deck, build, into, held.scattered, held.resistance, more)
+          if build.hold_boards_by == "screws"
+          else told.of_glue(deck, centres, held.width, into)),
     )  # fmt: skip
-    least = least_fixings(build.board.length_mm, build.board.width_mm, chosen_mm, adhered=True)
+    size = (build.board.length_mm, build.board.width_mm, chosen_mm)
     return Wind(
-        held.q_p,
-        zones,
-        least,
-        screw,
-        held.resistance,
-        bond,
-        centres,
-        fixing_practice.SAFETY,
-        findings,
+        q_p=held.q_p, zones=zones,
+        least_per_board=least_fixings(*size, adhered=True),
+        least_at_edge=least_fixings(*size, adhered=True, perimeter=True),
+        screw_mm=screw, resistance=held.resistance, bond=bond, centres=centres,
+        safety=fixing_practice.SAFETY, by_zone=zone_table(zones), faces=faces,
+        more_tests=more if build.hold_boards_by == "screws" else None,
+        z=held.z, findings=findings,
     )  # fmt: skip
+
+
+def zone_table(zones: tuple[WindZone, ...]) -> Table:
+    """Put the zones into a table that states the rule by which they were laid.
+
+    Parameters
+    ----------
+    zones : tuple of WindZone
+        Parts of the roof [-].
+
+    Returns
+    -------
+    Table
+        Zone, where it lies, its area and pulls [-].
+    """
+    rows: list[tuple[float | str, ...]] = []
+    for zone in en.ZONES:
+        same = [z for z in zones if z.zone == zone]
+        if same:
+            pulls = [-z.pressure.value for z in same]
+            area = sum(z.area_m2 for z in same)
+            rows.append((zone, RULE[zone], area, max(pulls) / KILO, min(pulls) / KILO))
+    columns = (("zone", "-"), ("where", "-"), ("area", "m2"), ("worst pull", "kN/m2"),
+               ("least pull", "kN/m2"))  # fmt: skip
+    basis = weakest(z.pressure.basis for z in zones)
+    return Table("Wind zones, and the rule for them", columns, tuple(rows), RULED, basis)
+
+
+def more_tests(deck: Deck, build: BuildUp, held: Holding) -> Table | None:
+    """Work out what more pull-out tests would gain, if they scatter as these do.
+
+    Parameters
+    ----------
+    deck : Deck
+        Tests made [N].
+    build : BuildUp
+        The value declared for the screw caps what tests can show [N].
+    held : Holding
+        Whether the tests count at all [-].
+
+    Returns
+    -------
+    Table or None
+        Number of tests, factor, design value; none without tests, or where more gain nothing [N].
+    """
+    tests = deck.pull_outs_n
+    if held.scattered or len(tests) < COUNTS[0]:
+        return None
+    cap, m, s = build.screw.design_resistance_n, mean(tests), stdev(tests)
+    counts = sorted({len(tests), *(n for n in COUNTS if n > len(tests))})
+    if held.resistance.value >= cap or len(counts) == 1:
+        return None
+    rows = tuple(
+        (float(n), float(k_n(n)), min(cap, design_resistance(characteristic(m, k_n(n), s))))
+        for n in counts
+    )
+    columns = (("tests", "-"), ("k_n", "-"), ("design value", "N"))
+    source = f"{en_1990.SOURCE} Annex D, Table D1, same mean and scatter"
+    return Table("What more pull-out tests would gain", columns, rows, source, "from memory")
+
+
+def _faces(
+    build: BuildUp, adhesive: Adhesive, zones: tuple[WindZone, ...], bond: Working, held: Holding
+) -> Iterator[Interface]:
+    """List the glued faces from the sheet down; screws take over below the board."""
+    sheet = measured(adhesive.sheet_bond_kpa * KILO, "Pa", "adhesive.sheet_bond_kpa", build.basis)
+    over = "overlay" if build.overlay_mm else "board"
+    yield Interface("sheet", f"sheet to {over}", "adhesive all over", bond, sheet)
+    yield Interface("facing", "facing and foam of the board", "its own strength", bond, None)
+    if build.hold_boards_by == "screws":
+        return
+    widest = measured(max(z.bead_mm for z in zones) / MM, "m", "beads, widest centres taken")
+    beads = bead_strength.show(1, held.width, held.strength, widest)
+    yield Interface("boards", "boards to VCL", "beads of adhesive", bond, beads)
+    yield Interface("vcl", "VCL to deck", "its own adhesive", bond, *_vcl(build))
+
+
+def _vcl(build: BuildUp) -> tuple[Known, bool]:
+    """Tell what the VCL holds on the deck, and whether its maker says so."""
+    if build.vcl.bond_kpa is not None:
+        where = f"vcls[{build.vcl.name}].bond_kpa"
+        return measured(build.vcl.bond_kpa * KILO, "Pa", where, build.basis), True
+    if build.vcl.sticks:
+        return fixing_practice.BOND_BITUMEN, False
+    return vcl_practice.LOOSE_HOLDS_PA, False
 
 
 def screw_lengths(
@@ -116,99 +217,3 @@ def screw_lengths(
         least_screw_mm.show(measured(above + thin, "mm", where, build.basis), embedment_mm()),
         least_screw_mm.show(measured(above + thick, "mm", where, build.basis), embedment_mm()),
     )
-
-
-def _kpa(pascal: float) -> str:
-    return f"{pascal / KILO:.2f} kN/m²"
-
-
-def _pressure_findings(site: Site, q_p: Working) -> Iterator[Finding]:
-    if site.peak_pressure_kpa is not None:
-        return
-    parts = {name: float(v) for name, _, v in q_p.of}
-    both = ""
-    if "q_Sb" in parts:
-        both = f", the larger of {_kpa(parts['q_EN'])} and {_kpa(parts['q_Sb'])} by two methods"
-    says = f"Peak wind pressure {_kpa(q_p.value)}{both}. The British charts were not at hand."
-    basis = Cited(q_p.value, "Pa", en.NATIONAL, "Figures NA.7 and NA.8", q_p.basis)
-    yield finding("wind-without-charts", "roof", "note", says, basis)
-
-
-def _bond_findings(bond: Working, adhesive: Adhesive) -> Iterator[Finding]:
-    """Compare the sheet's bond with the corner, over the whole roof."""
-    by = Cited(bond.value, "Pa", bond.source, "corner suction over the whole roof", bond.basis)
-    holds = adhesive.sheet_bond_kpa * KILO
-    if holds < bond.value:
-        says = (
-            f"The sheet's glue holds {_kpa(holds)}; the wind at the corners asks for "
-            f"{_kpa(bond.value)} everywhere."
-        )
-        ask = cure("Take a glue with a stronger bond, or have the sheet fixed with bars.")
-        yield finding("sheet-bond-weak", "roof", "stop", says, by, holds, ask)
-        return
-    says = (
-        f"Every glued face must hold {_kpa(bond.value)}: ask the makers for the board's facing and "
-        "the VCL as well."
-    )
-    yield finding("bond-chain", "roof", "note", says, by, holds)
-
-
-def _glue_findings(deck: Deck, centres: Working, width: Known) -> Iterator[Finding]:
-    screws = ("design.hold_boards_by", "screws")
-    flat, dish = board_practice.FLATNESS_MM, deck.dish_under_2m_mm
-    if dish > flat:
-        says = (
-            f"The deck dips {dish:.0f} mm under a 2 m straight-edge; glued boards need "
-            f"{flat:.0f} mm or less. Screws hold on it as it is, without new decking."
-        )
-        ask = cure("Hold the boards with screws; that spares new decking.", screws)
-        yield finding("deck-dished", "deck", "stop", says, flat, dish, ask)
-    if centres.value < width:
-        by = Cited(float(width), "m", centres.source, "beads that touch", centres.basis)
-        says = "The beads of board glue would have to touch and still not hold at the corners."
-        ask = cure("Hold the boards with screws.", screws)
-        yield finding("board-glue-weak", "roof", "stop", says, by, centres.value, ask)
-
-
-def _screw_findings(
-    deck: Deck,
-    cables: bool,
-    scattered: bool,
-    lengths: tuple[Working, Working],
-    screw: int | None,
-    build: BuildUp,
-) -> Iterator[Finding]:
-    tests = len(deck.pull_outs_n)
-    if scattered:
-        says = "The pull-out tests scatter too much to count on any value. Test more screws."
-        ask = cure("Test more screws, or another screw, where the deck is sound.")
-        yield finding("pull-out-scatter", "deck", "stop", says, TESTS_LEAST, tests, ask)
-    elif tests < TESTS_LEAST:
-        says = (
-            f"{tests or 'No'} pull-out tests were made on this deck; at least {TESTS_LEAST:.0f} "
-            "are needed before screws are counted on."
-        )
-        ask = cure("Pull out screws at three places or more and enter the forces.")
-        yield finding("pull-out-untested", "deck", "agree", says, TESTS_LEAST, tests, ask)
-    thin, thick = (length.value for length in lengths)
-    flat = deck.dish_under_2m_mm <= board_practice.FLATNESS_MM
-    sold = build.screw.lengths_mm
-    glue = cure("Order screws of another length, or with tubes of another depth.")
-    if flat and build.vcl.sticks:
-        glue = cure("Hold the boards with glue.", ("design.hold_boards_by", "adhesive"))
-    into = embedment_mm()
-    if screw is None:
-        if max(sold) >= thin:  # where even the thin end is out of reach, the rise stick says so
-            says = f"No screw that is sold is {thick:.0f} mm long, as the thick tapers need."
-            by = Cited(thick, "mm", into.source, into.where, into.basis)
-            yield finding("screw-short-of-tapers", "roof", "stop", says, by, max(sold), glue)
-        return
-    deepest, limit = screw - thin + into, deck.thickness_mm + fixing_practice.BEYOND_DECK_MOST_MM
-    if cables and deepest > limit:
-        beyond = fixing_practice.BEYOND_DECK_MOST_MM
-        by = Cited(limit, "mm", beyond.source, beyond.where, beyond.basis)
-        says = (
-            f"Screws of {screw} mm end {deepest:.0f} mm below the top of the deck; with cables in "
-            f"the void {limit:.0f} mm is the most."
-        )
-        yield finding("screw-near-cables", "void", "stop", says, by, deepest, glue)

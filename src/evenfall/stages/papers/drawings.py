@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from evenfall.drawing import Drawing
 from evenfall.stages.papers.drawn_beside import draw_height_section
-from evenfall.stages.papers.drawn_boards import draw_boards, draw_evenings
+from evenfall.stages.papers.drawn_boards import draw_boards, draw_evenings, draw_second_layer
 from evenfall.stages.papers.drawn_drying import draw_drying
 from evenfall.stages.papers.drawn_edges import draw_edges
 from evenfall.stages.papers.drawn_fixings import draw_fixings
 from evenfall.stages.papers.drawn_plan import draw_plan
+from evenfall.stages.papers.drawn_saw import draw_saw_list
 from evenfall.stages.papers.drawn_section import draw_eaves_section
 from evenfall.stages.papers.drawn_sheet import draw_rolls, draw_sheet
 from evenfall.stages.papers.drawn_survey import draw_survey
@@ -20,7 +21,11 @@ from evenfall.stages.papers.worked import WorkedRoof
 __all__ = [
     "draw_boards", "draw_client_plan", "draw_drying", "draw_eaves_section", "draw_edges",
     "draw_evenings", "draw_fixings", "draw_found", "draw_height_section", "draw_plan",
+<<<<<<< HEAD
     "draw_rolls", "draw_sheet", "draw_window_section",
+=======
+    "draw_saw_list", "draw_second_layer", "draw_window_section",
+>>>>>>> main
 ]  # fmt: skip
 
 

@@ -64,30 +64,57 @@ def draw_boards(worked: WorkedRoof) -> Drawing:
     Drawing
         The plan in its frame [mm].
     """
+    return _layer(worked, 1)
+
+
+def draw_second_layer(worked: WorkedRoof) -> Drawing | None:
+    """Draw the board plan of the second layer over the joints of the first; None with one layer.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Drawing or None
+        The plan in its frame [mm].
+    """
+    return _layer(worked, 2) if len(worked.boards.layers_mm) > 1 else None
+
+
+def _layer(worked: WorkedRoof, layer: int) -> Drawing:
     boards, plan = worked.boards, worked.plan
     ring = tuple(mm(p) for p in plan.deck)
     holes = tuple(tuple(mm(p) for p in o.hole) for o in plan.openings if o.diameter_mm is None)
+    pieces = boards.laid_in(layer)
+    below = tuple(
+        Area((_points(p),), "none", "pencil", "thin", "before") for p in boards.laid_in(layer - 1)
+    )
     layers = (
-        Layer("boards", tuple(_piece(p, holes) for p in boards.pieces)),
+        Layer("boards", tuple(_piece(p, holes) for p in pieces)),
+        Layer("joints below", below),
         Layer("openings", tuple(Area((h,), "plain", weight="line") for h in holes)),
         Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
         Layer("corners", corners(ring, [c.name for c in plan.corners])),
     )  # fmt: skip
-    count = len(boards.layers_mm)
-    thick = f"{count} layer{'s' * (count > 1)} of " + " and ".join(
-        f"{mm} mm" for mm in dict.fromkeys(boards.layers_mm)
-    )
+    which = f", layer {layer} of {len(boards.layers_mm)}" if len(boards.layers_mm) > 1 else ""
     alt = (
-        f"Board plan: {len(boards.pieces)} pieces sawn from {boards.bought // count} boards a "
-        f"layer, {thick}. "
-        "Hatched pieces are offcuts used again."
-    )
-    return frame_plan(Drawing("Board plan", alt, layers), mm(plan.deck[0]))
+        f"Board plan{which}: {len(pieces)} pieces of {boards.layers_mm[layer - 1]} mm; "
+        f"{boards.bought} "
+        "boards are bought in all. Hatched pieces are offcuts used again."
+    ) + (" Dashed: the joints of the layer below." if below else "")
+    seen = tuple(x for x in layers if x.items)
+    return frame_plan(Drawing(f"Board plan{which}", alt, seen), mm(plan.deck[0]))
+
+
+def _points(piece: BoardPiece) -> Ring:
+    return tuple((float(x), float(y)) for x, y in piece.ring)
 
 
 def _piece(piece: BoardPiece, holes: tuple[Ring, ...]) -> Group:
     """Draw one piece, its number where there is room for it beside the openings."""
-    points = tuple((float(x), float(y)) for x, y in piece.ring)
+    points = _points(piece)
     box = box_of(points)
     narrow = min(box.width, box.height)
     area = Area((points,), "foam" if piece.offcut else "plain", weight="thin")

@@ -172,7 +172,7 @@ def _walls(worked: WorkedRoof) -> Iterator[Item]:
 
 
 def _edges(worked: WorkedRoof) -> Iterator[Item]:
-    gutters = {g.side: g for g in worked.case.job.survey.gutters}
+    gutters = {g.side: g for g in worked.water.hung}
     for side in worked.plan.sides:
         a, b = mm(side.a), mm(side.b)
         parts: list[Item] = []
@@ -182,9 +182,11 @@ def _edges(worked: WorkedRoof) -> Iterator[Item]:
             parts += [Line((a, b), "ink", "line", "limit"), Verge(a, b)]
         if side.name in gutters:
             parts.append(Gutter(a, b))
-            share = 0.5 if gutters[side.name].outlet_at == "middle" else 1 - 0.1 / side.length_m
-            at = mm(side.place(side.length_m * share))
-            parts.append(Outlet(at, side.outwards))
+            end = 0.1 / side.length_m
+            shares = {"middle": (0.5,), "end": (1 - end,), "both_ends": (end, 1 - end)}
+            for share in shares[gutters[side.name].outlet_at]:
+                at = mm(side.place(side.length_m * share))
+                parts.append(Outlet(at, side.outwards))
         if parts:
             yield Group(side.id, f"side {side.name}, {SIDES[side.kind]}", tuple(parts))
 

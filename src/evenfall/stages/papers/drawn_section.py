@@ -158,10 +158,9 @@ def _edge(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
     drip = thick + TIMBER_MM / 4
     lip = ((0.0, top + kerb), (-drip, top + kerb), (-drip, top + kerb - TIMBER_MM))
     yield Line(lip, "ink", "cut")
-    hung = next((g for g in survey.gutters if g.side == side.name), None)
+    hung = next((g for g in worked.water.hung if g.side == side.name), None)
     if hung is not None:
-        above = top if design.gutter == "renew" else survey.covering.thickness_mm
-        yield gutter(-thick, above - hung.top_below_covering_mm, hung.width_mm)
+        yield gutter(-thick, top - (hung.drop.value - hung.lift.value), hung.width_mm)
 
 
 def _old(worked: WorkedRoof, side: SideAt, old: float) -> Iterator[Item]:
@@ -195,7 +194,7 @@ def _rise(worked: WorkedRoof, side: SideAt, stack: Stack, old: float) -> Iterato
     if depth and side.kind != "parapet":
         kerb = worked.case.job.design.kerb_height_mm if side.kind != "eaves" else 0.0
         thick = max(measured.fascia_thickness_mm, TIMBER_MM / 4)
-        gone = next((g.width_mm for g in worked.case.job.survey.gutters if g.side == side.name), 0)
+        gone = next((g.width_mm for g in worked.water.hung if g.side == side.name), 0)
         x = -thick - gone - TIMBER_MM
         top += kerb
         yield Dimension((x, top), (x, top - depth), f"fascia {depth:.0f}", 0.0, "worked", TICK)

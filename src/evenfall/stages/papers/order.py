@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.model.taken_off import OrderLine
+<<<<<<< HEAD
 from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
+=======
+from evenfall.stages.papers.drawn_saw import saw_words
+>>>>>>> main
 from evenfall.stages.papers.words import listed
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -55,7 +60,7 @@ class Cut:
     what: str
     stock: str
     pieces: str
-    left_mm: int
+    left: int | str  # mm: a length, or lengths × widths
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +103,7 @@ def _line(one: OrderLine, mass_kg: float | None) -> Line:
 
 
 def _cuts(worked: WorkedRoof) -> tuple[Cut, ...]:
-    return tuple(
+    lengths = (
         Cut(
             run.says, f"{bar.stock_mm} mm", ", ".join(f"{mm} for {name}" for name, mm in bar.cuts),
             bar.left_mm,
@@ -106,3 +111,14 @@ def _cuts(worked: WorkedRoof) -> tuple[Cut, ...]:
         for run in worked.lengths.runs
         for bar in run.bars
     )  # fmt: skip
+    return (*_boards(worked), *lengths)
+
+
+def _boards(worked: WorkedRoof) -> Iterator[Cut]:
+    """Tell each board that is cut: the cuts in order, and the pieces by their number."""
+    for board in worked.boards.sawn:
+        left = ", ".join([f"{r.length_mm} × {r.width_mm}" for r in board.rests])
+        yield Cut(
+            worked.boards.order[0].says, f"board {board.number}",
+            saw_words(board).partition(": ")[2], left,
+        )  # fmt: skip

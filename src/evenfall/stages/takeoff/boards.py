@@ -6,39 +6,27 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.calc.geometry.clipping import clip_polygon, cut_out
+from evenfall.calc.layout import guillotine
 from evenfall.calc.layout.boards import BoardPlan, plan_boards
 from evenfall.model.choice import Board
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.surveyed import Plan, Ring
-from evenfall.model.taken_off import BoardPiece, Boards, OrderLine, RingMm
+from evenfall.model.taken_off import (
+    BoardPart,
+    BoardPiece,
+    Boards,
+    OrderLine,
+    RingMm,
+    SawCut,
+    SawnBoard,
+)
 from evenfall.standards import board_practice
-from evenfall.working import Basis, Working, formula, measured
+from evenfall.working import Basis, Working, measured, weakest
 
 MM = 1000
 
 
-@formula("n", "each", "the board plan")
-def bought_boards(n_plan: float, layers: float) -> float:
-    """Boards to buy.
-
-    Parameters
-    ----------
-    n_plan : float
-        Boards that the plan of one layer saws up [each].
-    layers : float
-        Layers [-].
-
-    Returns
-    -------
-    float
-        Boards [each].
-
-    Examples
-    --------
-    >>> bought_boards(11, 2)
-    22
-    """
-    return n_plan * layers
+PROVED = "the board plan; a checker proves it"
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,23 +70,29 @@ def work(
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
     size = (board.length_mm, board.width_mm)
     parts = tuple(
-        _Part(laid, plan_boards(in_mm(ring), _within(holes, ring), size, quick=not thorough))
+        _Part(laid, plan_boards(
+            in_mm(ring), _within(holes, ring), size, quick=not thorough, layers=len(laid),
+            share=len(set(laid)) == 1,
+        ))
         for laid, ring in _regions(plan, layers_mm, thin)
-    )
+    )  # fmt: skip
     order = tuple(_order(parts, plan, board, basis))
     net = sum(p.found.net_area_mm2 for p in parts)
-    sawn = sum(p.found.boards_bought for p in parts)
+    bought = sum(p.found.boards_bought for p in parts)
     breaches = tuple(b for p in parts for b in p.found.breaches)
     return Boards(
         stock=board.name,
         layers_mm=layers_mm,
         pieces=_pieces(parts),
-        bought=sum(round(line.bought) for line in order),
-        bound=sum(p.found.lower_bound * len(p.layers_mm) for p in parts),
-        waste_percent=100 * (1 - net / (sawn * board.length_mm * board.width_mm)),
+        bought=bought,
+        bound=sum(p.found.lower_bound for p in parts),
+        waste_percent=100 * (1 - net / (bought * board.length_mm * board.width_mm)),
         breaches=breaches,
         order=order,
         findings=(*_breaches(breaches), *_layers(len(layers_mm), sum(layers_mm))),
+        sawn=tuple(_sawn(parts)),
+        size_mm=size,
+        stopped_by="proof" if all(p.found.proven for p in parts) else "steps",
     )
 
 
@@ -128,21 +122,26 @@ def _order(parts: tuple[_Part, ...], plan: Plan, board: Board, basis: Basis) -> 
     for mm in dict.fromkeys(mm for p in parts for mm in p.layers_mm):
         here = [p for p in parts if mm in p.layers_mm]
         net = measured(sum(p.found.net_area_mm2 for p in here) / MM**2, "m2", "the board plan")
-        layers = max(p.layers_mm.count(mm) for p in here)
-        sawn = sum(p.found.boards_bought * p.layers_mm.count(mm) for p in here) / layers
-        one = Working(
-            "Boards of one layer, by the board plan", "n_plan", "each",
-            "the board plan; a checker proves it", sawn,
-            (("A_net", "m2", plan.net if len(parts) == 1 else net), ("A_board", "m2", area)),
-            "pieces sawn out of boards",
+        bought = Working(
+            "Boards by the board plan", "n", "each", PROVED,
+            float(sum(_of_thickness(p, mm) for p in here)),
+            (("A_net", "m2", plan.net if len(parts) == 1 and len(parts[0].layers_mm) == 1 else net),
+             ("A_board", "m2", area)),
+            "pieces of all layers sawn out of boards",
         )  # fmt: skip
-        yield _line(board, mm, bought_boards.show(one, layers))
+        yield _line(board, mm, bought, basis)
 
 
-def _line(board: Board, mm: int, bought: Working) -> OrderLine:
+def _of_thickness(part: _Part, mm: int) -> int:
+    """Count the boards of one thickness: each goes by the layer of its pieces."""
+    layer = {p.number: p.layer for p in part.found.pieces}
+    return sum(part.layers_mm[layer[b.placed[0].piece] - 1] == mm for b in part.found.boards)
+
+
+def _line(board: Board, mm: int, bought: Working, basis: Basis) -> OrderLine:
     return OrderLine(
         f"board:{board.name}:{mm}", f"{board.says}, {mm} mm", bought, "each",
-        ((round(bought.value), 1.0, "board"),), bought.value, bought.basis,
+        ((round(bought.value), 1.0, "board"),), bought.value, weakest([bought.basis, basis]),
     )  # fmt: skip
 
 
@@ -173,11 +172,34 @@ def _pieces(parts: tuple[_Part, ...]) -> tuple[BoardPiece, ...]:
     for part in parts:
         made += [
             BoardPiece(pieces + p.number, p.polygon, *p.size, boards + p.from_board + 1,
-                       p.from_offcut, sum(part.layers_mm))
+                       p.from_offcut, sum(part.layers_mm), p.layer)
             for p in part.found.pieces
         ]  # fmt: skip
         pieces, boards = len(made), boards + part.found.boards_bought
     return tuple(made)
+
+
+def _sawn(parts: tuple[_Part, ...]) -> Iterator[SawnBoard]:
+    """Tell the cuts as the saw sees them: each from the end of the part that is on the bench."""
+    pieces = boards = 0
+    for part in parts:
+        for n, one in enumerate(part.found.boards, start=boards + 1):
+            if one.cuts:
+                yield _saw(n, one, pieces)
+        pieces, boards = pieces + len(part.found.pieces), boards + part.found.boards_bought
+
+
+def _saw(number: int, board: guillotine.SawnBoard, before: int) -> SawnBoard:
+    cuts = tuple(
+        SawCut(
+            "across" if c.axis == "x" else "along",
+            c.at - (c.part.x if c.axis == "x" else c.part.y),
+            BoardPart(*c.part),
+        )
+        for c in board.cuts
+    )
+    pieces = tuple((before + p.piece, BoardPart(*p.part)) for p in board.placed)
+    return SawnBoard(number, cuts, pieces, tuple(BoardPart(*r) for r in board.rests))
 
 
 def _breaches(breaches: tuple[str, ...]) -> tuple[Finding, ...]:
@@ -197,7 +219,7 @@ def _layers(layers: int, chosen_mm: int) -> tuple[Finding, ...]:
         offset = board_practice.LAYER_OFFSET_MM
         says = (
             f"Two layers: lay the second with its joints at least {offset:.0f} mm off those of "
-            "the first, both ways. The plan shows the first layer."
+            "the first, both ways. The plans of both layers are drawn."
         )
         return (Finding("second-layer", "boards", "note", says, offset.source, offset.basis),)
     if chosen_mm <= limit:

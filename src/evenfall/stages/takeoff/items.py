@@ -219,7 +219,9 @@ def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "pipe-boot", _sum("Pipes and posts", "each", round_ones)
     yield "flue-collar", _sum("Flues", "each", [("flues", count["flue"])])
     yield "outlet", _sum("Outlets", "each", [("outlets", count["outlet"])])
-    spouts = float(bool(count["outlet"] and roof.plan.of_kind("parapet")))
+    spouts = float(
+        len(roof.design.overflows) or bool(count["outlet"] and roof.plan.of_kind("parapet"))
+    )
     yield "overflow", _sum("Overflow beside the outlet", "each", [("overflow", spouts)])
     wide = take_off_practice.DOOR_WIDTH
     doors = [(h.name, h.width_m or wide) for h in roof.heights if h.drained_channel]

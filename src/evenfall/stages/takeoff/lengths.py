@@ -8,8 +8,9 @@ from math import ceil
 
 from evenfall.calc.layout.lengths import CuttingPlan, plan_lengths, split_run
 from evenfall.errors import InvalidInput
+from evenfall.model.designed import Hung
 from evenfall.model.finding import Finding, Remedy
-from evenfall.model.job import Gutter, Joists, Side
+from evenfall.model.job import Joists, Side
 from evenfall.model.surveyed import Falls, OpeningAt, Plan, SideAt
 from evenfall.model.taken_off import Bar, Lengths, OrderLine, Run
 from evenfall.standards import board_practice, take_off_practice
@@ -29,6 +30,7 @@ class Section:
     lengths_mm: tuple[int, ...]
     depth_mm: float | None
     joint_gap_mm: float
+    width_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +48,8 @@ def work(
     sides: tuple[Side, ...],
     joists: Joists,
     deck_mm: float,
-    gutters: tuple[Gutter, ...],
-    renew: tuple[bool, bool],
+    gutters: tuple[Hung, ...],
+    new_fascia: bool,
     chosen_mm: int,
     sold: tuple[Section, ...],
     basis: Basis,
@@ -64,10 +66,10 @@ def work(
         Depth of the joists [mm].
     deck_mm : float
         Thickness of the deck [mm].
-    gutters : tuple of Gutter
-        Gutters and pipes [m].
-    renew : tuple of bool
-        Whether fascia and gutter are renewed [-].
+    gutters : tuple of Hung
+        Gutters and pipes as they will hang; those that stay are not bought [m].
+    new_fascia : bool
+        Whether the fascia is renewed [-].
     chosen_mm : int
         Insulation [mm].
     sold : tuple of Section
@@ -80,14 +82,13 @@ def work(
     Lengths
         Runs with their cutting lists, the order, findings [mm].
     """
-    new_fascia, new_gutter = renew
     fascias, found = _fascias(plan, falls, sides, joists, deck_mm, chosen_mm, sold)
     wishes = [
         *_edges(plan),
         *_kerbs(plan.openings),
         *(Wish("firring-timber", f.name, f.length_mm) for f in falls.firrings),
         *(fascias if new_fascia else ()),
-        *(_gutters(plan, gutters) if new_gutter else ()),
+        *_gutters(plan, gutters, sold),
     ]
     runs = tuple(_runs(wishes, sold, basis))
     order = tuple(_order(run, basis, falls) for run in runs)
@@ -118,10 +119,26 @@ def _kerbs(openings: tuple[OpeningAt, ...]) -> Iterator[Wish]:
                 yield Wish("kerb-timber", f"{o.name} {n + 1}", round(length * MM))
 
 
-def _gutters(plan: Plan, gutters: tuple[Gutter, ...]) -> Iterator[Wish]:
-    for gutter in gutters:
-        yield Wish("gutter", gutter.side, round(plan.side(gutter.side).length_m * MM))
-        yield Wish("downpipe", gutter.side, round(gutter.pipe_length_m * MM))
+def _gutters(plan: Plan, gutters: tuple[Hung, ...], sold: tuple[Section, ...]) -> Iterator[Wish]:
+    """Each new gutter and its pipes, by the size that is sold."""
+    for hung in gutters:
+        if hung.new:
+            length = round(plan.side(hung.side).length_m * MM)
+            square = hung.shape == "rectangular"
+            yield Wish(_sized("gutter", hung.width_mm, sold, square), hung.side, length)
+            pipe = _sized("downpipe", hung.pipe_mm, sold)
+            for n in range(hung.pipes):
+                where = f"{hung.side} {n + 1}" if hung.pipes > 1 else hung.side
+                yield Wish(pipe, where, round(hung.pipe_length_m * MM))
+
+
+def _sized(kind: str, width_mm: float, sold: tuple[Section, ...], square: bool = False) -> str:
+    """Name the section of a width; the plain name where the rates have one for all."""
+    fits = (
+        s.name for s in sold
+        if s.name.startswith(kind) and s.width_mm == width_mm and bool(s.depth_mm) == square
+    )  # fmt: skip
+    return next(fits, kind)
 
 
 def _fascias(
@@ -134,7 +151,9 @@ def _fascias(
     sold: tuple[Section, ...],
 ) -> tuple[list[Wish], tuple[Finding, ...]]:
     """Choose the shallowest fascia that covers the old face and the rise, for each open side."""
-    depths = sorted((s.depth_mm, s.name) for s in sold if s.depth_mm is not None)
+    depths = sorted(
+        (s.depth_mm, s.name) for s in sold if s.depth_mm is not None and s.name.startswith("fascia")
+    )
     old = {s.side: s.fascia_depth_mm for s in sides}
     wishes, findings = [], list[Finding]()
     for side in plan.sides:

@@ -1,0 +1,50 @@
+"""What was agreed, answered and proved on paper."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Literal
+
+from evenfall.model.kinds import Name, Record, Words
+
+RoofClass = Literal["BROOF(t4)", "CROOF(t4)", "DROOF(t4)", "EROOF(t4)", "FROOF(t4)"]
+
+
+class Agreement(Record):
+    """A departure that somebody agreed in writing; it holds while its value gets no worse."""
+
+    finding: Name
+    subject: str
+    by: Words
+    on: date
+    value: float | None = None
+
+
+class FireTest(Record):
+    """A report of a test of fire from outside, and the build-up that was tested."""
+
+    document: Words
+    fire_class: RoofClass
+    sheet: Name
+    board: Name
+    deck: Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
+    boards_held_by: Literal["adhesive", "screws"]
+    overlay_mm: float = 0
+
+
+class Answer(Record):
+    """What building control or the council's planners answered, where the sources differ."""
+
+    about: Literal["notice", "weight", "planning"]
+    needed: bool
+    by: Words
+    on: date
+    reference: Words | None = None
+
+
+class SiteRecord(Record):
+    """What the site recorded."""
+
+    agreed: tuple[Agreement, ...] = ()
+    fire_tests: tuple[FireTest, ...] = ()
+    answers: tuple[Answer, ...] = ()
