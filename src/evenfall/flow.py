@@ -285,7 +285,7 @@ ROOMS: tuple[Room, ...] = (
             w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
             w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
-            w.heights.rise_at_edge.value, seen.zone_screws(c, w),
+            w.heights.rise_at_edge.value, seen.relaid_percent(c, w), seen.zone_screws(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),

@@ -24,15 +24,8 @@ from evenfall.flow import PAPERS, WorkedJob, work_out
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("rear-extension", "garage", "courtyard")
 ON = date(2026, 11, 25)
-<<<<<<< HEAD
 FILES = {"quotation.pdf", "calculations.pdf", "order.xlsx", "order.csv", "programme.ics"}
 PLANS = ("plan", "boards", "sheet", "vcl")
-=======
-FILES = {
-    "quotation.pdf", "calculations.pdf", "plan.svg", "boards.svg", "saw-list.svg", "order.xlsx",
-    "programme.ics",
-}  # fmt: skip
->>>>>>> main
 INNER = re.compile(r"\b(costs?|overheads?|margins?|mark-?ups?|profits?|crew rates?)\b", re.I)
 every_example = pytest.mark.parametrize("name", NAMES)
 
@@ -62,8 +55,10 @@ def pounds(pence: float) -> str:
 
 @every_example
 def test_all_papers_are_made_and_every_plan_as_svg_and_as_dxf(name: str) -> None:
-    glued = worked(name).case.job.design.hold_boards_by == "adhesive"
-    plans = [*PLANS, *([] if glued else ["fixings"])]
+    job = worked(name)
+    plans = [*PLANS, *(["fixings"] if job.case.job.design.hold_boards_by == "screws" else [])]
+    plans += ["boards-2"] if len(job.boards.layers_mm) > 1 else []
+    plans += ["saw-list"] if job.boards.sawn else []
     assert set(made(name)) == FILES | {f"{p}.{kind}" for p in plans for kind in ("svg", "dxf")}
 
 

@@ -38,6 +38,7 @@ OUTPUTS = tuple(
         ("lift-deck", "m2", 0.15, 0.20, 0.35),
         ("inspect-deck", "m2", 0.05, 0.08, 0.12),
         ("new-deck", "m2", 0.30, 0.40, 0.60),
+        ("relay-deck", "m2", 0.20, 0.28, 0.45),  # invented
         ("patch-deck", "m2", 0.40, 0.50, 0.80),
         ("firrings", "m", 0.08, 0.10, 0.15),
         ("close-vents", "m", 0.08, 0.12, 0.20),
@@ -92,6 +93,7 @@ def roof(of: Plan | None = None, **changes: object) -> Roof:
         plan=of or plan(),
         downhill=DOWN,
         firrings_m=0.0,
+        relaid_percent=0.0,
         seam_m=0.0,
         screws_m2=0.0,
         layers=3,

@@ -24,6 +24,7 @@ from evenfall.stages.papers.drawn_beside import tightest
 from evenfall.stages.papers.drawn_section import eaves_side
 from evenfall.stages.papers.layers import courses, fascia_depth
 from evenfall.stages.papers.marking import chalked, marked, place
+from evenfall.stages.papers.stacked import pile
 
 
 def items(drawing: Drawing, layer: str = "") -> Iterator[Item]:
@@ -128,9 +129,22 @@ def test_the_courses_add_up_to_the_height_budget(name: str) -> None:
     job = worked(name)
     for item in job.heights.items:
         uphill = sum(float(v) for name, _, v in item.build_up.of if name == "uphill")
-        pile = uphill + sum(c.thickness_mm for c in courses(job, job.falls.added_at(item.at)))
+        laid = courses(job, job.falls.added_at(item.at))
+        height = uphill + sum(c.thickness_mm for c in laid if c.name != "deck")
         sheet = courses(job, 0.0)[-1].thickness_mm
-        assert pile - sheet == pytest.approx(item.build_up.value - 2)
+        assert height - sheet == pytest.approx(item.build_up.value - 2)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_deck_lies_on_its_firrings_and_is_drawn_once(name: str) -> None:
+    job = worked(name)
+    assert [c.name for c in courses(job, 30.0)][:3] == ["firring", "deck", "vcl"]
+    assert courses(job, 0.0)[0].name == "vcl"
+    stack = pile(job, 20.0, 40.0)
+    (deck,) = (row for row in stack.rows if row[0].name == "deck")
+    assert deck[2] == (20.0, 40.0)  # its top, over the old top of the deck
+    text = said(draw_eaves_section(job))
+    assert sum(t.startswith("deck, ") for t in text) == 1
 
 
 def test_the_section_stands_at_the_low_edge() -> None:
@@ -143,8 +157,8 @@ def test_the_eaves_section_measures_the_rise_over_the_old_felt(name: str) -> Non
     side = eaves_side(job)
     assert side is not None
     added = job.falls.added_at(side.place(side.length_m / 2))
-    pile = sum(c.thickness_mm for c in courses(job, added))
-    rise = pile - job.case.job.survey.covering.thickness_mm
+    height = sum(c.thickness_mm for c in courses(job, added) if c.name != "deck")
+    rise = height - job.case.job.survey.covering.thickness_mm
     section = draw_eaves_section(job)
     assert f"{rise:.0f} mm above the old felt" in section.alt
     ups = [d for d in said(section) if d.endswith(" up")]

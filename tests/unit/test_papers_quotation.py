@@ -81,7 +81,7 @@ def test_marks_on_the_plan_bear_the_numbers_of_the_text(name: str) -> None:
 def test_layers_stand_from_the_top_down() -> None:
     names = [x.name for x in quotation(worked("courtyard")).layers]
     assert names == ["Rubber sheet", "Overlay board", "Insulation", "Vapour control layer",
-                     "Firrings", "Boarding", "Old roof"]  # fmt: skip
+                     "Boarding", "Firrings", "Old roof"]  # fmt: skip
 
 
 def test_two_layers_of_boards_are_said_so() -> None:

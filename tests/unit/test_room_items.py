@@ -185,3 +185,11 @@ def test_what_a_practice_counts_by_carries_its_basis():
     assert found["field-adhesive"].basis == "published"  # arithmetic on the plan alone
     assert found["joist-preservative"].basis == "planning seed"
     assert found["wood-screws"].basis == "demo"  # the declared screw of invented rates
+
+
+def test_a_deck_that_is_lifted_for_firrings_is_screwed_again_all_over():
+    of = worked("rear-extension")
+    found, edge = dict(items.wants(of.roof))["wood-screws"], of.plan.gross.value
+    assert of.roof.relaid_percent == 74
+    deck = next(v for n, _, v in found.of if n == "deck")
+    assert float(deck) == pytest.approx(16 * edge, abs=1)

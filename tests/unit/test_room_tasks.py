@@ -146,6 +146,13 @@ def test_a_deck_renewed_all_over_is_lifted_and_laid_and_not_patched():
     assert "patch-deck" not in names(tasks)
 
 
+def test_a_deck_is_lifted_for_firrings_and_laid_again_but_for_what_is_new():
+    tasks = work(firrings_m=50.0, relaid_percent=74.0)
+    assert quantity(tasks, "lift-deck") == pytest.approx(0.74 * 25.42)
+    assert quantity(tasks, "relay-deck") == pytest.approx(0.74 * 25.42)
+    assert "new-deck" not in names(tasks)
+
+
 def test_screwed_boards_count_their_screws_and_are_not_glued():
     tasks = work(screwed=True, screws_m2=2.3)
     assert quantity(tasks, "screw") == pytest.approx(2.3 * 25.42)
@@ -172,12 +179,14 @@ def test_every_piece_of_work_stands_after_all_that_comes_before_it():
 
 
 def test_the_order_of_the_trade_holds_in_a_bay():
-    tasks = [t.id for t in work(wall_heads=("A-B",), quilt_mm=75.0, firrings_m=50.0).tasks]
+    of = work(wall_heads=("A-B",), quilt_mm=75.0, firrings_m=50.0, relaid_percent=70.0)
+    tasks = [t.id for t in of.tasks]
     last = [kind(t) for t in tasks if t.endswith("@2")]
     assert last[: len(STRIPPED)] == STRIPPED
 
 
-STRIPPED = ["strip-edges", "strip-felt", "remove-quilt", "inspect-deck", "patch-deck", "firrings"]
+STRIPPED = ["strip-edges", "strip-felt", "remove-quilt", "inspect-deck", "lift-deck", "firrings",
+            "relay-deck", "patch-deck"]  # fmt: skip
 
 
 def test_the_fascia_comes_before_the_trim_and_the_gutter_after_it():

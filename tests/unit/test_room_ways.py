@@ -47,10 +47,10 @@ def test_the_cost_is_timber_deck_and_hours_by_the_rates():
     row, rates = w.ways.taken, rooms.demo_rates()
     metres = sum(f.length_mm for f in w.falls.firrings) / 1000
     deck = w.plan.gross.value * (1 - 0.14)  # 14 % is renewed anyway
-    hours = metres * 0.10 + deck * (0.21 + 0.42)
-    boards = deck * 27.55 / 2.9768 * 1.12
+    hours = metres * 0.10 + deck * (0.21 + 0.27)
+    screws = deck * 16 * ways.prices_of(rates, "pir-foil", 14).screw_pence / 100
     assert row.hours == pytest.approx(hours)
-    pounds = metres * 5.40 + boards + hours * rates.terms.labour_pence_hour / 100
+    pounds = metres * 5.40 + screws + hours * rates.terms.labour_pence_hour / 100
     assert row.cost_pence == pytest.approx(pounds * 100, abs=1)
 
 

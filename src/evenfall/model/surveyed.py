@@ -16,6 +16,7 @@ from evenfall.model.finding import Finding
 from evenfall.model.job import OpeningKind, SideKind
 from evenfall.working import Table, Working
 
+PACKED_MM = 2.0  # a thinner packing is left out: the deck board takes it up
 Point = tuple[float, float]
 Ring = tuple[Point, ...]
 
@@ -289,3 +290,8 @@ class Falls:
         if not self.patches:
             return self.rise.at(point)
         return max(self.patches, key=lambda patch: patch.inside(point)).slope.at(point)
+
+    @property
+    def lifts_deck(self) -> bool:
+        """Firrings and packing lie on the joists: the deck comes up and is laid again on them."""
+        return any(f.thick_mm >= PACKED_MM for f in self.firrings)

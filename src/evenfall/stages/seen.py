@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import Any
 
 from evenfall.model.case import Case
-from evenfall.stages.design import heights, thicknesses
+from evenfall.stages.design import heights, thicknesses, ways
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
@@ -54,6 +54,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         plan=w.plan,
         downhill=w.falls.downhill,
         firrings_m=sum(f.length_mm for f in w.falls.firrings) / 1000,
+        relaid_percent=relaid_percent(c, w),
         seam_m=w.sheet.chosen.seam_mm / 1000,
         screws_m2=w.fixings.screws.value / w.plan.net.value,
         layers=survey.covering.layers,
@@ -75,6 +76,24 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
     )
+
+
+def relaid_percent(c: Case, w: Any) -> float:
+    """Tell how much of the old deck is lifted for firrings and laid again.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: falls [-].
+
+    Returns
+    -------
+    float
+        Share of the deck [%].
+    """
+    return ways.relaid_percent(c.job.survey.deck.renew_percent) if w.falls.lifts_deck else 0.0
 
 
 def drainage(c: Case, w: Any) -> Wanted:

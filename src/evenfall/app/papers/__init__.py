@@ -21,23 +21,14 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     from evenfall.app.papers.calendar_file import programme_ics
     from evenfall.app.papers.comma import order_csv
     from evenfall.app.papers.pdf import compiled, sources
-<<<<<<< HEAD
     from evenfall.app.papers.pictures import plans
-=======
-    from evenfall.app.papers.pictures import plan_svg, saw_svgs
->>>>>>> main
     from evenfall.app.papers.workbook import order_xlsx
 
     quotation, calculations = sources(worked)
     return {
         "quotation.pdf": compiled(quotation),
         "calculations.pdf": compiled(calculations),
-<<<<<<< HEAD
         **plans(worked),
-=======
-        "plan.svg": plan_svg(worked),
-        **saw_svgs(worked),
->>>>>>> main
         "order.xlsx": order_xlsx(worked),
         "order.csv": order_csv(worked),
         "programme.ics": programme_ics(worked),

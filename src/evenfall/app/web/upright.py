@@ -36,6 +36,8 @@ LETTERED = 22.0
 FRAME, SILL = 62.0, 26.0
 HATCHES: dict[str, tuple[HatchName, str]] = {
     "firring": ("wood", "firring"),
+    "deck": ("wood", "deck"),
+    "tapered": ("foam", "tapered board"),
     "VCL": ("solid", ""),
     "board": ("foam", "board"),
     "overlay": ("wood", "overlay"),
@@ -67,7 +69,7 @@ def upright(worked: WorkedJob) -> Drawing:
     higher = sum(float(v) for name, _, v in stack.of if name == UPHILL)
     layers = [
         Layer("deck", tuple(_deck(worked, higher))),
-        Layer("build-up", tuple(_stack(stack))),
+        Layer("build-up", tuple(_stack(worked, stack))),
         Layer("old roof", tuple(_old(worked, higher))),
     ]
     if item:
@@ -101,27 +103,39 @@ def _band(x0: float, z0: float, x1: float, z1: float, hatch: HatchName) -> Area:
 def _deck(worked: WorkedJob, z: float) -> Iterator[Item]:
     survey = worked.case.job.survey
     top = z - survey.deck.thickness_mm
-    yield _band(-DEPTH, top, 0, z, "wood")
+    if not worked.falls.lifts_deck:
+        yield _band(-DEPTH, top, 0, z, "wood")
     wide = survey.joists.width_mm / 2
     middle = -DEPTH / 2
     yield _band(middle - wide, FOOT, middle + wide, top, "wood")
     yield Break((middle - wide - 12, FOOT), (middle + wide + 12, FOOT))
 
 
-def _stack(stack: Working) -> Iterator[Item]:
+def _laid(worked: WorkedJob, stack: Working) -> list[tuple[str, float]]:
+    """Give the layers in the order in which they lie: deck on firrings, tapered boards on VCL."""
+    laid = [(name, float(v)) for name, _, v in stack.of if name != UPHILL]
+    added = [thickness for name, thickness in laid if name == "firring"]
+    rest = [layer for layer in laid if layer[0] != "firring"]
+    if worked.falls.lifts_deck:
+        deck = worked.case.job.survey.deck.thickness_mm
+        return [("firring", sum(added)), ("deck", deck), *rest]
+    return [rest[0], ("tapered", sum(added)), *rest[1:]]
+
+
+def _stack(worked: WorkedJob, stack: Working) -> Iterator[Item]:
     """Draw the layers one on another, each with its name where it is thick enough."""
+    layers = _laid(worked, stack)
     z = sum(float(v) for name, _, v in stack.of if name == UPHILL)
-    for name, _, thickness in stack.of:
-        if name == UPHILL:
-            continue
+    z -= sum(thickness for name, thickness in layers if name == "deck")
+    for name, thickness in layers:
         hatch, word = HATCHES[name]
-        top = z + float(thickness)
+        top = z + thickness
         if hatch == "solid":
             yield Line(((-DEPTH, top), (0, top)), *INKS[name])
         elif top > z:
             yield _band(-DEPTH, z, 0, top, hatch)
         if word and top - z > LETTERED:
-            told = f"{word} {float(thickness):.0f}"
+            told = f"{word} {thickness:.0f}"
             size = TEXT if name == "board" else TICK
             yield Text(-DEPTH / 2, (z + top) / 2, told, size, bold=name == "board")
         z = top

@@ -184,9 +184,11 @@ def _turned(
 
 
 def _better(items: tuple[HeightAt, ...], turned: tuple[TurnedFall, ...]) -> TurnedFall | None:
-    """Pick the side that leaves more room than the fall as chosen."""
+    """Pick the side that leaves more room than the fall as chosen, and enough for some board."""
     now = min((h.room.value for h in items), default=None)
     if now is None or not turned or turned[0].thickest_mm < now + MORE_MM:
+        return None
+    if turned[0].sold_mm is None:
         return None
     return turned[0]
 

@@ -13,19 +13,24 @@ from evenfall.model.job import Falls as Chosen
 from evenfall.model.job import Joists
 from evenfall.model.rates import Rates
 from evenfall.model.standing import HeightAt
-from evenfall.model.surveyed import Falls, Levels, Plan, Taper
+from evenfall.model.surveyed import PACKED_MM, Falls, Levels, Plan, Taper
 from evenfall.model.ways import Way, Ways
 from evenfall.stages.survey import deck
 from evenfall.stages.survey.falls import fall_of, valleys_of, wish
 from evenfall.stages.survey.making import OPEN, Made, Wish, make
 from evenfall.stages.survey.sagging import fall_left, sag_under_load
-from evenfall.standards import falls_practice, roofing_practice, survey_practice
+from evenfall.standards import (
+    falls_practice,
+    roofing_practice,
+    survey_practice,
+    take_off_practice,
+)
+from evenfall.standards import programme_practice as practice
 from evenfall.working import Table
 
 MM = 1000
 PERCENT = 100
 ALIKE = 1e-6  # mm; less is the rounding of a sum
-PACKED_MM = 2.0  # a thinner packing is left out: the deck board takes it up
 STEEPEST = 20  # 1 in so many: no steeper fall can be asked for in a job
 NAMES = {
     ("keep", "along"): "Keep the fall that is there",
@@ -41,13 +46,13 @@ class Prices:
     """What the ways cost: only what they differ in."""
 
     firring_pence_m: float
-    deck_pence_m2: float
+    screw_pence: float  # one of the deck
     foam_pence_m3: float
     labour_pence_hour: float
     firring_hours_m: float
     deck_hours_m2: float  # lifted and laid again
     board_hours_m2: float  # a further layer
-    renew_percent: float  # of the deck that is renewed anyway
+    relaid_percent: float  # of the deck; the rest is renewed anyway
 
 
 def prices_of(rates: Rates, board: str, renew_percent: float) -> Prices:
@@ -71,16 +76,16 @@ def prices_of(rates: Rates, board: str, renew_percent: float) -> Prices:
     timber = {s.name: s.price_pence_m for s in rates.lengths}
     items = {i.name: i for i in rates.items}
     stock = next((b for b in rates.boards if b.name == board), rates.boards[0])
-    names = ("firrings", "lift-deck", "new-deck", "boards-second-layer")
+    names = ("firrings", "lift-deck", "relay-deck", "boards-second-layer")
     lacking = [n for n in names if n not in hours]
     lacking += [n for n in ("firring-timber",) if n not in timber]
-    lacking += [n for n in ("deck-board",) if n not in items]
+    lacking += [n for n in ("wood-screws",) if n not in items]
     if lacking:
         raise InvalidInput(
             f'nothing named "{lacking[0]}"', "all outputs and items", where="the rates",
             do="add it to the rates",
         )  # fmt: skip
-    item = items["deck-board"]
+    item = items["wood-screws"]
     each = min(p.price_pence / p.size for p in item.packs)
     sizes = sorted((s.thickness_mm, s.price_pence) for s in stock.sizes)
     (t1, p1), (t2, p2) = sizes[0], sizes[-1]
@@ -89,8 +94,30 @@ def prices_of(rates: Rates, board: str, renew_percent: float) -> Prices:
     return Prices(
         timber["firring-timber"], each / item.covers * (1 + item.waste_percent / PERCENT),
         foam * falls_practice.TAPERED_PRICE, rates.terms.labour_pence_hour, hours["firrings"],
-        hours["lift-deck"] + hours["new-deck"], hours["boards-second-layer"], renew_percent,
+        hours["lift-deck"] + hours["relay-deck"], hours["boards-second-layer"],
+        relaid_percent(renew_percent),
     )  # fmt: skip
+
+
+def relaid_percent(renew_percent: float) -> float:
+    """Tell how much of a deck that is lifted for firrings is laid again.
+
+    Parameters
+    ----------
+    renew_percent : float
+        Share of the deck that is renewed anyway [%].
+
+    Returns
+    -------
+    float
+        Share laid again; none where the whole deck is new [%].
+
+    Examples
+    --------
+    >>> relaid_percent(26.0), relaid_percent(100.0)
+    (74.0, 0.0)
+    """
+    return 0.0 if renew_percent >= practice.WHOLE_DECK else PERCENT - renew_percent
 
 
 def work(
@@ -198,14 +225,15 @@ def _cost(made: Made, plan: Plan, prices: Prices) -> tuple[float, float, float, 
     pieces = [f for f in made.firrings if f.thick_mm >= PACKED_MM]
     timber = sum(f.length_mm for f in pieces) / MM
     foam = sum(area(t.ring) * sum(t.added_mm) / len(t.added_mm) for t in _thirds(made)) / MM
-    deck_m2 = plan.gross.value * (1 - prices.renew_percent / PERCENT) if pieces else 0.0
+    deck_m2 = plan.gross.value * prices.relaid_percent / PERCENT if pieces else 0.0
     boards_m2 = plan.net.value if made.tapers else 0.0
     hours = (
         timber * prices.firring_hours_m + deck_m2 * prices.deck_hours_m2
         + boards_m2 * prices.board_hours_m2
     )  # fmt: skip
     pence = (
-        timber * prices.firring_pence_m + deck_m2 * prices.deck_pence_m2
+        timber * prices.firring_pence_m
+        + deck_m2 * take_off_practice.DECK_SCREW_PER_M2 * prices.screw_pence
         + foam * prices.foam_pence_m3 + hours * prices.labour_pence_hour
     )  # fmt: skip
     return timber, foam, hours, round(pence)

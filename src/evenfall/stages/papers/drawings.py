@@ -21,11 +21,7 @@ from evenfall.stages.papers.worked import WorkedRoof
 __all__ = [
     "draw_boards", "draw_client_plan", "draw_drying", "draw_eaves_section", "draw_edges",
     "draw_evenings", "draw_fixings", "draw_found", "draw_height_section", "draw_plan",
-<<<<<<< HEAD
-    "draw_rolls", "draw_sheet", "draw_window_section",
-=======
-    "draw_saw_list", "draw_second_layer", "draw_window_section",
->>>>>>> main
+    "draw_rolls", "draw_saw_list", "draw_second_layer", "draw_sheet", "draw_window_section",
 ]  # fmt: skip
 
 

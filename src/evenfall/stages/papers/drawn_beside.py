@@ -77,7 +77,7 @@ def draw_height_section(worked: WorkedRoof) -> Drawing | None:
     top, old = item.build_up.value, base + worked.case.job.survey.covering.thickness_mm
     name = spoken(item.name)
     layers = (
-        Layer("structure", tuple(_deck(worked, base))),
+        Layer("structure", tuple(_deck(worked, base, stack))),
         Layer("build-up", tuple(drawn_stack(stack, -DEPTH, 0.0))),
         Layer("wall", tuple(standing(item, WALL_MM, -worked.case.job.survey.deck.thickness_mm))),
         Layer("upstand", tuple(_upstand(item, top))),
@@ -115,7 +115,7 @@ def part(item: HeightAt, name: str) -> float:
 def _at(worked: WorkedRoof, item: HeightAt) -> tuple[Stack, float]:
     """Pile the courses up as they lie where an item governs, on the deck there."""
     base, boards = part(item, "uphill"), part(item, "board")
-    laid = sum(c.thickness_mm for c in courses(worked, 0.0, boards))
+    laid = sum(c.thickness_mm for c in courses(worked, 0.0, boards))  # on the deck
     added = max(item.build_up.value - base - laid, 0.0)
     inward = _inward(worked, item.at)
     return pile(worked, max(added + inward, 0.0), added, base, boards), base
@@ -134,9 +134,10 @@ def _off(side: SideAt, at: Point) -> float:
     return float(((x - t * u) ** 2 + (y - t * v) ** 2) ** 0.5)
 
 
-def _deck(worked: WorkedRoof, base: float) -> Iterator[Item]:
+def _deck(worked: WorkedRoof, base: float, stack: Stack) -> Iterator[Item]:
     deck = base - worked.case.job.survey.deck.thickness_mm
-    yield Area((Box(-DEPTH, deck, 0.0, base).ring,), "wood", weight="line")
+    if not stack.lifts_deck:
+        yield Area((Box(-DEPTH, deck, 0.0, base).ring,), "wood", weight="line")
     yield from joist(worked.case.job.survey.joists, deck, DEPTH, False, -DEPTH)
 
 

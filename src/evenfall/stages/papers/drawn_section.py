@@ -85,7 +85,7 @@ def draw_eaves_section(worked: WorkedRoof) -> Drawing:
     rise = stack.top(0) - old
     inset = 0.0 if side.kind == "parapet" else TIMBER_MM
     layers = [
-        Layer("structure", tuple(_structure(worked, side))),
+        Layer("structure", tuple(_structure(worked, side, stack))),
         Layer("build-up", tuple(drawn_stack(stack, 0.0, DEPTH, inset))),
         Layer("edge", tuple(_edge(worked, side, stack))),
         Layer("old roof", tuple(_old(worked, side, old))),
@@ -96,7 +96,7 @@ def draw_eaves_section(worked: WorkedRoof) -> Drawing:
     kind = spoken(side.kind)
     alt = (
         f"Section at {side.name}, {kind}: the new surface lies {rise:.0f} mm above the old felt. "
-        f"From the deck up: {', '.join(c.says for c, _, _ in stack.rows)}."
+        f"From below: {', '.join(c.says for c, _, _ in stack.rows)}."
     )
     return Drawing(f"Section at the {kind}, {side.name}", alt, tuple(layers), SCALE)
 
@@ -108,20 +108,21 @@ def _bare(worked: WorkedRoof) -> Drawing:
     stack = pile(worked, added, added)
     old = worked.case.job.survey.covering.thickness_mm
     layers = (
-        Layer("structure", tuple(_structure(worked, side))),
+        Layer("structure", tuple(_structure(worked, side, stack))),
         Layer("build-up", tuple(drawn_stack(stack, 0.0, DEPTH))),
         Layer("names", tuple(_names(worked, stack, old))),
     )
     return Drawing("Section of the field", "The layers from the deck up.", layers, SCALE)
 
 
-def _structure(worked: WorkedRoof, side: SideAt) -> Iterator[Item]:
+def _structure(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
     """Deck, joists and the wall below, from the edge of the deck inwards."""
     survey = worked.case.job.survey
     deck, depth = survey.deck.thickness_mm, survey.joists.depth_mm
     across = worked.plan.side(survey.joists.along).along
     runs_in = abs(across[0] * side.outwards[0] + across[1] * side.outwards[1]) > 0.5
-    yield Area((Box(0.0, -deck, DEPTH, 0.0).ring,), "wood", weight="line")
+    if not stack.lifts_deck:
+        yield Area((Box(0.0, -deck, DEPTH, 0.0).ring,), "wood", weight="line")
     yield from joist(survey.joists, -deck, DEPTH, runs_in)
     measured = next(s for s in survey.sides if s.side == side.name)
     if side.kind in ("eaves", "verge", "party_line"):
@@ -178,8 +179,9 @@ def _names(worked: WorkedRoof, stack: Stack, old: float) -> Iterator[Item]:
     """Letter the layers in a column beside the section, each on its own height."""
     rows = [(f"{c.says}", (b + d) / 2) for c, (_, b), (_, d) in stack.rows]
     deck = worked.case.job.survey.deck
-    lines = [(f"deck, {spoken(deck.kind)} {deck.thickness_mm:g}", -deck.thickness_mm / 2), *rows]
-    yield from named([*lines, ("old felt", old)], DEPTH)
+    if not stack.lifts_deck:
+        rows.insert(0, (f"deck, {spoken(deck.kind)} {deck.thickness_mm:g}", -deck.thickness_mm / 2))
+    yield from named([*rows, ("old felt", old)], DEPTH)
 
 
 def _rise(worked: WorkedRoof, side: SideAt, stack: Stack, old: float) -> Iterator[Item]:

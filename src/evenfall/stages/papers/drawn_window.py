@@ -139,7 +139,8 @@ def _after(worked: WorkedRoof, window: WindowAt, sill: HeightAt, x: float) -> It
     base, boards = part(sill, "uphill"), part(sill, "board")
     added = part(sill, "firring")
     stack = pile(worked, added, added, base, boards)
-    yield from _deck(worked, x, base)
+    if not stack.lifts_deck:
+        yield from _deck(worked, x, base)
     yield from drawn_stack(stack, x - DEEP, x)
     for course, (_, low), (_, high) in stack.rows:
         if high - low > CAP:

@@ -29,8 +29,8 @@ KINDS = {"board": "warm", "vcl": "warm", "screw": "warm", "sheet": "sheet", "len
 NAMES: dict[str, tuple[str, ...]] = {
     "strip": ("strip-", "lift-deck", "remove-quilt", "felt-bags"),
     "deck": (
-        "inspect-deck", "new-deck", "patch-deck", "repair-joist", "deck-board", "wood-screws",
-        "joist-preservative", "firring",
+        "inspect-deck", "new-deck", "relay-deck", "patch-deck", "repair-joist", "deck-board",
+        "wood-screws", "joist-preservative", "firring",
     ),
     "warm": (
         "primer", "vcl-", "board-adhesive", "foam-can", "overlay", "wall-head", "kerb-insulation",

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from evenfall.drawing.inks import HatchName
 from evenfall.model.choice import build_up
+from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
 
@@ -22,7 +23,7 @@ class Course:
 def courses(
     worked: WorkedRoof, added_mm: float, insulation_mm: float | None = None
 ) -> tuple[Course, ...]:
-    """List what lies on the deck at one place, the lowest first.
+    """List what lies on the deck at one place, the lowest first; firrings lie under the deck.
 
     Parameters
     ----------
@@ -36,12 +37,15 @@ def courses(
     Returns
     -------
     tuple of Course
-        Firring, VCL, boards, overlay and sheet [mm].
+        Firring and the deck laid again on it, VCL, boards, overlay and sheet [mm].
     """
     build = build_up(worked.case.job.design, worked.case.rates)
     made: list[Course] = []
     if added_mm > 0 and worked.falls.kind in ("firrings", "shims"):
+        deck = worked.case.job.survey.deck
+        says = f"deck, {spoken(deck.kind)} {deck.thickness_mm:g}"
         made.append(Course("firring", "firring", added_mm, "wood"))
+        made.append(Course("deck", says, deck.thickness_mm, "wood"))
     made.append(Course("vcl", "VCL", build.vcl.thickness_mm, "solid"))
     if added_mm > 0 and worked.falls.kind == "tapered":
         made.append(Course("taper", "tapered board", added_mm, "foam"))

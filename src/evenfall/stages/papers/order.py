@@ -6,11 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.model.taken_off import OrderLine
-<<<<<<< HEAD
-from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
-=======
 from evenfall.stages.papers.drawn_saw import saw_words
->>>>>>> main
+from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
 from evenfall.stages.papers.words import listed
 from evenfall.stages.papers.worked import WorkedRoof
 

@@ -127,18 +127,20 @@ def _layers(worked: WorkedRoof) -> Iterator[Layer]:
     yield Layer("Vapour control layer", f"{build.vcl.says}. Keeps the damp of the room out of the "
                 "roof, and the rain out each night while we work.",
                 f"{build.vcl.thickness_mm:g} mm", f"{net:.1f} m²")  # fmt: skip
+    renew = survey.deck.renew_percent
+    words = "Looked over, fixed again."
+    if renew:
+        words += f" {about(gross * renew / PERCENT).capitalize()} m² of new boarding is in the "\
+                 "price."  # fmt: skip
+    if worked.falls.lifts_deck:
+        words += " Lifted, and laid again on the firrings."
+    yield Layer("Boarding", words, f"{survey.deck.thickness_mm:g} mm", f"{gross:.1f} m²")
     if worked.falls.kind in ("firrings", "shims") and worked.falls.firrings:
         low = min(f.thin_mm for f in worked.falls.firrings)
         high = max(f.thick_mm for f in worked.falls.firrings)
         yield Layer("Firrings", f"Timber wedges that make the fall towards "
                     f"{worked.falls.low_side}.", f"{low} to {high} mm",
                     f"{gross:.1f} m²")  # fmt: skip
-    renew = survey.deck.renew_percent
-    words = "Looked over, fixed again."
-    if renew:
-        words += f" {about(gross * renew / PERCENT).capitalize()} m² of new boarding is in the "\
-                 "price."  # fmt: skip
-    yield Layer("Boarding", words, f"{survey.deck.thickness_mm:g} mm", f"{gross:.1f} m²")
     yield Layer("Old roof", _off(worked), "", f"{gross:.1f} m²")
 
 

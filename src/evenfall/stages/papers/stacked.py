@@ -22,6 +22,11 @@ class Stack:
         _, _, (a, b) = self.rows[-1]
         return a + (b - a) * share
 
+    @property
+    def lifts_deck(self) -> bool:
+        """Whether the deck is one of the courses: it lies on firrings."""
+        return any(course.name == "deck" for course, _, _ in self.rows)
+
 
 def pile(
     worked: WorkedRoof,
@@ -39,7 +44,7 @@ def pile(
     first, second : float
         What firrings or tapers add at the two ends [mm].
     base : float
-        Top of the deck [mm].
+        Top of the deck before it is lifted [mm].
     insulation_mm : float, optional
         All boards together, where they are thinner than in the field [mm].
 
@@ -48,9 +53,11 @@ def pile(
     Stack
         The courses, the lowest first [mm].
     """
-    low = (base, base)
+    laid = courses(worked, max(first, second), insulation_mm)
+    lifted = sum(course.thickness_mm for course in laid if course.name == "deck")
+    low = (base - lifted, base - lifted)
     rows = []
-    for course in courses(worked, max(first, second), insulation_mm):
+    for course in laid:
         wedge = course.name in ("firring", "taper")
         a, b = (first, second) if wedge else (course.thickness_mm, course.thickness_mm)
         high = (low[0] + a, low[1] + b)

@@ -86,6 +86,15 @@ def _patched(roof: Roof, part: Part) -> Named:
     return (("share of the gross", part.gross * roof.renew_percent / PERCENT),)
 
 
+def _relaid(roof: Roof, part: Part) -> Named:
+    return (("share laid again", part.gross * roof.relaid_percent / PERCENT),)
+
+
+def _lifted(roof: Roof, part: Part) -> Named:
+    """All of it where all is renewed, else what comes up whole to lie on the firrings."""
+    return (("gross", part.gross),) if _whole_deck(roof) else _relaid(roof, part)
+
+
 def _wall_heads(roof: Roof, part: Part) -> Named:
     pairs = zip(roof.plan.sides, part.edges, strict=True)
     return tuple((s.name, m) for s, m in pairs if m and s.name in roof.wall_heads)
@@ -134,10 +143,11 @@ STRIPPING = (
          _gross(lambda r: r.layers > practice.LAYERS_OF_ONE_SYSTEM)),
     _row("remove-quilt", "Old quilt out", "m2", _gross(lambda r: r.quilt_mm > 0)),
     _row("inspect-deck", "Look over the deck, fix it again", "m2", _gross(), hold=1),
-    _row("lift-deck", "Lift the old deck", "m2", _gross(_whole_deck)),
+    _row("lift-deck", "Lift the old deck", "m2", _lifted),
+    _row("firrings", "Firrings", "m", lambda r, p: (("share of all", r.firrings_m * p.share),)),
+    _row("relay-deck", "Lay the old deck again on the firrings", "m2", _relaid, people=2),
     _row("new-deck", "New deck", "m2", _gross(_whole_deck), people=2),
     _row("patch-deck", "Patch the deck", "m2", _patched),
-    _row("firrings", "Firrings", "m", lambda r, p: (("share of all", r.firrings_m * p.share),)),
 )  # fmt: skip
 
 EDGING = (

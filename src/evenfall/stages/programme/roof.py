@@ -17,6 +17,7 @@ class Roof:
     plan: Plan
     downhill: Point
     firrings_m: float
+    relaid_percent: float  # of the old deck, lifted for the firrings and laid again
     seam_m: float  # seams of the sheet as ordered
     screws_m2: float  # of the boards
     layers: int  # of old felt

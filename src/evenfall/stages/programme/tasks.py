@@ -79,12 +79,19 @@ def _table(tasks: tuple[Task, ...], basis: Basis) -> Table:
     return Table("Work and hours", columns, rows, "quantities times the firm's outputs", basis)
 
 
+def _bays(zone: tuple[int, ...]) -> str:
+    """Name the bays of a zone, which run on; more than two as a range."""
+    if len(zone) == 1:
+        return f"bay {zone[0]}"
+    return f"bays {zone[0]} {'and' if len(zone) == 2 else 'to'} {zone[-1]}"
+
+
 def _zones(plan: Draft) -> tuple[Finding, ...]:
     """Say where the sheet cannot be one piece."""
     if len(plan.zones) < 2:
         return ()
     limit = practice.ONE_DAY_TWO
-    groups = "; ".join("bays " + " and ".join(map(str, z)) for z in plan.zones)
+    groups = "; ".join(map(_bays, plan.zones))
     says = (
         "Boards and sheet of the whole roof are more than this crew closes in one day. "
         f"They go down in {len(plan.zones)} parts with a planned seam between: {groups}."

@@ -73,6 +73,7 @@ class Roof:
     sides: tuple[Side, ...]
     heights: tuple[Height, ...]
     rise_mm: float
+    relaid_percent: float = 0.0  # of the old deck, lifted for firrings and laid again
     zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
 
 
@@ -234,6 +235,7 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     share = plan.gross.value * deck.renew_percent / PERCENT
     renewed = share + gapes
     parts = [("share of the gross", share), *([("patches where it gapes", gapes)] if gapes else [])]
+    relaid = plan.gross.value * roof.relaid_percent / PERCENT
     yield "deck-board", _sum("Deck renewed", "m2", parts)
     overlay = plan.net.value if roof.design.overlay_mm else 0.0
     yield "overlay-board", _sum("Overlay board", "m2", [("net", overlay)])
@@ -258,7 +260,7 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
     screws = [
         ("edge timber", ceil(edge_screws(edge, roof.fixings.edge_timber))),
-        ("deck", ceil(renewed * practice.DECK_SCREW_PER_M2)),
+        ("deck", ceil((renewed + relaid) * practice.DECK_SCREW_PER_M2)),
     ]
     yield (
         "wood-screws",
