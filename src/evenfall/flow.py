@@ -262,7 +262,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("lengths", lengths.work, lambda c, w: (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
-        w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm,
+        w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
             lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm)
             for s in c.rates.lengths
@@ -286,6 +286,7 @@ ROOMS: tuple[Room, ...] = (
             w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
             w.heights.rise_at_edge.value, seen.relaid_percent(c, w), seen.zone_screws(c, w),
+            seen.screw_limits(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),

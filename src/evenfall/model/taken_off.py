@@ -241,3 +241,4 @@ class Strip:
     skip: str  # name of the charge
     table: Table
     findings: tuple[Finding, ...] = ()
+    streams: Table | None = None  # what is kept apart, in bags or in the skip

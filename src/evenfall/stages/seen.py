@@ -5,14 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
-from evenfall.stages.design import heights, thicknesses, ways
+from evenfall.stages.design import heights, thicknesses, ways, wind
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
+from evenfall.standards import fixing_practice
 
 
 def when(c: Case) -> tasks.When:
@@ -169,3 +171,25 @@ def zone_screws(c: Case, w: Any) -> tuple[tuple[float, int], ...]:
             mm = thicknesses.screw_length(w.build, zone.thickness_mm, c.job.survey.deck)
             found.append((zone.area_m2, mm or w.wind.screw_mm))
     return tuple(found)
+
+
+def screw_limits(c: Case, w: Any) -> tuple[float, float]:
+    """Give the shortest and the longest screw that may hold the boards.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: plan, falls and rise [-].
+
+    Returns
+    -------
+    tuple of float
+        It must bite where boards are thickest, and end near the deck where thinnest [mm].
+    """
+    tapered = w.falls.kind == "tapered"
+    added = tuple(w.falls.added_at(p) for p in w.plan.deck) if tapered else ()
+    thin, thick = wind.screw_lengths(w.build, w.rise.chosen_mm, added)
+    below = c.job.survey.deck.thickness_mm + fixing_practice.BEYOND_DECK_MOST_MM
+    return thick.value, thin.value - embedment_mm() + below

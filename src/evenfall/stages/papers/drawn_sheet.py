@@ -33,7 +33,8 @@ LAP_MM2 = 1000.0  # a smaller overlap is the rounding of an edge
 LEADING = 18  # from line to line under a plan, paper units
 ARROWS = (0.12, 0.88)  # where along the low side the arrows of water stand
 PLACES = (0.5, 0.25, 0.75, 0.38, 0.62)  # tried along a piece, for lettering clear of openings
-TELL_MM, TALL_MM = 2400.0, 400.0  # room that lettering takes on a roof
+TELL_MM = 2400.0  # room that lettering takes along a piece
+TALL_MM = 400.0  # room that lettering takes above and below its middle
 
 
 def draw_sheet(worked: WorkedRoof) -> Drawing:
