@@ -22,6 +22,7 @@ from evenfall.model.meta import Meta, meta_of
 from evenfall.model.ways import Ways
 from evenfall.stages import seen
 from evenfall.stages.design import (
+    answers,
     drying,
     edge_curves,
     edge_details,
@@ -234,7 +235,9 @@ ROOMS: tuple[Room, ...] = (
         joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night,
                       w.water.blocked),
     )),
-    Room("fire", fire.work, lambda c, w: (c.job.survey.sides, c.job.job.building)),
+    Room("fire", fire.work, lambda c, w: (
+        c.job.survey.sides, c.job.job.building, c.job.record.fire_tests, *seen.exposed(c, w),
+    )),
     Room("rules", rules.work, lambda c, w: (
         c.job.job.nation, c.job.job.building, c.job.job.listed_or_conservation,
         c.rates.firm.competent_person_scheme, c.job.survey.sides, c.job.survey.covering,
@@ -365,7 +368,8 @@ def _gathered(w: Any) -> tuple[Finding, ...]:
 def _findings(w: Any, case: Case) -> tuple[Finding, ...]:
     """Gather all findings, the heaviest first; what was agreed in writing becomes a note."""
     agreed = {(a.finding, a.subject): a for a in case.job.record.agreed}
-    return heaviest(tuple(_settled(f, agreed.get((f.code, f.subject))) for f in _gathered(w)))
+    told = (answers.settled(f, case.job.record.answers) for f in _gathered(w))
+    return heaviest(tuple(_settled(f, agreed.get((f.code, f.subject))) for f in told))
 
 
 def _settled(finding: Finding, agreement: Any) -> Finding:

@@ -179,6 +179,11 @@ def test_the_other_layers_stand_beside_the_stick(name: str, jobs: dict[str, Work
     two = worked.case.job.design.layers == 2
     assert len(worked.rise.row.boards) == (2 if two else 1)
     assert all(("+" in h.boards) is not two for h in stick.others(worked.rise))
+    sold = {r.thickness_mm for r in worked.rise.rows}  # edges are solved for these alone
+    for h in stick.others(worked.rise):
+        assert h.edges.startswith("about") is h.spot.startswith("about")
+        assert h.edges.startswith("about") is (int(h.thickness) in sold)
+        assert h.edges != "–" or h.spot == "–"
     text = said(TestClient(desk.make_app(worked), base_url=HERE).get("/").text)
     assert f"In {'one layer' if two else 'two layers'}" in text
     assert worked.rise.why in text

@@ -69,6 +69,28 @@ FILLED: dict[str, tuple[str, str, Any]] = {
         },
     ),
     "design.upper_layer_mm": ("courtyard", "design.upper_layer_mm", 100),
+    "survey.openings[].glazing": (
+        "rear-extension",
+        "survey.openings[rooflight].glazing",
+        "plastic",
+    ),
+    "survey.gutters[].depth_mm": ("garage", "survey.gutters[0].depth_mm", 60),
+    "survey.gutters[].sole_mm": ("garage", "survey.gutters[0].sole_mm", 70),
+    **{
+        f"design.new_gutters[].{key}": (
+            "garage",
+            "design.new_gutters",
+            [{"side": "A-B"} | ({key: value} if key != "side" else {"width_mm": 150})],
+        )
+        for key, value in {
+            "side": "A-B",
+            "shape": "rectangular",
+            "width_mm": 150,
+            "outlet_at": "both_ends",
+            "outlet_mm": 89,
+            "pipe_mm": 110,
+        }.items()
+    },
     "survey.heights[].width_m": ("courtyard", "survey.heights[bin-door].width_m", 1.45),
 }
 
@@ -184,11 +206,30 @@ def dealt_with(case: Case) -> Case:
     )))  # fmt: skip
 
 
+def proved(case: Case) -> Case:
+    """The courtyard with an overflow, reports of fire tests and a word of building control."""
+    slot = {"name": "spout", "side": "P-Q", "along_m": 3.1, "width_mm": 110.0, "height_mm": 38.0,
+            "sill_above_roof_mm": 35.0}  # fmt: skip
+    report = {"document": "Invented report 417", "fire_class": "BROOF(t4)", "sheet": "epdm-15",
+              "board": "phenolic-foil", "deck": "plywood", "boards_held_by": "adhesive",
+              "overlay_mm": 6.0}  # fmt: skip
+    word = {"about": "notice", "needed": True, "by": "the council", "on": "2026-10-30",
+            "reference": "BN 1417"}  # fmt: skip
+    return replace(case, job=apply(case.job, (
+        Change("design.options", []), Change("design.overflows", [slot]),
+        Change("record.fire_tests", [report]), Change("record.answers", [word]),
+    )))  # fmt: skip
+
+
 @pytest.fixture(scope="module")
 def plain(cases) -> dict[str, tuple[Case, WorkedJob]]:
     """The examples without their options, which are whole jobs of their own."""
     found = {}
-    cases = {**cases, "dealt-with": dealt_with(cases["rear-extension"])}
+    cases = {
+        **cases,
+        "dealt-with": dealt_with(cases["rear-extension"]),
+        "proved": proved(cases["courtyard"]),
+    }
     for name, case in cases.items():
         bare = replace(case, job=apply(case.job, (Change("design.options", []),)))
         found[name] = (bare, work_out(bare))

@@ -10,6 +10,8 @@ from evenfall.flow import work_out
 from evenfall.model.change import apply
 from evenfall.model.finding import Change
 
+SLOT = {"name": "slot", "side": "P-Q", "along_m": 2.9, "width_mm": 400, "height_mm": 40,
+        "sill_above_roof_mm": 30}  # fmt: skip
 SPOILT = {
     "as it is": (),
     "vents left open": (Change("design.vents", "leave"),),
@@ -69,12 +71,29 @@ SPOILT = {
             ],
         ),
     ),
+    "the old gutter kept": (Change("design.gutter", "keep"),),
+    "harder rain, the old gutter kept": (
+        Change("design.gutter", "keep"),
+        Change("site.rain_l_s_m2", 0.042),
+    ),
+    "a gutter chosen too small": (
+        Change("design.new_gutters", [{"side": "A-B", "width_mm": 100, "outlet_mm": 40}]),
+        Change("site.rain_l_s_m2", 0.035),
+    ),
+    "a narrow overflow": (Change("design.overflows", [SLOT | {"width_mm": 40}]),),
+    "an overflow above the door": (
+        Change("design.overflows", [SLOT | {"sill_above_roof_mm": 90}]),
+    ),
+    "a small drain": (Change("survey.openings[drain].diameter_mm", 48),),
+    "plastic rooflight": (Change("survey.openings[rooflight].glazing", "plastic"),),
     "a door without its channel": (Change("survey.heights[bin-door].drained_channel", False),),
 }
 SELDOM = {
     "too thick", "thickest", "thinnest", "a door without its channel", "a low window",
     "a window that meets the roof", "a window buried by the roof",
     "a window fixed without a word", "a new window that comes late", "a zone that holds water",
+    "a gutter chosen too small", "a narrow overflow", "an overflow above the door",
+    "a small drain", "plastic rooflight",
 }  # fmt: skip
 
 

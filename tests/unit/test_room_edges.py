@@ -215,3 +215,27 @@ def test_a_side_shorter_than_its_walls_are_thick_is_counted_along_the_deck():
     lengths, area = inner_faces(tuple((d.id, d.out_m) for d in thick), w.plan)
     assert lengths["side:A-B"] == w.plan.side("A-B").length_m
     assert area < w.plan.gross.value
+
+
+def test_the_worth_of_a_wall_head_is_the_least_that_it_can_be():
+    left = one(worked(**{"design.wall_head": "leave"}).findings, "wall-head-open")
+    assert "at least" in left.says
+    assert "Wind" in left.says
+
+
+def test_a_room_too_damp_is_not_told_to_insulate_a_wall_that_is_not_there():
+    found = worked(**{"survey.below.humidity_class": 5}).findings
+    told = {f.subject: f.remedy.says for f in found if f.code == "edge-mould"}
+    assert "wall" not in told["opening:rooflight"]
+    assert "wall" not in told["side:D-E"]
+    assert "insulate the wall" in told["side:B-C"]
+
+
+def test_a_parapet_that_the_roof_grows_past_is_to_be_built_up():
+    low = {"survey.sides[P-Q].parapet_height_mm": 20.0}
+    told = [f for f in worked(COURTYARD, **low).findings if f.code == "parapet-low"]
+    assert [f.subject for f in told] == ["side:P-Q"]
+    by = f"Build it up by {-told[0].value:.0f} mm"
+    assert told[0].remedy.says.startswith(by)
+    mended = {"survey.sides[P-Q].parapet_height_mm": 20.0 - told[0].value}
+    assert "parapet-low" not in {f.code for f in worked(COURTYARD, **mended).findings}

@@ -102,6 +102,7 @@ def test_vents_half_closed_are_named_as_the_classic_failure():
     told = one(rooms.designed(job).heat.findings, "vents-open")
     assert told.level == "stop"
     assert "Half closed is the classic failure" in told.says
+    assert "up to 4.0 W/m²K, not 0.16" in told.says  # 1 / (0.10 + 0.0125 / 0.25 + 0.10)
     left = rooms.changed(EXTENSION, **{"design.vents": "leave"})
     assert "Half closed" not in one(rooms.designed(left).heat.findings, "vents-open").says
     cured = rooms.cured(job, told)

@@ -125,6 +125,14 @@ def test_each_slip_is_told_once_with_its_path(case):
     assert all(s.found and s.expected for s in found)
 
 
+def test_a_slot_as_high_as_the_joists_is_a_slip_even_without_a_ceiling():
+    path = "survey.sides[A-B].wall_head.slot_height_mm"
+    found = {mm: slips(rooms.changed(rooms.job("garage"), **{path: mm})) for mm in (144, 145)}
+    assert found[144] == ()
+    assert [s.path for s in found[145]] == ["survey.sides[0].wall_head.slot_height_mm"]
+    assert "145" in found[145][0].expected
+
+
 @pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])
 def test_the_examples_hold_together(name):
     assert slips(rooms.job(name)) == ()

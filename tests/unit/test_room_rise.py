@@ -205,6 +205,12 @@ def test_the_sentence_says_why_this_thickness():
     assert less.why == "100 mm would do all that is asked."
 
 
+def test_an_edge_that_was_not_tried_in_every_gap_is_named_under_the_table():
+    sure, unsure = (rooms.designed(rooms.job(n)).rise.table.source for n in ("garage", "courtyard"))
+    assert "not tried" not in sure
+    assert "at S-T some thicknesses are read between solved ones and not tried" in unsure
+
+
 def test_the_table_names_every_thickness_and_no_price():
     found = worked(heights=(sill(250.0),))
     assert [row[0] for row in found.table.rows] == ["60", "100", "120"]

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
+import shapely
 from tests.unit import plans, rooms
 
 from evenfall.calc.physics.tapered import rectangle
@@ -88,3 +90,21 @@ def test_the_taper_weighs_by_its_mean_thickness():
 def test_the_screw_of_the_thick_end_is_the_one_that_must_reach():
     screwed = replace(BUILD, hold_boards_by="screws")
     assert (rows((), screwed)[1].screw_mm, rows(build=screwed)[1].screw_mm) == (150, None)
+
+
+def test_a_job_with_tapered_boards_is_warm_by_what_lies_over_each_spot_of_its_plan():
+    changes = {"design.falls.kind": "tapered", "design.thickness_mm": 110}
+    w = rooms.designed(rooms.changed(rooms.job("rear-extension"), **changes))
+    plan, falls, STEP = w.plan, w.falls, 0.04
+    roof = shapely.Polygon(plan.deck, [])
+    for o in plan.openings:
+        roof = roof.difference(shapely.Polygon(o.hole))
+    (x0, y0, x1, y1) = roof.bounds
+    grid = [(x, y) for x in np.arange(x0, x1, STEP) for y in np.arange(y0, y1, STEP)]
+    spots = [p for p in grid if shapely.contains_xy(roof, *p)]
+    plain = next(v for name, _, v in w.heat.u.of if name == "U")
+    R_0, lambda_ = (float(v) for _, _, v in plain.of)
+    by_spots = np.mean([1 / (R_0 + falls.added_at(p) / 1000 / lambda_) for p in spots])
+    assert plain.value == pytest.approx(by_spots, rel=2e-3)
+    assert plain.value < 0.9 / R_0  # as even boards alone it would be a tenth worse
+    assert w.rise.row.u == pytest.approx(w.heat.u.value, rel=1e-12)

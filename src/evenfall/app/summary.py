@@ -228,11 +228,16 @@ def _fall(w: WorkedJob) -> str:
 def _water(w: WorkedJob) -> str:
     if not w.water.checks:
         return "no gutter and no outlet"
-    parts = []
+    parts, new = [], {h.id: h for h in w.water.hung if h.new}
     for check in w.water.checks:
         name = check.id.replace(":", " ")
+        if check.id in new:
+            name += f", new, {new[check.id].width_mm:g} mm"
         spare = f"{check.spare_percent:.0f} % to spare" if check.spare_percent >= 0 else "too small"
         parts.append(f"{name}: {check.flow.value:.2f} l/s comes, {spare}")
+    if w.water.blocked is not None:
+        held = w.water.blocked
+        parts.append(f"outlets blocked: {held.depth.value * MM:.0f} mm deep, to {held.stops_at}")
     return "; ".join(parts)
 
 

@@ -260,6 +260,7 @@ class Water:
     checks: tuple[GutterCheck, ...]
     night: Night
     hung: tuple[Hung, ...] = ()
+    as_found: tuple[GutterCheck, ...] = ()  # the old gutters, where new ones are hung
     tried: tuple[Table, ...] = ()  # the stock gutters, side by side
     storm: tuple[Working, ...] = ()  # how rare the rain is
     blocked: Blocked | None = None
@@ -274,6 +275,7 @@ class Fire:
     nearest_m: Known
     table: Table
     findings: tuple[Finding, ...] = ()
+    reports: tuple[Table, ...] = ()  # of fire tests, side by side
 
 
 @dataclass(frozen=True, slots=True)
@@ -284,3 +286,4 @@ class Rules:
     rise_thin: Working  # the same at the thin end
     planning_margin: Working  # mm before planning permission is needed
     findings: tuple[Finding, ...] = ()
+    sources: tuple[Table, ...] = ()  # where the sources differ, side by side

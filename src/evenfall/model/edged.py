@@ -37,6 +37,11 @@ class EdgeCurves:
 
     curves: tuple[EdgeCurve, ...]
 
+    @property
+    def unsure(self) -> tuple[str, ...]:
+        """Ids of the edges that were not tried in every gap: boards that pair unevenly do it."""
+        return tuple(c.id for c in self.curves if not c.sound)
+
     def at(self, thickness_mm: int) -> tuple[tuple[str, EdgePoint], ...]:
         """Give every edge at one thickness."""
         return tuple(
@@ -67,6 +72,7 @@ class EdgeDetail:
     out_m: float  # from the inner face of the wall to the edge of the deck
     wall_says: str
     wall_factor: float | None  # temperature factor of the bare wall, film of mould
+    raised_m: float = 0.0  # what a parapet was drawn higher than found, to stand above the roof
 
 
 @dataclass(frozen=True, slots=True)

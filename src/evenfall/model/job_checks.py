@@ -125,6 +125,14 @@ def _sides(survey: Survey) -> Iterator[Slip]:
                 f"survey.sides[{index}]", f"parapet {side.side} without parapet_height_mm",
                 "its height above the old covering", do="measure it",
             )  # fmt: skip
+        head = side.wall_head
+        if head is not None and head.slot_height_mm >= survey.joists.depth_mm:
+            yield Slip(
+                f"survey.sides[{index}].wall_head.slot_height_mm",
+                f"{head.slot_height_mm:g} between wall top and deck",
+                f"less than the joists are deep, {survey.joists.depth_mm:g}",
+                do="measure from the top of the wall to the underside of the deck",
+            )  # fmt: skip
 
 
 def _tapes(survey: Survey) -> Iterator[Slip]:

@@ -57,7 +57,7 @@ class RiseRow:
     fits: bool
     moisture: str  # a, b or c of ISO 13788
     f_rsi: float  # away from all edges
-    u_edges: float | None  # with all edges, over the area inside the walls; None for other layers
+    u_edges: float | None  # with all edges, over the area inside the walls; None where not solved
     edge_factor: float | None  # lowest temperature factor at an edge
     edge: str  # id of that edge
     mass_kg_m2: float

@@ -7,7 +7,8 @@ from typing import Any
 
 from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
-from evenfall.stages.design import heights, thicknesses, ways, wind
+from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.stages.design import fire, heights, thicknesses, ways, wind
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
@@ -120,6 +121,29 @@ def drainage(c: Case, w: Any) -> Wanted:
         c.job.job.building, design.gutter == "renew", design.new_gutters, sold, design.overflows,
         Lie(w.levels.plane, w.falls, up, design.kerb_height_mm, survey.heights, survey.windows),
     )  # fmt: skip
+
+
+def exposed(c: Case, w: Any) -> tuple[fire.BuiltUp, tuple[OpeningAt, ...], Plan]:
+    """Gather what fire from outside meets: the build-up and the plastic rooflights.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: the plan [-].
+
+    Returns
+    -------
+    tuple
+        Build-up, plastic rooflights, plan [-].
+    """
+    design, survey = c.job.design, c.job.survey
+    plastic = {o.name for o in survey.openings if o.glazing == "plastic" and o.kind == "rooflight"}
+    built = fire.BuiltUp(
+        design.sheet, design.board, survey.deck.kind, design.hold_boards_by, design.overlay_mm
+    )
+    return built, tuple(o for o in w.plan.openings if o.name in plastic), w.plan
 
 
 def turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:

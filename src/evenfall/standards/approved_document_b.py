@@ -48,4 +48,8 @@ CLASSES = (
 TERRACE = Cited(3.0, "each", _SOURCE, "houses in a terrace: no lower class", _READ)
 VOLUME = Cited(1500.0, "m3", _SOURCE, "above this volume no lower class", _READ)
 PLASTIC_ROOFLIGHT = Cited(3.0, "m2", _SOURCE, "notes, largest plastic rooflight", _READ)
+PLASTIC_BOUNDARY = Cited(
+    6.0, "m", "Approved Document B volume 1 (2019), Table 12.2", "plastic rooflights, boundary",
+    _MEMORY,
+)  # fmt: skip
 PLASTIC_APART = Cited(1.5, "m", _SOURCE, "notes, plastic rooflights apart", _READ)

@@ -77,7 +77,7 @@ def others(rise: Rise) -> tuple[Hole, ...]:
     tuple of Hole
         The thickest first [-].
     """
-    return _holes(rise.other_rows, rise)
+    return _holes(rise.other_rows, rise, "about ")
 
 
 def folded(rise: Rise) -> int:
@@ -100,13 +100,14 @@ def folded(rise: Rise) -> int:
     return max(0, high - TOO_HIGH)
 
 
-def _holes(rows: tuple[RiseRow, ...], rise: Rise) -> tuple[Hole, ...]:
+def _holes(rows: tuple[RiseRow, ...], rise: Rise, about: str = "") -> tuple[Hole, ...]:
     falling = sorted(rows, key=lambda r: -r.thickness_mm)
-    return tuple(_hole(r, r is rise.row, float(rise.target_u)) for r in falling)
+    return tuple(_hole(r, r is rise.row, float(rise.target_u), about) for r in falling)
 
 
-def _hole(row: RiseRow, taken: bool, target: float) -> Hole:
-    left = row.least_margin_mm
+def _hole(row: RiseRow, taken: bool, target: float, about: str) -> Hole:
+    """Tell one thickness; edges solved in the other number of layers hold about."""
+    left, u, factor = row.least_margin_mm, row.u_edges, row.edge_factor
     return Hole(
         thickness=f"{row.thickness_mm}",
         boards=row.says,
@@ -114,8 +115,8 @@ def _hole(row: RiseRow, taken: bool, target: float) -> Hole:
         left="free" if left is None else f"{left:.0f}" if left >= 0 else f"−{ceil(-left)}",
         at=_name(row),
         wet=WET[row.moisture],
-        edges="–" if row.u_edges is None else f"{row.u_edges:.2f}",
-        spot=f"{min(row.f_rsi, row.edge_factor or 1.0):.2f}",
+        edges="–" if u is None else f"{about}{u:.2f}",
+        spot="–" if factor is None else f"{about}{min(row.f_rsi, factor):.2f}",
         weight=f"{round(row.added_kg_m2, 1) + 0.0:+.1f}".replace("-", "−"),
         screws=row.screws,
         price=money(row.cost_pence_m2).removeprefix("£"),

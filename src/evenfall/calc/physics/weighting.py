@@ -6,6 +6,31 @@ import math
 from collections.abc import Iterable
 
 from evenfall.errors import InvalidInput
+from evenfall.working import formula
+
+
+@formula("U_mean", "W/(m2K)", "Approved Document L: U-value weighted by area", "from memory")
+def weighted(UA: float, A: float) -> float:
+    """Transmittance of the whole roof, weighted by area.
+
+    Parameters
+    ----------
+    UA : float
+        Heat let through by all its parts [W/K].
+    A : float
+        Area of all of them [m2].
+
+    Returns
+    -------
+    float
+        Transmittance [W/(m2K)].
+
+    Examples
+    --------
+    >>> weighted(4.25, 25.0)
+    0.17
+    """
+    return UA / A
 
 
 def mean_by_area(parts: Iterable[tuple[float, float]]) -> float:
@@ -41,4 +66,4 @@ def mean_by_area(parts: Iterable[tuple[float, float]]) -> float:
     whole = math.fsum(area for _, area in listed)
     if not whole > 0:
         raise InvalidInput(f"area {whole:g}", "more than 0", where="parts of the roof")
-    return math.fsum(U * area for U, area in listed) / whole
+    return weighted(math.fsum(U * area for U, area in listed), whole)

@@ -37,7 +37,10 @@ def work(edges: tuple[EdgeOf, ...], roof: Roof) -> EdgeDetails:
             found[e.given] = _state(e.given, roof), beside
     return EdgeDetails(
         tuple(
-            EdgeDetail(e.id, *found[e.given], e.out_m, e.wall_says, _bare(e.given)) for e in edges
+            EdgeDetail(
+                e.id, *found[e.given], e.out_m, e.wall_says, _bare(e.given), e.given.raised(roof)
+            )
+            for e in edges
         )
     )
 

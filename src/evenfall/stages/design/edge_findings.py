@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import ceil
 
 from evenfall.calc.physics import mould
 from evenfall.model.edged import EdgeAt, EdgeDetail, EdgeState
@@ -13,7 +14,7 @@ from evenfall.stages.design import layering
 from evenfall.standards import edge_practice, iso_13788, roofing_practice
 from evenfall.working import Cited
 
-PERCENT = 100
+MM, PERCENT = 1000, 100
 LEFT = {
     "wall": (
         "wall-head-open", ("design.wall_head", "fill"),
@@ -25,6 +26,8 @@ LEFT = {
     ),
 }  # fmt: skip
 """What is said, changed and advised where a detail is left undone, by the first word of it."""
+
+WIND = " Wind blowing in through the slot comes on top, and no sum here counts it."
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +83,25 @@ def findings(detail: EdgeDetail, edge: EdgeAt, air: Air, limit: Cited) -> Iterat
     Finding
         The coldest spot where mould may grow, and what its detail is worth [-].
     """
+    yield from _low(detail)
     yield from _mould(detail, edge, air, limit)
     if detail.other is not None:
         yield from _done(edge) if _settled(edge) else [_left(detail, edge, air)]
+
+
+def _low(detail: EdgeDetail) -> Iterator[Finding]:
+    """Say where the roof grows past its parapet."""
+    by, mm = roofing_practice.UPSTAND, ceil(detail.raised_m * MM)
+    if mm <= 0:
+        return
+    cure = f"Build it up by {mm} mm, or make a verge of it with a kerb and a trim."
+    says = (
+        f"{name(detail.id)}: the parapet would not stand {by:.0f} mm above the new roof. Its heat "
+        f"is reckoned as if it did. {cure}"
+    )
+    yield Finding(
+        "parapet-low", detail.id, "agree", says, by.source, by.basis, -mm, 0.0, "mm", Remedy(cure)
+    )
 
 
 def _settled(edge: EdgeAt) -> bool:
@@ -95,7 +114,8 @@ def _settled(edge: EdgeAt) -> bool:
 def _done(edge: EdgeAt) -> Iterator[Finding]:
     by, worth = edge_practice.WORTH_SAYING, edge.worth_w_k or 0.0
     doing = _detail(edge)
-    says = f"{name(edge.id)}: the {doing} keeps {_worth(edge)}"
+    least = "at least " if edge.other_says.startswith("wall head") else ""
+    says = f"{name(edge.id)}: the {doing} keeps {least}{_worth(edge)}"
     if worth < 0:
         says = f"{name(edge.id)}: the {doing} would keep next to nothing in, {-worth:.2f} W/K."
     yield Finding(
@@ -108,10 +128,11 @@ def _left(detail: EdgeDetail, edge: EdgeAt, air: Air) -> Finding:
     """Say what a detail left undone costs; an open wall head is always to be agreed."""
     code, key, do = LEFT[edge.other_says.split(" ")[0]]
     head = code == "wall-head-open"
+    wind, least = (WIND, "at least ") if head else ("", "")
     warmer = edge.other_coldest_c or 0.0
     says = (
-        f"{name(edge.id)}: {detail.state.says}. Done, it would keep {_worth(edge)} The coldest "
-        f"spot inside is {edge.coldest_c:.1f} °C instead of {warmer:.1f}. {do}"
+        f"{name(edge.id)}: {detail.state.says}. Done, it would keep {least}{_worth(edge)}{wind} "
+        f"The coldest spot inside is {edge.coldest_c:.1f} °C instead of {warmer:.1f}. {do}"
     )
     limit = roofing_practice.WALL_HEAD_LEFT if head else edge_practice.WORTH_SAYING
     level: Level = "agree" if head else "note"
@@ -159,7 +180,10 @@ def _cure(detail: EdgeDetail, air: Air, limit: Cited) -> tuple[Level, Remedy]:
         _, key, do = LEFT[other.says.split(" ")[0]]
         return "agree", Remedy(do, (Change(*key),))
     bare = detail.wall_factor
-    if bare is not None and air.at(bare) < air.least:
+    if bare is None:  # no wall here that meets outside air
+        says = "No detail here cures that: air the room better, above all where the damp arises."
+        return "agree", Remedy(says)
+    if air.at(bare) < air.least:
         says = "The bare wall is that cold by itself: insulate the wall, or air the room better."
         return "note", Remedy(says)
     return "agree", Remedy("Insulate the wall beside it as well, or air the room better.")

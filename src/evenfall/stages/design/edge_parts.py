@@ -60,6 +60,10 @@ class Given:
         roof = replace(roof, joists=replace(roof.joists, way=self.way))
         return _MAKERS[self.made](self, roof)
 
+    def raised(self, roof: Roof) -> float:
+        """Give how much higher a parapet must stand than it was found, for its upstand [m]."""
+        return _above(self, roof) - self.upstand if self.made == "parapet" else 0.0
+
     @property
     def build(self) -> Given:
         """What it has in common with edges that differ by little: their curves bend alike."""

@@ -268,7 +268,7 @@ def _table(edges: tuple[EdgeAt, ...], field: Working, whole: Working) -> Table:
         )
         for e in edges
     )  # fmt: skip
-    title = "Heat of the whole roof for one kelvin"
+    title = "Heat of the whole roof for one kelvin, rooflights themselves left out"
     return Table(title, columns, (first, *rows), edge_practice.SOURCE, whole.basis)
 
 

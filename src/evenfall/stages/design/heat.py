@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evenfall.calc.physics.tapered_plan import Cut
-from evenfall.calc.physics.transmittance import Layer
+from evenfall.calc.physics.transmittance import Layer, transmittance
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Heat, LayerOf
 from evenfall.model.finding import Change, Finding, Remedy
@@ -12,6 +12,7 @@ from evenfall.model.standing import ZoneHeat, Zones
 from evenfall.model.surveyed import OpeningAt, Taper
 from evenfall.stages.design import layering, savings, tapers, thicknesses, zoning
 from evenfall.standards import roofing_practice
+from evenfall.standards.iso_6946 import R_SI
 from evenfall.working import Known, Table, Working, formula, measured, weakest
 
 MM = 1000
@@ -120,7 +121,7 @@ def work(
         findings=(
             *_verdict(u, target),
             *_hybrid(layers, build, below),
-            *_vents(build, below),
+            *_vents(build, below, layers, u),
         ),
     )
 
@@ -193,7 +194,29 @@ def _hybrid(layers: tuple[Layer, ...], build: BuildUp, below: Below) -> tuple[Fi
     )  # fmt: skip
 
 
-def _vents(build: BuildUp, below: Below) -> tuple[Finding, ...]:
+def vented_u(layers: tuple[Layer, ...]) -> float:
+    """Give the transmittance with a void full of moving outside air: nothing above it counts.
+
+    Parameters
+    ----------
+    layers : tuple of Layer
+        From outside to inside [-].
+
+    Returns
+    -------
+    float
+        Transmittance [W/(m2K)].
+    """
+    below = [a.name for a in layers].index("deck") + 1
+    under, R_se = tuple(a for a in layers[below:] if a.name != "void"), R_SI["upwards"]
+    if not under:
+        return transmittance(layering.surfaces(R_se))
+    return thicknesses.plain_u(under, R_se).value
+
+
+def _vents(
+    build: BuildUp, below: Below, layers: tuple[Layer, ...], u: Working
+) -> tuple[Finding, ...]:
     """Old vents left open: the classic failure of a roof turned warm."""
     limit = roofing_practice.VENTS_LEFT
     if build.vents == "close" or not below.old_vents:
@@ -202,6 +225,8 @@ def _vents(build: BuildUp, below: Below) -> tuple[Finding, ...]:
     how = f"Some of the {below.old_vents} old vents" if some else f"{below.old_vents} old vents"
     says = (
         f"{how} stay open: outside air blows under the new insulation and it is worth nothing. "
+        f"With that air counted the roof lets through up to {vented_u(layers):.1f} W/m²K, not "
+        f"{u.value:.2f}. "
         + (
             "Half closed is the classic failure: the deck is cold, and too little air passes to "
             "carry its water off. "

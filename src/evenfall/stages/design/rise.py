@@ -125,7 +125,7 @@ def work(
         return _paid_back(rows, area, prices.heat_pence_kwh)
 
     rows, other = stick(build.layers), stick(3 - build.layers)
-    rows = _with_edges(rows, curves, behind, plan)
+    rows, other = (_with_edges(r, curves, behind, plan) for r in (rows, other))
     chosen = sum(build.own) if build.own else proposal(rows)
     row = next(r for r in rows if r.thickness_mm == chosen)
     us = {r.thickness_mm: r.u for r in rows if r.can_be_held and r.moisture != "c"}
@@ -145,7 +145,7 @@ def work(
         thickest_that_fits_mm=max((r.thickness_mm for r in rows if r.fits), default=None),
         before_u=thicknesses.before_u,
         zone=zone,
-        table=rise_says.table(rows, row, prices.basis),
+        table=rise_says.table(rows, row, prices.basis, curves.unsure),
         findings=told.findings(),
     )
 
@@ -200,13 +200,20 @@ def _with_edges(
     behind: tuple[tuple[str, float], ...],
     plan: Plan,
 ) -> tuple[RiseRow, ...]:
-    """Add to each thickness what its edges lose, over the area inside the walls."""
+    """Add to each thickness what its edges lose, over the area inside the walls.
+
+    The edges are solved for the number of layers chosen; the same thickness in the other number has
+    nearly the same edges, and one that is not sold in the number chosen is left without.
+    """
     if not curves.curves:
         return rows
     lengths, area = inner_faces(behind, plan)
     found = []
     for row in rows:
         points = curves.at(row.thickness_mm)
+        if not points:
+            found.append(row)
+            continue
         lost = sum(point.psi * lengths[id_] for id_, point in points)
         factor, edge = min((point.f_rsi, id_) for id_, point in points)
         u = float(plane_heat(row.u, area) + lost) / area

@@ -218,7 +218,9 @@ def _on_loose_vcl() -> Finding:
     )
 
 
-def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
+def table(
+    rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis, unsure: tuple[str, ...] = ()
+) -> Table:
     """Put the stick into a table for the calculation sheets; what the firm pays stays out.
 
     Parameters
@@ -229,6 +231,8 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
         The one taken [-].
     basis : str
         Basis of the rates [-].
+    unsure : tuple of str
+        Ids of edges whose curve was not tried in every gap [-].
 
     Returns
     -------
@@ -247,7 +251,7 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
             round(r.u, 4),
             "-" if r.u_edges is None else round(r.u_edges, 3),
             WET[r.moisture],
-            round(min(r.f_rsi, r.edge_factor or 1.0), 3),
+            "-" if r.edge_factor is None else round(min(r.f_rsi, r.edge_factor), 3),
             "free" if r.least_margin_mm is None else _whole(r.least_margin_mm),
             r.governs.split(":", 1)[-1] or "-",
             round(r.added_kg_m2, 1),
@@ -259,6 +263,9 @@ def table(rows: tuple[RiseRow, ...], taken: RiseRow, basis: Basis) -> Table:
         for r in rows
     )
     source = "ISO 6946, ISO 10211, ISO 13788, the height budget, the wind"
+    if unsure:
+        names = ", ".join(id_.partition(":")[2] for id_ in unsure)
+        source += f"; at {names} some thicknesses are read between solved ones and not tried"
     return Table(
         "Every thickness that can be bought", columns, lines, source,
         weakest([basis, iso_6946.CORRECTION_SHARE.basis]),

@@ -8,6 +8,7 @@ from datetime import date
 from evenfall.model.designed import Rules
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Height, Side
+from evenfall.stages.design.answers import sources
 from evenfall.stages.design.saying import cure, finding
 from evenfall.standards import approved_document_j as flues_aj
 from evenfall.standards import building_regulations as council
@@ -132,7 +133,7 @@ def work(
         *_waste(covering),
         *_vat(vat_case, start_on),
     )
-    return Rules(rise, thin, planning_margin.show(planning.RISE_MM, rise), found)
+    return Rules(rise, thin, planning_margin.show(planning.RISE_MM, rise), found, (sources(),))
 
 
 def _nation(nation: str) -> Iterator[Finding]:
@@ -228,8 +229,8 @@ def _council(building: str, self_certifies: bool) -> Iterator[Finding]:
         return
     half, quarter = council.HALF_OF_ROOF, council.QUARTER_OF_ENVELOPE
     due = (
-        f"All of this roof is renewed; notice is due above {half:.0f} % of the roof or "
-        f"{quarter:.0f} % of the outside of the house."
+        f"All of the roof is renewed: notice is due (from {half:.0f} % of it or {quarter:.0f} % of "
+        f"the outside, say some; from {council.QUARTER_OF_ROOF:.0f} %, others)."
     )
     days, hours = council.CERTIFICATE_DAYS, council.NOTICE_HOURS
     if self_certifies:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from evenfall.calc.drainage.outlet import circular_outlet
 from evenfall.calc.drainage.run_off import run_off_l_s
@@ -99,6 +100,7 @@ def work(
     )  # fmt: skip
     return Water(
         r, (*(one.check for one in lines), *drains), held, tuple(one.hung for one in lines),
+        tuple(replace(one.old, id=f"found:{one.side.name}") for one in lines if one.hung.new),
         tuple(one.tried for one in lines if one.tried is not None),
         rain.storm(plan, wanted.building), full.held, full.checks, findings,
     )  # fmt: skip

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from evenfall.calc.geometry.clipping import clip_polygon, net_area
 from evenfall.calc.geometry.polygon import area, sides
+from evenfall.calc.physics.weighting import mean_by_area, weighted
 from evenfall.errors import InvalidInput
 from evenfall.model.designed import Thickness
 from evenfall.model.job import ThinZone
@@ -42,30 +43,6 @@ def conducts(U: float, A: float) -> float:
     4.0
     """
     return U * A
-
-
-@formula("U_mean", "W/(m2K)", "Approved Document L: U-value weighted by area", "from memory")
-def weighted(UA: float, A: float) -> float:
-    """Transmittance of the whole roof, weighted by area.
-
-    Parameters
-    ----------
-    UA : float
-        Heat let through by all its parts [W/K].
-    A : float
-        Area of all of them [m2].
-
-    Returns
-    -------
-    float
-        Transmittance [W/(m2K)].
-
-    Examples
-    --------
-    >>> weighted(4.25, 25.0)
-    0.17
-    """
-    return UA / A
 
 
 def mean_u(parts: Iterable[tuple[str, Known | Working | float, float]]) -> Working:
@@ -113,8 +90,8 @@ def mixed(
         within = [z for z in thinner(zones, row.thickness_mm) if z.thickness_mm in us]
         if not within:
             return row
-        extra = sum((us[z.thickness_mm] - row.u) * z.area_m2 for z in within)
-        u = row.u + extra / net_m2
+        rest = net_m2 - sum(z.area_m2 for z in within)
+        u = mean_by_area([(row.u, rest), *((us[z.thickness_mm], z.area_m2) for z in within)])
         return replace(row, u=u, heat_kwh=row.heat_kwh * u / row.u)
 
     return tuple(of(row) for row in rows)
