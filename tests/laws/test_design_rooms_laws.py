@@ -139,6 +139,7 @@ def test_the_planning_margin_is_always_printed(rise_mm):
     found = rules.work(
         "england", "house", False, True, survey.sides, survey.covering, "osb", survey.below,
         ((), ()), 2.9, "standard", job.calendar.start_on, (rise, rise),
+        plans.renewed(job),
     )  # fmt: skip
     told = next(f for f in found.findings if f.code == "planning-rise")
     assert f"{abs(150 - rise_mm):.0f} mm" in told.says

@@ -139,3 +139,8 @@ def test_a_number_used_twice_is_listed_once() -> None:
     leaves = [(n.source, n.where, n.value) for _, n, _ in book(worked("garage")).leaves]
     assert len(leaves) == len(set(leaves))
     assert any(isinstance(n, Cited) for _, n, _ in book(worked("garage")).leaves)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_a_working_is_about_is_a_name_and_no_data(name: str) -> None:
+    assert all(len(line.about) < 40 for line in flat(book(worked(name))))
