@@ -243,7 +243,7 @@ ROOMS: tuple[Room, ...] = (
         (tuple(o.name for o in c.job.survey.openings if o.kind == "flue"),
          tuple(h for h in c.job.survey.heights if h.kind == "flue")),
         c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
-        (w.heights.rise_at_edge, w.heights.rise_at_thin),
+        (w.heights.rise_at_edge, w.heights.rise_at_thin), seen.renewed(c, w),
         (w.rise.chosen_mm, tuple((r.thickness_mm, w.build.take(r.boards))
                                  for r in w.rise.rows if r.does_all)),
     )),

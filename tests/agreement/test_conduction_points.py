@@ -48,6 +48,7 @@ def test_the_correction_is_on_the_safe_side_for_a_bare_screw_into_a_timber_deck(
     assert 0.2 * annex(0.12) < chi.low < chi.high < annex(0.12)
 
 
+@pytest.mark.long
 def test_a_recessed_screw_loses_less_than_one_all_through_and_than_either_edition_says():
     full = chi_of_screw(LAYERS, THROUGH, 0.10, 0.04, accuracy=0.01)
     part = chi_of_screw(LAYERS, RECESSED, 0.10, 0.04, accuracy=0.01)
@@ -69,6 +70,7 @@ def test_a_screw_that_sticks_out_is_refused():
 KERB = Kerb(LAYERS, 0.045, 0.13, 0.3, 2, 0.10, 0.13, 0.04)
 
 
+@pytest.mark.long
 def test_the_corner_of_a_kerb_takes_away_little_of_what_its_sides_lose():
     psi = psi_of_kerb(KERB, 1.0)
     chi = chi_of_kerb_corner(KERB, 1.0, psi.best, accuracy=0.02)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 from datetime import UTC, date, datetime
 from functools import cache
@@ -183,3 +184,10 @@ def test_the_plan_is_a_picture_with_a_title_and_words(name: str) -> None:
     text = made(name)["plan.svg"].decode()
     assert text.startswith("<svg")
     assert re.search(r"<title[^>]*>[^<]+</title><desc[^>]*>[^<]+</desc>", text)
+
+
+def test_the_sheets_show_the_survey_and_the_window() -> None:
+    drawn = json.loads(sources(worked("rear-extension"))[1].drawings)
+    assert {"plan", "windows"} <= set(drawn)
+    assert "before and after" in drawn["windows"]["title"]
+    assert "windows" not in json.loads(sources(worked("garage"))[1].drawings)

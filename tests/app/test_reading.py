@@ -464,7 +464,11 @@ def test_out_of_range_tells_the_whole_range() -> None:
 
 
 def test_millimetres_given_for_metres_are_seen() -> None:
-    assert only(WHOLE.replace("3.508", "3508")).do == "give metres; 3508 mm is 3.508 m"
+    found = only(WHOLE.replace("3.508", "3508")).do
+    assert (
+        found == "give metres; 3508 mm is 3.508 m, or 3508 cm is 35.080 m, or 3508 in is 89.103 m"
+    )
+    assert "560.4 cm is 5.604 m, or 560.4 in" in only(WHOLE.replace("3.508", "560.4")).do
 
 
 def test_metres_given_for_millimetres_are_seen() -> None:

@@ -27,6 +27,8 @@ UNUSED = Path(__file__).parents[2] / "docs" / "unused_keys.md"
 READ = {"F": -2.11, "G": -1.62, "H": -1.05, "I": -0.31}
 # keys that no example fills in: something to put there (path in the garage, value)
 FILLED: dict[str, tuple[str, str, Any]] = {
+    "job.element_area_m2": ("rear-extension", "job.element_area_m2", 71.3),
+    "job.envelope_area_m2": ("garage", "job.envelope_area_m2", 131.0),
     "site.peak_pressure_kpa": ("garage", "site.peak_pressure_kpa", 1.31),
     "site.exposure_chart": ("garage", "site.exposure_chart", 1.83),
     "site.exposure_chart_town": ("rear-extension", "site.exposure_chart_town", 0.83),

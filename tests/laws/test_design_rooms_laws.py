@@ -64,6 +64,26 @@ def test_the_worse_zone_holds_more(ring):
             assert a.bead_mm <= b.bead_mm
 
 
+@given(letters(), st.floats(0.2, 2.4), st.floats(1.0, 2.0))
+@settings(max_examples=20, deadline=None)
+def test_more_wind_never_means_fewer_fixings(ring, q_p, more):
+    """Zone by zone: screws, beads, and the bond of every glued face."""
+    calm, gale = (
+        plans.job(site__peak_pressure_kpa=q, survey__deck__pull_outs_n=[700.0, 730.0, 690.0])
+        for q in (q_p, q_p * more)
+    )
+    low, high = (
+        wind.work(j.site, j.survey.sides, j.survey.deck, j.survey.below, plans.build(j), 120,
+                  laid(ring), plans.ADHESIVE)
+        for j in (calm, gale)
+    )  # fmt: skip
+    for a, b in zip(low.zones, high.zones, strict=True):
+        assert (b.zone, b.ring) == (a.zone, a.ring)
+        assert b.per_board >= a.per_board
+        assert b.bead_mm <= a.bead_mm
+    assert high.bond.value >= low.bond.value
+
+
 @given(st.floats(15, 39), st.floats(0.1, 1.0), st.floats(0, 200))
 @settings(max_examples=60, deadline=None)
 def test_more_wind_never_lowers_the_pressure(speed, more, sea_km):
@@ -139,6 +159,7 @@ def test_the_planning_margin_is_always_printed(rise_mm):
     found = rules.work(
         "england", "house", False, True, survey.sides, survey.covering, "osb", survey.below,
         ((), ()), 2.9, "standard", job.calendar.start_on, (rise, rise),
+        plans.renewed(job),
     )  # fmt: skip
     told = next(f for f in found.findings if f.code == "planning-rise")
     assert f"{abs(150 - rise_mm):.0f} mm" in told.says

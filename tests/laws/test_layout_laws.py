@@ -3,6 +3,7 @@
 from collections import Counter
 from math import ceil
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import Polygon, unary_union
@@ -106,16 +107,30 @@ def roofs(draw):
     return outline, tuple(holes)
 
 
-@settings(few, max_examples=10)
-@given(
+any_plan = given(
     roofs(), st.sampled_from([(2400, 1200), (1200, 1200), (1200, 600)]), st.booleans(),
     st.integers(1, 2),
 )  # fmt: skip
+
+
+@settings(few, max_examples=6)
+@any_plan
 def test_a_board_plan_passes_its_checker_or_tells_the_kind_of_all_it_breaks(
     roof, board, quick, layers
 ):
+    _checked(roof, board, quick=quick, layers=layers, steps=60)
+
+
+@pytest.mark.long
+@settings(few, max_examples=60)
+@any_plan
+def test_so_do_many_board_plans_searched_closely(roof, board, quick, layers):
+    _checked(roof, board, quick=quick, layers=layers, steps=2000)
+
+
+def _checked(roof, board, *, quick, layers, steps):
     outline, holes = roof
-    plan = plan_boards(outline, holes, board, quick=quick, steps=60, layers=layers)
+    plan = plan_boards(outline, holes, board, quick=quick, steps=steps, layers=layers)
     faults = check_board_plan(plan, outline, holes, board, BoardRules())
     assert {f.split(":")[0] for f in faults} <= {b.split(":")[0] for b in plan.breaches} | (
         {"cross joint"} if any(b.startswith("stagger") for b in plan.breaches) else set()
@@ -126,17 +141,31 @@ def test_a_board_plan_passes_its_checker_or_tells_the_kind_of_all_it_breaks(
     assert sum(p.size[0] * p.size[1] for p in plan.pieces) >= layers * net - 1
 
 
-@settings(few, max_examples=8)
-@given(roofs(), st.sampled_from([(2400, 1200), (1200, 600)]))
+any_roof = given(roofs(), st.sampled_from([(2400, 1200), (1200, 600)]))
+
+
+@settings(few, max_examples=4)
+@any_roof
 def test_a_mirrored_roof_costs_the_same(roof, board):
+    _mirrored(roof, board, steps=60)
+
+
+@pytest.mark.long
+@settings(few, max_examples=40)
+@any_roof
+def test_so_do_many_mirrored_roofs_searched_closely(roof, board):
+    _mirrored(roof, board, steps=2000)
+
+
+def _mirrored(roof, board, steps):
     outline, holes = roof
-    plan = plan_boards(outline, holes, board, quick=True)
+    plan = plan_boards(outline, holes, board, quick=True, steps=steps)
     for sx, sy, swap in ((-1, 1, False), (1, -1, True)):
         rings = [
             tuple((sy * y, sx * x) if swap else (sx * x, sy * y) for x, y in ring)
             for ring in (outline, *holes)
         ]
-        other = plan_boards(rings[0], rings[1:], board, quick=True)
+        other = plan_boards(rings[0], rings[1:], board, quick=True, steps=steps)
         for what in ("boards_bought", "cuts", "lower_bound", "offcut_mm2", "breaches"):
             assert getattr(other, what) == getattr(plan, what)
         assert len(other.pieces) == len(plan.pieces)

@@ -55,6 +55,27 @@ def test_triggers_of_england_were_read(trigger, share):
     assert (trigger.value, trigger.basis) == (share, "published")
 
 
+@pytest.mark.parametrize(
+    ("nation", "element", "envelope", "basis"),
+    [
+        ("England", 0.5, 0.25, "published"),
+        ("Wales", 0.5, 0.25, SECOND),
+        ("Scotland", None, None, None),
+        ("Northern Ireland", None, None, None),
+        ("Ireland", None, 0.25, MEMORY),
+    ],
+)
+def test_shares_that_bring_the_duty_are_those_known_and_no_others(nation, element, envelope, basis):
+    limits = ROOF_LIMITS[nation]
+    assert (limits.element, limits.envelope) == (element, envelope)
+    known = [share for share in (limits.element, limits.envelope) if share is not None]
+    assert all(share.basis == basis for share in known)
+
+
+def test_only_scotland_lets_no_renovated_roof_be_worse_than_its_second_number():
+    assert [n for n, limits in ROOF_LIMITS.items() if limits.in_all_cases] == ["Scotland"]
+
+
 def test_rooflight_of_england():
     assert (ROOFLIGHT.value, ROOFLIGHT.basis) == (2.2, SECOND)
 

@@ -14,6 +14,8 @@ from evenfall.model.job import Job
 from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import CornerAt, Falls, OpeningAt, Plan, Point, Ring, SideAt, Slope
 from evenfall.stages.design import joists, night
+from evenfall.stages.design.nation import Renewed
+from evenfall.stages.design.thicknesses import target_of
 from evenfall.working import Table, Working, measured, total
 
 OBLONG: Ring = ((0.0, 0.0), (6.2, 0.0), (6.2, 4.1), (0.0, 4.1))
@@ -75,6 +77,22 @@ def around(shape: Plan | None = None, downhill: Point = (0.0, -1.0)) -> joists.A
     shape = shape or plan()
     r = measured(0.021, "l/(s m2)", "site.rain_l_s_m2")
     return joists.Around(shape, (), downhill, night.night(shape, downhill, 25.0, 120.0, r))
+
+
+def renewed(job: Job, u: float = 0.118, before_u: float = 1.62, **over: Any) -> Renewed:
+    """Let the roof be 20.7 m2 of what the job says, and let it reach a U-value."""
+    A = Working("Gross area", "A", "m2", "by hand", 20.7, own_basis="measured")
+    now, before = (
+        Working("Transmittance", "U", "W/(m2K)", "by hand", v, own_basis="measured")
+        for v in (u, before_u)
+    )
+    about, deck = job.job, job.survey.deck
+    asked = target_of(about.nation, None, deck)
+    target = target_of(about.nation, job.design.target_u, deck)
+    return Renewed(
+        A, about.element_area_m2, about.envelope_area_m2, now, before, asked, target,
+        deck.renew_percent, **over,
+    )  # fmt: skip
 
 
 RISE = Working("Rise", "rise", "mm", "by hand", 133.0, (("t", "mm", measured(133.0, "mm", "t")),))

@@ -3,8 +3,11 @@
 from dataclasses import replace
 
 import pytest
+from shapely import Polygon
 
+from evenfall.calc.layout.board_settings import Terms, first_courses
 from evenfall.calc.layout.boards import BoardRules, plan_boards
+from evenfall.calc.layout.courses import turned
 from evenfall.errors import InvalidInput
 
 BOARD = (2400, 1200)
@@ -146,3 +149,22 @@ def test_an_opening_that_touches_an_edge_is_a_bay_in_the_roof():
     hole = ((1000, 0), (2000, 0), (2000, 900), (1000, 900))
     plan = plan_boards(((0, 0), (5000, 0), (5000, 3600), (0, 3600)), [hole], BOARD)
     assert sum(p.size[0] * p.size[1] for p in plan.pieces) >= plan.net_area_mm2 == 17_100_000
+
+
+def test_the_quick_answer_searches_on_while_a_rule_is_broken():
+    """Two layers over an irregular roof: no likely beginning keeps all rules, others do."""
+    roof = ((0, 0), (4873, 0), (4916, 3123), (3955, 4180), (50, 4226))
+    plan = plan_boards(roof, [], (1200, 1200), quick=True, layers=2)
+    likely = plan_boards(roof, [], (1200, 1200), quick=True, layers=2, steps=1)
+    assert plan.breaches == ()
+    assert plan.steps > likely.steps
+
+
+def test_a_first_course_is_tried_that_just_leaves_the_smallest_piece_beside_an_opening():
+    """Courses of 600 mm: one line alone is clear of the edges of the roof and of the opening."""
+    roof = turned([Polygon([(0, 0), (4000, 0), (4000, 2411), (0, 2411)],
+                           [[(1000, 843), (1700, 843), (1700, 1607), (1000, 1607)]])],
+                  (0, 0), (4000, 0))  # fmt: skip
+    terms = Terms(1200, 600, 150, 150, 200, 5)
+    tried = first_courses(roof, terms, quick=False)
+    assert {(843 + 150) % 600, (1607 - 150) % 600} <= {round(q) for q in tried}

@@ -64,6 +64,12 @@ def test_impossible_stock_is_refused(stock, kerf):
         plan_lengths([("a", 100)], stock, kerf)
 
 
+def test_a_piece_no_longer_than_the_saw_cut_is_refused_with_its_cure():
+    with pytest.raises(InvalidInput, match="saw cut of 30 mm"):
+        plan_lengths([("verge", 2000), ("end", 30)], [(3000, 1)], 30)
+    assert plan_lengths([("verge", 2000), ("end", 31)], [(3000, 1)], 30).optimal
+
+
 def test_a_run_as_long_as_the_stock_is_not_split():
     assert split_run(5000, 5000, 3) == (5000,)
 

@@ -51,7 +51,11 @@ def test_glued_boards_have_no_screws_but_their_edges_are_held():
     assert glued.fixings.pieces == ()
     assert glued.fixings.screws.value == 0
     assert 0 < glued.fixings.edge_timber.value <= 300
-    assert DRAWINGS["fixings"](glued) is None
+    drawing = DRAWINGS["fixings"](glued)
+    (letters,) = (layer for layer in drawing.layers if layer.name == "zone letters")
+    assert {t.text for t in letters.items} <= {f"{z.zone} {z.bead_mm}" for z in glued.wind.zones}
+    assert len(letters.items) > 5
+    assert "F 150 mm" in drawing.alt
 
 
 def test_a_gale_brings_edge_screws_closer():
@@ -102,3 +106,41 @@ def test_a_piece_whose_rounded_corners_touch_is_screwed_in_its_larger_part():
     (fixed,) = found.pieces
     assert len(fixed.places) >= 2
     assert all(x <= 900 and y <= 600 for x, y in fixed.places)
+
+
+def rows(worked_: WorkedJob) -> dict[str, tuple]:
+    return {row[0]: row for row in worked_.fixings.holds.rows}
+
+
+def test_every_interface_stands_beside_what_holds_it():
+    """By hand from the rates and the worst zone; nothing is left out from sheet to deck."""
+    glued = worked("courtyard")
+    table = rows(glued)
+    assert list(table) == [
+        "sheet to overlay" if glued.case.job.design.overlay_mm else "sheet to board",
+        "facing and foam of the board", "boards to VCL", "VCL to deck", "edge timber to deck",
+        "trims to edge timber",
+    ]  # fmt: skip
+    pull = 1.5 * max(-z.pressure.value for z in glued.wind.zones)
+    assert table["boards to VCL"][2] == pytest.approx(pull / 1000)
+    assert table["boards to VCL"][3] == pytest.approx(88 * 0.018 / 0.300)
+    assert table["boards to VCL"][5] == int(100 * (88_000 * 0.018 / 0.300 / pull - 1))
+    assert table["edge timber to deck"][2] == pytest.approx(pull * 0.3)
+    assert table["facing and foam of the board"][3] == "ask the maker"
+
+
+def test_screws_take_the_place_of_the_lower_bonds():
+    (row,) = (r for r in GARAGE.fixings.holds.rows if r[0] == "boards and VCL to deck")
+    assert "VCL to deck" not in rows(GARAGE)
+    whole = 2.4 * 1.2
+    spare = min(
+        z.per_board * GARAGE.wind.resistance.value / (-1.5 * z.pressure.value * whole)
+        for z in GARAGE.wind.zones
+    )
+    assert row[3] / row[2] == pytest.approx(spare, rel=1e-3)
+
+
+def test_the_guides_for_the_edge_of_the_roof_stand_in_the_table():
+    told = [row[1] for row in GARAGE.fixings.least.rows]
+    assert any("perimeter" in where for where in told)
+    assert any("field" in where for where in told)

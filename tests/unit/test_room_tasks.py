@@ -249,3 +249,12 @@ def test_low_and_high_hours_go_by_the_same_quantity():
 def test_hours_take_the_basis_of_the_outputs():
     assert work().hours.basis == "planning seed"
     assert room.work(roofs.roof(), roofs.when(), roofs.OUTPUTS, "demo").hours.basis == "demo"
+
+
+def test_a_low_door_is_a_hold_point_of_its_own_after_its_upstand_and_channel():
+    tasks = work(doors_m=(0.9,)).tasks
+    door = next(t for t in tasks if t.id == "task:door-hold")
+    assert door.hold_point == 7
+    assert "task:door-channel" in door.after
+    assert door.hours.value == 0
+    assert "door-hold" not in names(work())

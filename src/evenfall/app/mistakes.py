@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from math import log
 from typing import Any
 
 from pydantic import ValidationError
@@ -14,6 +15,8 @@ from evenfall.app.yaml_core import Document, Path, path_text
 from evenfall.errors import InvalidInput, Mistake
 
 _LONGEST = 60
+HAND_M = 0.1  # a shorter length is not taped
+USUAL_M = 4.0  # sides and diagonals of a roof are about so long: what is nearest is told first
 _UNKNOWN, _MISSING = "unknown key", "missing"
 
 
@@ -150,13 +153,14 @@ def _number_out(value: Any, nodes: list[Node], key: str) -> str:
         return ""
     if isinstance(value, float) and value.is_integer() and _holds(nodes, value):
         return f"write {value:.0f}"
-    unit = unit_of(key)[1]
-    for other in {"m": ("mm", "cm"), "mm": ("m", "cm"), "pence": ("pounds",)}.get(unit, ()):
+    unit, read = unit_of(key)[1], list[tuple[float, str]]()
+    others = {"m": ("mm", "cm", "ft", "in"), "mm": ("m", "cm"), "pence": ("pounds",)}
+    for other in others.get(unit, ()):
         if told := converted(value, other, unit):
             number = float(told.split()[-2])
-            if number and _holds(nodes, number):
-                return f"give {UNITS[unit]}; {told}"
-    return ""
+            if number and _holds(nodes, number) and (unit != "m" or number >= HAND_M):
+                read.append((abs(log(number / USUAL_M)) if unit == "m" else 0.0, told))
+    return f"give {UNITS[unit]}; {', or '.join(told for _, told in sorted(read))}" if read else ""
 
 
 def _holds(nodes: list[Node], number: float) -> bool:

@@ -9,6 +9,7 @@ from rich.padding import Padding
 from rich.table import Table as Grid
 from rich.text import Text
 
+from evenfall.app.alike import told_once
 from evenfall.flow import WorkedJob
 from evenfall.model.finding import Finding
 from evenfall.model.standing import HeightAt, WindowAt
@@ -364,7 +365,7 @@ def show_findings(worked: WorkedJob, console: Console | None = None, notes: bool
     count = {level: sum(f.level == level for f in told) for level in ("stop", "agree", "note")}
     head = f"{count['stop']} to stop for, {count['agree']} to agree, {count['note']} to note"
     out.print(Text(f"Findings: {head}; {fine} checked and fine", style="bold"))
-    for finding in told:
+    for finding in told_once(told):
         if notes or finding.level != "note":
             out.print(_finding(finding))
     if count["note"] and not notes:

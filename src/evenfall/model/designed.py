@@ -285,5 +285,9 @@ class Rules:
     rise: Working  # mm above the old roof plane, at the thick end
     rise_thin: Working  # the same at the thin end
     planning_margin: Working  # mm before planning permission is needed
+    of_roof: Working  # %, share of the roof that is renewed
+    of_outside: Working | None  # %, share of the outside of the building; None: not entered
+    asked: Table  # what the nation asks of this roof
+    nations: Table  # every limit of every nation, this one's first
     findings: tuple[Finding, ...] = ()
     sources: tuple[Table, ...] = ()  # where the sources differ, side by side

@@ -26,6 +26,7 @@ from evenfall.model.kinds import (
     Nation,
     Percent,
     Record,
+    SquareMetres,
     Words,
 )
 from evenfall.model.recorded import Answer as Answer
@@ -55,7 +56,11 @@ FallKind = Literal["keep", "shims", "firrings", "tapered"]
 
 
 class About(Record):
-    """Whose roof, and whose rules apply."""
+    """Whose roof, and whose rules apply; areas as seen from outside, openings left in.
+
+    ``element_area_m2`` is the whole of the roof of which this one may be a part, and
+    ``envelope_area_m2`` all of the outside of the building: walls, windows, roofs, lowest floor.
+    """
 
     reference: Name
     title: Words
@@ -64,6 +69,8 @@ class About(Record):
     nation: Nation
     building: Literal["house", "flat", "garage"]
     listed_or_conservation: bool
+    element_area_m2: SquareMetres | None = None
+    envelope_area_m2: SquareMetres | None = None
     surveyed_on: date
     invented: bool = False
     note: str = ""

@@ -47,8 +47,20 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
         *_windows(survey),
         *_zones(job),
         *_upper_board(job),
+        *_areas(job),
         *(Slip(m.path, m.found, m.expected, do=m.do) for m in misfits(job)),
     )
+
+
+def _areas(job: Job) -> Iterator[Slip]:
+    """Refuse a building whose outside is no larger than its roof."""
+    element, envelope = job.job.element_area_m2, job.job.envelope_area_m2
+    if element is not None and envelope is not None and envelope <= element:
+        yield Slip(
+            "job.envelope_area_m2", f"{envelope:g} m2, and a roof of {element:g} m2",
+            "more than the roof: walls, windows, all roofs and the lowest floor",
+            do="add up the whole outside, or leave it out",
+        )  # fmt: skip
 
 
 def _upper_board(job: Job) -> Iterator[Slip]:

@@ -24,6 +24,7 @@ Between = Annotated[str, StringConstraints(pattern=f"^{_CORNER}-{_CORNER}$")]
 Words = Annotated[str, StringConstraints(min_length=1, max_length=400)]
 
 Metres = Annotated[float, Field(gt=0, le=100)]
+SquareMetres = Annotated[float, Field(gt=0, le=20_000)]
 MetresFrom0 = Annotated[float, Field(ge=0, le=100)]
 Millimetres = Annotated[float, Field(gt=0, le=5000)]
 MillimetresFrom0 = Annotated[float, Field(ge=0, le=5000)]

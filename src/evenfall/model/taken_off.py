@@ -120,6 +120,7 @@ class Fixings:
     pieces: tuple[PieceFixed, ...]  # empty where boards are glued
     screws: Working  # each, before waste
     least: Table  # screws of a whole board by every source
+    holds: Table  # every interface, its pull and what holds it
     edge_timber: Working  # mm, centres
     trims: Working  # mm, centres
     findings: tuple[Finding, ...] = ()

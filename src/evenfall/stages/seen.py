@@ -7,7 +7,7 @@ from typing import Any
 
 from evenfall.model.case import Case
 from evenfall.model.surveyed import OpeningAt, Plan
-from evenfall.stages.design import fire, heights, thicknesses, ways
+from evenfall.stages.design import fire, heights, nation, thicknesses, ways
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
@@ -193,3 +193,27 @@ def zone_screws(c: Case, w: Any) -> tuple[tuple[float, int], ...]:
             mm = thicknesses.screw_length(w.build, zone.thickness_mm, c.job.survey.deck)
             found.append((zone.area_m2, mm or w.wind.screw_mm))
     return tuple(found)
+
+
+def renewed(c: Case, w: Any) -> nation.Renewed:
+    """Gather this roof as the rules of the nation see it.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far [-].
+
+    Returns
+    -------
+    Renewed
+        Areas, transmittance, and the thicknesses that do all that is asked [-].
+    """
+    about, deck = c.job.job, c.job.survey.deck
+    return nation.Renewed(
+        w.plan.gross, about.element_area_m2, about.envelope_area_m2, w.heat.u,
+        w.thicknesses.before_u, thicknesses.target_of(about.nation, None, deck),
+        w.thicknesses.target_u, deck.renew_percent,
+        tuple((r.thickness_mm, r.u, w.build.take(r.boards)) for r in w.rise.rows if r.does_all),
+    )  # fmt: skip

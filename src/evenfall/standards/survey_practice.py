@@ -17,6 +17,9 @@ MISCLOSURE = Cited(0.015, "m", _PRACTICE, "polygon does not close above", "plann
 TAPE_SIGMA = Cited(0.003, "m", _PRACTICE, "one reading, two people", "planning seed")
 GROSS_MISCLOSURE = Cited(0.25, "m", _PRACTICE, "not a reading but a slip above", "planning seed")
 
+LONG_SIDE = Cited(15.0, "m", _PRACTICE, "longer is seldom a side of a house", "planning seed")
+LARGE_ROOF = Cited(80.0, "m2", _PRACTICE, "larger is seldom a roof of a house", "planning seed")
+
 OFFSET_SIGMA = Cited(0.010, "m", _PRACTICE, "offset from a string line", "common practice")
 RIGHT_ANGLE_SIGMA = Cited(0.004, "rad", _PRACTICE, "3-4-5 triangle", "planning seed")
 

@@ -30,12 +30,21 @@ class RoofLimits:
         Highest U of a new or replaced roof [W/(m2K)].
     says : str
         What the document says around the numbers [-].
+    element : Cited, optional
+        Share of the roof above which renewing it brings the duty; none where not known here [-].
+    envelope : Cited, optional
+        Share of the outside of the building above which it does [-].
+    in_all_cases : bool
+        The threshold is no trigger: no renovated roof may be worse [-].
     """
 
     improved: Cited
     threshold: Cited | None
     new: Cited
     says: str = ""
+    element: Cited | None = None
+    envelope: Cited | None = None
+    in_all_cases: bool = False
 
 
 def _u(value: float, source: str, where: str, basis: Basis) -> Cited:
@@ -48,6 +57,12 @@ _SCOTLAND = "Technical Handbook, domestic (Scotland), 2022"
 _NORTH = "Technical Booklet F1 (Northern Ireland), 2012, amended 2022"
 _IRELAND = "Technical Guidance Document L (Ireland), dwellings, 2019/2022"
 
+TRIGGER_ELEMENT = Cited(0.5, "-", _ENGLAND, "11.3 (a), share of the single element", "published")
+TRIGGER_ENVELOPE = Cited(0.25, "-", _ENGLAND, "11.3 (b), major renovation", "published")
+TRIGGER_ELEMENT_WALES = Cited(0.5, "-", _WALES, "share of the element", _SECOND)
+TRIGGER_ENVELOPE_WALES = Cited(0.25, "-", _WALES, "share of the envelope", _SECOND)
+MAJOR_IRELAND = Cited(0.25, "-", _IRELAND, "major renovation, share of the envelope", _MEMORY)
+
 ROOF_LIMITS: dict[str, RoofLimits] = {
     "England": RoofLimits(
         _u(0.16, _ENGLAND, "Table 4.3 column (b)", _SECOND),
@@ -55,17 +70,23 @@ ROOF_LIMITS: dict[str, RoofLimits] = {
         _u(0.15, _ENGLAND, "Table 4.2", _SECOND),
         "Replacing the waterproof membrane renovates the element; 0.18 is the limit of the "
         "edition before. If the deck is replaced, some building control bodies ask for 0.15.",
+        TRIGGER_ELEMENT,
+        TRIGGER_ENVELOPE,
     ),
     "Wales": RoofLimits(
         _u(0.16, _WALES, "existing element, flat roof", _SECOND),
         _u(0.35, _WALES, "limiting value", _SECOND),
         _u(0.13, _WALES, "new element: deck stripped and replaced", _SECOND),
+        "",
+        TRIGGER_ELEMENT_WALES,
+        TRIGGER_ENVELOPE_WALES,
     ),
     "Scotland": RoofLimits(
         _u(0.12, _SCOTLAND, "section 6, renovated roofs, where practical", _SECOND),
         _u(0.35, _SCOTLAND, "section 6, renovated roofs, in all cases", _SECOND),
         _u(0.12, _SCOTLAND, "section 6, extension or conversion", _SECOND),
         "0.12 where practical, and in all cases not worse than 0.35.",
+        in_all_cases=True,
     ),
     "Northern Ireland": RoofLimits(
         _u(0.18, _NORTH, "improved flat roof", _MEMORY),
@@ -78,15 +99,12 @@ ROOF_LIMITS: dict[str, RoofLimits] = {
         None,
         _u(0.16, _IRELAND, "new roof", _SECOND),
         "Check before use; a major renovation goes to the cost-optimal level.",
+        envelope=MAJOR_IRELAND,
     ),
 }
 
 ROOFLIGHT = _u(2.2, _ENGLAND, "Table 4.2, rooflight", _SECOND)
 
-TRIGGER_ELEMENT = Cited(0.5, "-", _ENGLAND, "11.3 (a), share of the single element", "published")
-TRIGGER_ENVELOPE = Cited(0.25, "-", _ENGLAND, "11.3 (b), major renovation", "published")
-TRIGGER_ELEMENT_WALES = Cited(0.5, "-", _WALES, "share of the element", _SECOND)
-TRIGGER_ENVELOPE_WALES = Cited(0.25, "-", _WALES, "share of the envelope", _SECOND)
 PAYBACK_YEARS = Cited(15, "a", _ENGLAND, "4.13 and Appendix C, simple payback", _SECOND)
 
 _BRE = "BRE IP 1/06"

@@ -25,6 +25,10 @@ TEMPLATES = Path(__file__).parent / "templates"
 STANDARDS: list[Any] = ["a-2a", "ua-1"]
 WIDE_MM, HIGH_MM = 172.0, 165.0
 """Room for a plan on the page."""
+ROOMS = {"plan": "survey", "windows": "window", "drying": "drying", "fixings": "fixings"}
+"""Drawings of the calculation sheets by their room, where there may be none."""
+PLANS = ("plan", "fixings")
+"""Of these, the ones drawn to a scale that fits the page."""
 SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500)
 MARGIN_PX = 29.0
 """Frame and clear strip on each side of a plan."""
@@ -68,9 +72,9 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     }
     shown |= {"edges": [_placed(e) for e in DRAWINGS["edges"](worked)]}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
-    for key in ("drying", "fixings"):
-        drawn = DRAWINGS[key](worked)
-        shown |= {key: _placed(to_scale(drawn) if key == "fixings" else drawn)} if drawn else {}
+    for key, name in ROOMS.items():
+        drawn = DRAWINGS[name](worked)
+        shown |= {key: _placed(to_scale(drawn) if key in PLANS else drawn)} if drawn else {}
     return (
         Source("quotation.typ", _json(PAPERS["quotation"](worked)), _json(quoted), worked.meta.on),
         Source("calculations.typ", _json(PAPERS["calculations"](worked)), _json(shown),

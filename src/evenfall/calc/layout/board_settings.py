@@ -53,10 +53,19 @@ class Setting:
     roof: Turned
     terms: Terms
     first: float
-    courses: tuple[tuple[Run, ...], ...]
     lines: tuple[float, ...]  # between the courses
     under: Under | None = None
     lays: dict[tuple[int, int, Joints], Lay] = field(default_factory=dict)
+    cut: tuple[tuple[Run, ...], ...] | None = None
+
+    @property
+    def courses(self) -> tuple[tuple[Run, ...], ...]:
+        """The runs of each course; the roof is cut when they are first asked for."""
+        if self.cut is None:
+            heights = self.roof.heights
+            between = pairwise((heights[0], *self.lines, heights[-1]))
+            self.cut = tuple(runs(self.roof, a, b) for a, b in between)
+        return self.cut
 
     def lay(self, course: int, place: int, joints: Joints) -> Lay:
         """Lay one run; what was laid before is remembered."""
@@ -75,7 +84,7 @@ class Setting:
 def setting(
     side: int, roof: Turned, terms: Terms, first: float, under: Under | None = None
 ) -> Setting:
-    """Cut the roof into courses.
+    """Set the lines between the courses.
 
     Parameters
     ----------
@@ -105,21 +114,12 @@ def setting(
     [(0.0, 650.0), (650.0, 1850.0), (1850.0, 2500.0)]
     """
     low, high = roof.heights[0], roof.heights[-1]
-    lines = [low]
+    lines = []
     y = low + first
     while y < high - FLAT:
         lines.append(y)
         y += terms.width
-    lines.append(high)
-    return Setting(
-        side,
-        roof,
-        terms,
-        first,
-        tuple(runs(roof, a, b) for a, b in pairwise(lines)),
-        tuple(lines[1:-1]),
-        under,
-    )
+    return Setting(side, roof, terms, first, tuple(lines), under)
 
 
 def first_courses(roof: Turned, terms: Terms, *, quick: bool) -> tuple[float, ...]:
@@ -157,6 +157,7 @@ def first_courses(roof: Turned, terms: Terms, *, quick: bool) -> tuple[float, ..
     if not quick:
         strips = [(width + terms.kerf) / n - terms.kerf for n in range(2, width // least + 1)]
         tried += [q for s in strips for q in (s, (rest - s) % whole)]
+        tried += [(h - low + d) % whole for h in roof.heights for d in (least, -least)]
         tried += [float(q) for q in range(least, width, max(least // 2, 1))]
     legal: list[float] = []
     other: list[float] = []

@@ -32,7 +32,9 @@ from evenfall.errors import InvalidInput
 __all__ = ["BoardPiece", "BoardPlan", "BoardRules", "plan_boards"]
 
 DEFAULT_RULES = BoardRules()
-STEPS = 12_000  # beginnings looked at by the searched answer
+STEPS = 16_000  # beginnings looked at by the searched answer
+MENDING = 12_000  # the same, where the quick answer breaks a rule and the search goes on for one
+# that does not
 MANY = 1000  # all settings
 QUICK = ((MANY, 1, 5), (3, 4, 16))  # the quick answer, in turn: settings, plans kept, beginnings
 # tried for each course; the second turn only where the first breaks a rule
@@ -68,13 +70,13 @@ def plan_boards(
     rules : BoardRules
         Smallest pieces, shift of joints, saw cut [mm].
     quick : bool
-        Only the likeliest beginnings [-].
+        Only the likeliest beginnings; more of them only while a rule is broken [-].
     layers : int
         One layer, or two with their joints apart [-].
     share : bool
         Whether both layers are of one thickness, so that they may share a board [-].
     steps : int
-        Most beginnings to be looked at [-].
+        Most beginnings to be looked at in each layer; what is begun is finished [-].
 
     Returns
     -------
@@ -96,21 +98,12 @@ def plan_boards(
         max(board), min(board), rules.min_piece, rules.min_perimeter_piece, rules.stagger,
         rules.kerf, rules.layer_offset,
     )  # fmt: skip
-    area = round(sum(p.area for p in parts))
-    below: tuple[Laid, ...] = ()
-    taken = 0
-    for number in range(1, layers + 1):
-        together, times = (number, 1) if share else (1, number)
-        size = (terms.length, terms.width)
-        bound = times * fewest_boards(seen.outline, parts, size, rules.kerf, together)
-        hunt = _Hunt(terms, bound, number * area, quick, below, share)
-        if below:
-            settings = _second(below[-1], quick=quick)
-        else:
-            settings = _settings(seen.outline, parts, terms, quick=quick, paired=layers > 1)
-        plan, laid = hunt.best(settings, steps)
-        below, taken = (*below, laid), taken + hunt.taken
-    return _as_asked(replace(plan, steps=taken), seen, outline)
+    task = _Task(seen.outline, tuple(parts), terms, layers, share)
+    plan = task.lay(steps, quick=quick)
+    if quick and plan.breaches:
+        closer = task.lay(min(steps, MENDING), quick=False, any_clean=True)
+        plan = replace(min(plan, closer, key=_rank), steps=plan.steps + closer.steps)
+    return _as_asked(plan, seen, outline)
 
 
 def _check(board: tuple[int, int], rules: BoardRules, layers: int) -> None:
@@ -137,6 +130,39 @@ def _as_asked(plan: BoardPlan, seen: Image, outline: Ring) -> BoardPlan:
     return replace(plan, side=side, along=seen.vector(plan.along), pieces=pieces)
 
 
+@dataclass(frozen=True, slots=True)
+class _Task:
+    """What is to be laid: the roof, board and rules, layers, and whether these share boards."""
+
+    outline: Ring
+    parts: tuple[Polygon, ...]
+    terms: Terms
+    layers: int
+    share: bool
+
+    def lay(self, steps: int, *, quick: bool, any_clean: bool = False) -> BoardPlan:
+        """Lay one layer after the other, each on the best found for the one below."""
+        terms, area = self.terms, round(sum(p.area for p in self.parts))
+        size = (terms.length, terms.width)
+        below: tuple[Laid, ...] = ()
+        taken = 0
+        for number in range(1, self.layers + 1):
+            together, times = (number, 1) if self.share else (1, number)
+            bound = times * fewest_boards(self.outline, self.parts, size, terms.kerf, together)
+            hunt = _Hunt(
+                terms, bound, number * area, quick, below, self.share, quick or any_clean
+            )  # fmt: skip
+            if below:
+                settings = _second(below[-1], quick=quick)
+            else:
+                settings = _settings(
+                    self.outline, self.parts, terms, quick=quick, paired=self.layers > 1
+                )  # fmt: skip
+            plan, laid = hunt.best(settings, steps)
+            below, taken = (*below, laid), taken + hunt.taken
+        return replace(plan, steps=taken)
+
+
 @dataclass(slots=True)
 class _Hunt:
     """The search for one layer over all settings: the best plan so far, and what it took."""
@@ -147,6 +173,7 @@ class _Hunt:
     quick: bool
     below: tuple[Laid, ...]
     share: bool
+    any_clean: bool  # stop at a plan that breaks no rule
     plan: BoardPlan | None = None
     laid: Laid | None = None
     taken: int = 0
@@ -159,6 +186,8 @@ class _Hunt:
                 break
             found: list[Laid] = []
             for one in ways[:kept]:
+                if self.taken >= steps and found:
+                    break
                 states, used = search(one, beam, starts, max(steps - self.taken, 0))
                 found += [Laid(one, state) for state in states[:2]]
                 self.taken += used
@@ -176,8 +205,8 @@ class _Hunt:
 
     @property
     def _enough(self) -> bool:
-        """Whether to stop: a proof; for the quick answer, a plan that breaks no rule."""
-        return self.proven or (self.quick and self.plan is not None and not self.plan.breaches)
+        """Whether to stop: a proof; or, if that is all that is asked, a plan without a breach."""
+        return self.proven or (self.any_clean and self.plan is not None and not self.plan.breaches)
 
     def _draw(self, found: list[Laid]) -> None:
         saws = SAWS_QUICK if self.quick else SAWS_CLOSE

@@ -55,13 +55,15 @@ def pattern(ring: Ring, number: int, edge_mm: float) -> tuple[Point, ...]:
         asked = f"{number} screws {edge_mm:g} mm from the edge of {len(ring)} corners"
         raise InvalidInput(asked, "a screw or more in a sound outline", where="pattern")
     turn = _long_way(piece)
-    lying = affinity.rotate(piece, -turn, origin=(0, 0), use_radians=True)
+    lying = affinity.rotate(piece, -turn, origin=(0, 0), use_radians=True) if turn else piece
     inner = _inset(lying, edge_mm)
     x0, y0, x1, y1 = inner.bounds
     for columns, rows in _grids(number, x1 - x0, y1 - y0):
         places = tuple(_places(inner, columns, rows))
         if len(places) >= number:
             break
+    if not turn:
+        return places
     turned = affinity.rotate(shapely.MultiPoint(places), turn, origin=(0, 0), use_radians=True)
     return tuple((p.x, p.y) for p in turned.geoms)
 
@@ -78,8 +80,10 @@ def _long_way(piece: shapely.Polygon) -> float:
 
 def _inset(piece: shapely.Polygon, edge_mm: float) -> shapely.Geometry:
     """Keep off the edges, as far as the piece is wide enough."""
-    reach = float(shapely.maximum_inscribed_circle(piece).length)
-    inner = piece.buffer(-min(edge_mm, 2 * reach / NARROW), join_style="mitre")
+    off = edge_mm
+    if piece.buffer(-edge_mm * NARROW / 2, join_style="mitre").is_empty:  # too narrow for that
+        off = min(edge_mm, 2 * float(shapely.maximum_inscribed_circle(piece).length) / NARROW)
+    inner = piece.buffer(-off, join_style="mitre")
     return inner if not inner.is_empty else piece.representative_point()
 
 
@@ -117,11 +121,13 @@ def _places(inner: shapely.Geometry, columns: int, rows: int) -> Iterator[Point]
     x0, _, x1, _ = inner.bounds
     if columns > 1:
         x0, x1 = _squared(inner, x0, 1), _squared(inner, x1, -1)
-    for x in [(x0 + x1) / 2] if columns == 1 else np.linspace(x0, x1, columns):
-        cut = _cut(inner, x)
-        for part in getattr(cut, "geoms", (cut,)):
-            if part.is_empty:
-                continue
-            _, low, _, high = part.bounds
-            ys = [(low + high) / 2] if rows == 1 or high - low < 1 else np.linspace(low, high, rows)
-            yield from ((float(x), float(y)) for y in ys)
+    xs = np.array([(x0 + x1) / 2]) if columns == 1 else np.linspace(x0, x1, columns)
+    _, y0, _, y1 = inner.bounds
+    ends = np.column_stack((xs, np.full_like(xs, y0 - 1), xs, np.full_like(xs, y1 + 1)))
+    cuts = shapely.intersection(inner, shapely.linestrings(ends.reshape(-1, 2, 2)))
+    parts, column = shapely.get_parts(cuts, return_index=True)
+    for (_, low, _, high), x in zip(shapely.bounds(parts), xs[column], strict=True):
+        if np.isnan(low):
+            continue
+        ys = [(low + high) / 2] if rows == 1 or high - low < 1 else np.linspace(low, high, rows)
+        yield from ((float(x), float(y)) for y in ys)

@@ -295,6 +295,13 @@ def _check(cuts: list[Cut], stock: list[Stock], kerf_mm: int) -> None:
             f"stock {stock}, saw cut {kerf_mm}", "lengths and prices above 0", where="stock"
         )
     for name, length in cuts:
+        if 0 < length <= kerf_mm:
+            raise InvalidInput(
+                f"{name}: {length} mm",
+                f"a piece longer than the saw cut of {kerf_mm} mm",
+                where="pieces",
+                do="give the saw cut in millimetres, or leave the piece out",
+            )
         if not 0 < length <= stock[0].length_mm:
             raise InvalidInput(
                 f"{name}: {length} mm",

@@ -10,7 +10,13 @@ from evenfall.standards import building_regulations as council
 from evenfall.working import Cited, Table
 
 ABOUT = {
-    "notice": ("notice-council", "notice-own", "notice-garage"),
+    "notice": (
+        "notice-council",
+        "notice-own",
+        "notice-garage",
+        "notice-open",
+        "notice-by-council",
+    ),
     "weight": ("weight-heavier", "weight-lighter"),
     "planning": ("planning-rise", "planning-garage", "planning-flat", "planning-listed"),
 }

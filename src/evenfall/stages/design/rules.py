@@ -8,10 +8,11 @@ from datetime import date
 from evenfall.model.designed import Rules
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Height, Side
+from evenfall.stages.design import nation as of_nation
+from evenfall.stages.design import nation_tables
 from evenfall.stages.design.answers import sources
 from evenfall.stages.design.saying import cure, finding
 from evenfall.standards import approved_document_j as flues_aj
-from evenfall.standards import building_regulations as council
 from evenfall.standards import planning_practice as planning
 from evenfall.standards import site_duties as duties
 from evenfall.standards import vat_notice_708_6 as vat
@@ -20,8 +21,6 @@ from evenfall.working import Known, Working, formula, measured
 Thinner = tuple[int, tuple[tuple[int, tuple[Change, ...]], ...]]
 """Thickness taken, and those that do all that is asked, each with what chooses it [mm]."""
 MM = 1000
-ALL = 100.0  # % of the roof: the whole covering is renewed
-NATIONS = {"wales": "Wales", "scotland": "Scotland", "northern_ireland": "Northern Ireland"}
 
 
 @formula("margin", "mm", "planning margin")
@@ -86,6 +85,7 @@ def work(
     vat_case: str,
     start_on: date,
     rises: tuple[Working, Working],
+    roof: of_nation.Renewed,
     thinner: Thinner = (0, ()),
 ) -> Rules:
     """List the duties that this job triggers.
@@ -112,19 +112,25 @@ def work(
         First day of the work [-].
     rises : tuple of Working
         The most and the least that the roof surface rises along its edge [mm].
+    roof : Renewed
+        Areas and transmittance, as the rules of the nation see them [-].
     thinner : tuple
         Thickness taken, and those that do all that is asked [mm].
 
     Returns
     -------
     Rules
-        Rise, planning margin and findings [mm].
+        Rise, planning margin, shares, what the nation asks, findings [mm].
+
+    Raises
+    ------
+    InvalidInput
+        A whole roof or building smaller than this roof.
     """
     rise, thin = rises
     found = (
-        *_nation(nation),
         *_planning(building, listed, rises, sides, roof_height_m, thinner),
-        *_council(building, self_certifies),
+        *of_nation.findings(nation, building, self_certifies, roof),
         *_asbestos(covering),
         *_neighbours(sides),
         *_flues(*flues, rise),
@@ -133,17 +139,11 @@ def work(
         *_waste(covering),
         *_vat(vat_case, start_on),
     )
-    return Rules(rise, thin, planning_margin.show(planning.RISE_MM, rise), found, (sources(),))
-
-
-def _nation(nation: str) -> Iterator[Finding]:
-    if nation in NATIONS:
-        says = (
-            f"The notices, fire and planning limits here are England's. {NATIONS[nation]} has its "
-            "own: ask building control there."
-        )
-        ask = cure("Have the local building control confirm the limits in writing.")
-        yield finding("rules-of-england", "roof", "agree", says, duties.OTHER_NATION, remedy=ask)
+    return Rules(
+        rise, thin, planning_margin.show(planning.RISE_MM, rise), *of_nation.shares(roof),
+        nation_tables.asked(nation, building, roof), nation_tables.nations(nation), found,
+        (sources(),),
+    )  # fmt: skip
 
 
 def _planning(
@@ -216,30 +216,6 @@ def _outbuilding(sides: tuple[Side, ...], h: float, rise: Working) -> Iterator[F
     else:
         says = f"The garage will be {top:.2f} m high, {where}: {limit:.1f} m are allowed."
         yield finding("planning-garage", "roof", "fine", says, limit, top)
-
-
-def _council(building: str, self_certifies: bool) -> Iterator[Finding]:
-    """All of the covering is renewed, so both rules on notices are passed."""
-    if building == "garage":
-        says = (
-            "A detached garage without heating is not reported to building control; one that is "
-            "heated or joined to the house is."
-        )
-        yield finding("notice-garage", "roof", "note", says, duties.DETACHED_GARAGE)
-        return
-    half, quarter = council.HALF_OF_ROOF, council.QUARTER_OF_ENVELOPE
-    due = (
-        f"All of the roof is renewed: notice is due (from {half:.0f} % of it or {quarter:.0f} % of "
-        f"the outside, say some; from {council.QUARTER_OF_ROOF:.0f} %, others)."
-    )
-    days, hours = council.CERTIFICATE_DAYS, council.NOTICE_HOURS
-    if self_certifies:
-        says = f"{due} You certify it yourself: the certificate follows within {days:.0f} days."
-        yield finding("notice-own", "roof", "note", says, half, ALL)
-    else:
-        says = f"{due} Give a building notice {hours:.0f} hours before you start."
-        ask = cure("Give the notice, pay the fee, and keep the council's answer.")
-        yield finding("notice-council", "roof", "agree", says, half, ALL, ask)
 
 
 def _asbestos(covering: Covering) -> Iterator[Finding]:

@@ -153,16 +153,19 @@ def more_tests(deck: Deck, build: BuildUp, held: Holding) -> Table | None:
     if held.scattered or len(tests) < COUNTS[0]:
         return None
     cap, m, s = build.screw.design_resistance_n, mean(tests), stdev(tests)
-    counts = sorted({len(tests), *(n for n in COUNTS if n > len(tests))})
-    if held.resistance.value >= cap or len(counts) == 1:
+    if held.resistance.value >= cap:
         return None
-    rows = tuple(
-        (float(n), float(k_n(n)), min(cap, design_resistance(characteristic(m, k_n(n), s))))
-        for n in counts
-    )
+    rows: list[tuple[float | str, ...]] = []
+    for n in (len(tests), *(n for n in COUNTS if n > len(tests))):
+        value = design_resistance(characteristic(m, k_n(n), s))
+        rows.append((float(n), float(k_n(n)), min(cap, value)))
+        if value >= cap:  # more are of no use: the screw is declared for no more
+            break
+    if len(rows) == 1:
+        return None
     columns = (("tests", "-"), ("k_n", "-"), ("design value", "N"))
     source = f"{en_1990.SOURCE} Annex D, Table D1, same mean and scatter"
-    return Table("What more pull-out tests would gain", columns, rows, source, "from memory")
+    return Table("What more pull-out tests would gain", columns, tuple(rows), source, "from memory")
 
 
 def _faces(

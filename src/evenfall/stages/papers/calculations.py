@@ -35,7 +35,7 @@ TITLES: dict[str, str] = {
     "joists": "Joists",
     "water": "Rain and the ways it leaves by",
     "fire": "Fire from outside",
-    "rules": "Planning",
+    "rules": "Planning, notices and the rules of the nation",
     "boards": "Boards",
     "fixings": "Screws, piece by piece",
     "sheet": "Rubber sheet",
@@ -168,7 +168,7 @@ def walk(value: object, about: str = "") -> Iterator[tuple[str, Working | Table]
 
 def _name(value: object) -> str:
     zone = getattr(value, "zone", None)
-    if zone is not None:
+    if isinstance(zone, str):  # of the wind; a thinner zone on offer is no name
         return f"zone {zone}"
     id_, name = getattr(value, "id", ""), getattr(value, "name", "")
     kind, _, own = str(id_).partition(":")

@@ -1,4 +1,4 @@
-"""The fixing plan: wind zones, and every screw in its piece of board."""
+"""What holds the boards: wind zones, and every screw in its piece, or the centres of the beads."""
 
 from __future__ import annotations
 
@@ -26,8 +26,8 @@ ZONES: dict[str, HatchName] = {"F": "wall", "G": "deck", "H": "none", "I": "none
 LETTER_M2 = 0.25  # smaller parts of a zone carry no letter
 
 
-def draw_fixings(worked: WorkedRoof) -> Drawing | None:
-    """Draw the fixing plan; nothing where boards are glued.
+def draw_fixings(worked: WorkedRoof) -> Drawing:
+    """Draw the fixing plan: each screw where boards are screwed, else the bead centres by zone.
 
     Parameters
     ----------
@@ -36,42 +36,53 @@ def draw_fixings(worked: WorkedRoof) -> Drawing | None:
 
     Returns
     -------
-    Drawing or None
+    Drawing
         The plan in its frame [mm].
     """
     fixings, plan = worked.fixings, worked.plan
-    if not fixings.pieces:
-        return None
+    glued = not fixings.pieces
     ring = tuple(mm(p) for p in plan.deck)
     zones = tuple(
         Area((tuple(mm(p) for p in z.ring),), ZONES[z.zone], "hair", weight="thin", dash="limit")
         for z in worked.wind.zones
     )
     letters = tuple(
-        Text(*_inside(z.ring), z.zone, NOTE, bold=True, halo=True)
+        Text(*_inside(z.ring), f"{z.zone} {z.bead_mm}" if glued else z.zone, NOTE, bold=True,
+             halo=True)
         for z in worked.wind.zones
         if z.area_m2 > LETTER_M2
-    )
+    )  # fmt: skip
     holes = tuple(tuple(mm(p) for p in o.hole) for o in plan.openings if o.diameter_mm is None)
-    pieces = {p.number: p.ring for p in worked.boards.pieces}
     layers = (
         Layer("wind zones", zones),
         Layer("boards", tuple(
-            Area((tuple((float(x), float(y)) for x, y in pieces[f.piece]),), "none", weight="line")
-            for f in fixings.pieces)),
+            Area((tuple((float(x), float(y)) for x, y in b.ring),), "none", weight="line")
+            for b in worked.boards.pieces)),
         Layer("openings", tuple(Area((h,), "plain", weight="line") for h in holes)),
         Layer("screws", tuple(_screws(f) for f in fixings.pieces)),
         Layer("zone letters", letters),
         Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
         Layer("corners", corners(ring, [c.name for c in plan.corners])),
     )  # fmt: skip
-    told = ", ".join(f"{z}: {n} a board" for z, n in sorted(
-        {z.zone: z.per_board for z in worked.wind.zones}.items()))  # fmt: skip
-    alt = (
-        f"Fixing plan: {fixings.screws.value:.0f} screws of {worked.wind.screw_mm} mm in "
+    title = "Bead plan" if glued else "Fixing plan"
+    return frame_plan(Drawing(title, _alt(worked), layers), mm(plan.deck[0]))
+
+
+def _alt(worked: WorkedRoof) -> str:
+    """Say in words what the drawing shows."""
+    fixings, wind = worked.fixings, worked.wind
+    if not fixings.pieces:
+        beads = {z.zone: z.bead_mm for z in sorted(wind.zones, key=lambda z: -z.bead_mm)}
+        told = ", ".join(f"{zone} {mm_} mm" for zone, mm_ in sorted(beads.items()))
+        return f"Bead plan: centres of the beads of adhesive by wind zone: {told}."
+    most: dict[str, int] = {}
+    for z in wind.zones:
+        most[z.zone] = max(z.per_board, most.get(z.zone, 0))
+    told = ", ".join(f"{zone}: {n} a board" for zone, n in sorted(most.items()))
+    return (
+        f"Fixing plan: {fixings.screws.value:.0f} screws of {wind.screw_mm} mm in "
         f"{len(fixings.pieces)} pieces. Wind zones {told}."
     )
-    return frame_plan(Drawing("Fixing plan", alt, layers), mm(plan.deck[0]))
 
 
 def _inside(ring: Ring) -> Point:

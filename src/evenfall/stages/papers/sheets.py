@@ -149,6 +149,7 @@ def _results(worked: WorkedRoof, walked: Book) -> Iterator[Result]:
     worst = min(worked.wind.zones, key=lambda z: z.pressure.value)
     yield line("Wind, worst pull", f"{-worst.pressure.value / 1000:.2f} kN/m²",
                f"zone {worst.zone}", worst.pressure)  # fmt: skip
+    yield _attached(worked, walked)
     bent = max(worked.joists.cases, key=lambda c: c.bending.value)
     yield line("Joists, bending", f"{bent.bending.value * PERCENT:.0f} %",
                f"of their strength, {bent.name}", bent.bending)  # fmt: skip
@@ -163,6 +164,20 @@ def _results(worked: WorkedRoof, walked: Book) -> Iterator[Result]:
         yield line(name, f"{check.flow.value:.2f} l/s", words, check.flow)
     total = next(w for w in walked.numbers if w.symbol == "total" and w.unit == "pence")
     yield line("Price with VAT", pounds(total.value), "groups of the quotation", total)
+
+
+def _attached(worked: WorkedRoof, walked: Book) -> Result:
+    """Give the interface that has least to spare against the wind."""
+    table = worked.fixings.holds
+    spare, says, by = min((row[5], row[0], row[1]) for row in table.rows
+                          if not isinstance(row[5], str))  # fmt: skip
+    return Result(
+        "Attachment, least spare",
+        f"{spare:.0f} %",
+        f"{says}, {by}",
+        table.basis,
+        walked.numbers[worked.wind.bond],
+    )
 
 
 def _u(value: float, limit: float) -> str:

@@ -51,6 +51,22 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
         "Building control must be told. We certify the work ourselves and you receive the "
         "certificate: keep it for a later sale."
     ),
+    "notice-open": lambda f: (
+        "Building control may have to be told: it hangs on how large the outside of the building "
+        "is. We ask them before work starts."
+    ),
+    "notice-by-council": lambda f: (
+        "Councils differ on whether so small a part of a roof must be reported. We ask yours "
+        "before work starts."
+    ),
+    "upgrade-missed": lambda f: (
+        f"The regulations ask for {f.limit:.2f} W/m²K and this roof, built as you wish it, lets "
+        f"through {f.value:.2f}. Building control must agree the reason in writing."
+    ),
+    "upgrade-rest": lambda f: (
+        "The rest of the same roof, which we do not renew, is asked to be as warm. Please tell us "
+        "how it is insulated; building control may want to know."
+    ),
     "notice-garage": lambda f: (
         "A detached garage without heating need not be reported to building control; one that is "
         "heated, or joined to the house, must be. Please tell us how it is used."

@@ -30,7 +30,7 @@ class _Making:
         """Make a task, unless this part has none of it."""
         named = [(c, c.amount(self.roof, part)) for c in row.counts]
         wanted = [(c, n) for c, n in named if any(m for _, m in n)]
-        if row.counts and not wanted:
+        if (row.counts and not wanted) or (row.only and not row.only(self.roof)):
             return None
         done = [hours_of(c.output, c.unit, row.says, n, self.outputs) for c, n in wanted]
         quantity, hours = _joined(row, wanted, done)

@@ -15,6 +15,8 @@ Amount = Callable[[Roof, Part], Named]
 
 READY = 5  # hold point before the sheet, by its number in HOLD_POINTS
 BONDED = 6  # hold point of the sheet
+DETAILED = 7  # hold point of the details
+DOOR_HOLD = "door-hold"
 FINISH = 9  # hold point of the end
 OPEN_EDGES = ("eaves", "verge")
 TIMBERED = ("eaves", "verge", "party_line", "step")
@@ -43,6 +45,7 @@ class Row:
     bonding: bool = False
     people: int = 1
     hold: int | None = None
+    only: Callable[[Roof], bool] | None = None  # of a hold point: on which roofs
     after: tuple[str, ...] = ()  # rows that come first, where not simply the row before
 
 
@@ -199,6 +202,8 @@ DETAILS = (
     _row("door-channel", "Channel at the door", "m", lambda r, p: tuple(
         (f"door {n}", m or float(practice.DOOR)) for n, m in enumerate(r.doors_m, 1)),
          after=(SHEET,)),
+    Row(DOOR_HOLD, "Low door: reveals, frame and channel looked at, water poured into it", (),
+        hold=DETAILED, only=lambda r: bool(r.doors_m), after=("upstand", "door-channel")),
     _row("seam", "Seams", "m", lambda r, p: (("seams", r.seam_m), ("between zones", p.night_m)),
          bonding=True, after=(SHEET,)),
     _row("flashing", "Bar, chase and cover flashing", "m",

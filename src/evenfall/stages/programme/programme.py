@@ -16,7 +16,7 @@ from evenfall.model.weather import Weather
 from evenfall.stages.programme.days import Slot, kind, lay_out
 from evenfall.stages.programme.gang import Gang, spans
 from evenfall.stages.programme.hindrances import nights_on_vcl
-from evenfall.stages.programme.order import OPEN_AND_CLOSE
+from evenfall.stages.programme.order import DOOR_HOLD, OPEN_AND_CLOSE
 from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.slices import common
 from evenfall.standards import programme_practice as practice
@@ -167,6 +167,8 @@ def _says(slot: Slot, tasks: dict[str, Task]) -> str:
             _small(tasks[id_].says) for id_, _ in slot.work if kind(id_) != OPEN_AND_CLOSE
         )
         said = list(islice(kinds, NAMED)) + (["more"] if len(kinds) > NAMED else [])
+    if any(kind(id_) == DOOR_HOLD for id_, _ in slot.work):
+        said.append("look at the low door before it is covered")
     return "; ".join(said)
 
 

@@ -13,7 +13,7 @@ from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import SpotLevel
 from evenfall.model.surveyed import Levels, Plan, Point, Pond, Slope, SpotAt
-from evenfall.stages.survey import deck
+from evenfall.stages.survey import deck, level_checks
 from evenfall.standards import survey_practice
 from evenfall.working import Known, Table, measured
 
@@ -59,7 +59,11 @@ def work(spots: tuple[SpotLevel, ...], plan: Plan) -> Levels:
         towards=fit.plane.downhill,
         dish_mm=dish,
         table=_table(placed, fit),
-        findings=(*_findings(placed, fit, dish), *_pond_findings(standing, plan)),
+        findings=(
+            *level_checks.about(placed, lowest, plan),
+            *_findings(placed, fit, dish),
+            *_pond_findings(standing, plan),
+        ),
         ponds=standing,
         contours=deck.contours(relief),
         arrows=deck.arrows(relief, plan),

@@ -116,6 +116,7 @@ def work(
         findings=(
             *words.about(found, again),
             *words.square(found),
+            *words.large(max(s.length_m for s in placed), gross.value),
             *(f for o in located for f in o.findings),
         ),
         taped=_taped(found),

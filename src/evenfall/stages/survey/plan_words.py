@@ -17,6 +17,7 @@ MM = 1000
 SURE = 0.8  # chance from which a tape is said to settle it: that with which a blunder is seen
 HIDDEN = 0.1  # m, a slip that the kerbs and drips of the sheet would not forgive
 TOLD = 6  # tapes named in one sentence
+ALIKE = 1.2  # amounts that differ by less are told as one
 OBLONG = 4  # corners of a roof that is judged by its diagonals
 NEARLY = 0.26  # cosine of 75 degrees: a corner nearer to square was meant to be square
 LEAN = 0.6  # a difference of 50 mm between the diagonals is a lean of 30 over the side
@@ -114,15 +115,25 @@ def _several(found: Adjusted, worst: TapeCheck, again: Again) -> Finding:
 
 
 def _undecided(found: Adjusted, worst: TapeCheck) -> Finding:
-    off, tape = _length(abs(worst.error or 0.0)), found.further
+    off, tape = _about(found, worst), found.further
     if len(found.suspects) == 1:
-        says = f"Tape {worst.tape.name} fits worst, by {off}: too little to be sure. "
+        by = _length(abs(worst.error or 0.0))
+        says = f"Tape {worst.tape.name} fits worst, by {by}: too little to be sure. "
         cure = "Measure it again."
         return _wrong(f"tape:{worst.tape.name}", says + cure, Remedy(cure), found)
     names = ", ".join(found.suspects[:TOLD]) + (" and others" if found.suspects[TOLD:] else "")
-    says = f"One tape is wrong by about {off}, but these cannot say which: {names}. "
+    says = f"One tape is wrong by {off}, but these cannot say which: {names}. "
     cure = "Measure all of them again." if tape is None else _ask(tape, tape.chance >= SURE)
     return _wrong("plan", says + cure, Remedy(cure), found)
+
+
+def _about(found: Adjusted, worst: TapeCheck) -> str:
+    """Say by how much: each of the suspects would be out by an amount of its own."""
+    errors = [abs(c.error or 0.0) for c in found.readings if c.tape.name in found.suspects]
+    least, most = min(errors, default=0.0), max(errors, default=0.0)
+    if most <= ALIKE * least or not least:
+        return f"about {_length(abs(worst.error or 0.0))}"
+    return f"{_length(least)} to {_length(most)}"
 
 
 def _length(metres: float) -> str:
@@ -160,6 +171,35 @@ def _unchecked(found: Adjusted) -> tuple[Finding, ...]:
     return (
         Finding("tapes-unchecked", "plan", "note", says, limit.source, limit.basis,
                 remedy=Remedy(f"Tape {tape} too.")),
+    )  # fmt: skip
+
+
+def large(longest_m: float, area_m2: float) -> tuple[Finding, ...]:
+    """Ask about a roof larger than a house has: a whole survey in feet closes as well as any.
+
+    Parameters
+    ----------
+    longest_m : float
+        Its longest side [m].
+    area_m2 : float
+        Its area [m2].
+
+    Returns
+    -------
+    tuple of Finding
+        Empty where it is as large as flat roofs of houses are [-].
+    """
+    limit, foot = survey_practice.LARGE_ROOF, survey_practice.FOOT
+    if longest_m <= survey_practice.LONG_SIDE and area_m2 <= limit:
+        return ()
+    says = (
+        f"The longest side is {longest_m:.1f} m, the roof {area_m2:.0f} m²: much for a house. Was "
+        f"the tape in feet? Then it is {longest_m * foot:.2f} m and {area_m2 * foot**2:.1f} m². "
+    )
+    cure = f"Look at the tape: where it shows feet, write every length times {foot:g}."
+    return (
+        Finding("plan-large", "plan", "agree", says + cure, limit.source, limit.basis, area_m2,
+                limit.value, "m2", Remedy(cure)),
     )  # fmt: skip
 
 

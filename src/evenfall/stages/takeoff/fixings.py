@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from math import floor
 
 import shapely
 
@@ -14,11 +15,18 @@ from evenfall.model.designed import Wind, WindZone
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.surveyed import Ring
 from evenfall.model.taken_off import BoardPiece, Fixings, PieceFixed
-from evenfall.standards import fixing_practice, take_off_practice
-from evenfall.working import Cited, Table, Working, measured, total
+from evenfall.standards import en_1990, fixing_practice, take_off_practice
+from evenfall.working import Cited, Table, Working, measured, total, weakest
 
 MM = 1000
+KILO = 1000
+PERCENT = 100
 TOUCH_M2 = 1e-4  # a square centimetre: less is the rounding of an edge
+EDGES = ("edge timber to deck", "trims to edge timber")
+HOLDS = (
+    ("interface", "-"), ("held by", "-"), ("pull", "-"), ("holds", "-"), ("in", "-"),
+    ("spare", "%"),
+)  # fmt: skip
 COLUMNS = (("source", "-"), ("says", "-"), ("screws in a board", "each"))
 
 
@@ -50,12 +58,75 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool
     worst = min((z.pressure for z in wind.zones), key=lambda p: p.value)
     timber = take_off_practice.TIMBER_SCREW_SPACING
     trim = take_off_practice.TRIM_SCREWS_PER_M
+    edges = tuple(
+        edge_centres_mm.show(worst, wind.resistance, most)
+        for most in (_mm(timber * MM, timber), _mm(MM / trim, trim))
+    )
     return Fixings(
-        placed, need, _least(wind),
-        edge_centres_mm.show(worst, wind.resistance, _mm(timber * MM, timber)),
-        edge_centres_mm.show(worst, wind.resistance, _mm(MM / trim, trim)),
-        _tell(placed, wind) if screwed else (),
+        placed, need, _least(wind), what_holds_what(wind, board, screwed, edges),
+        edges[0], edges[1], _tell(placed, wind) if screwed else (),
     )  # fmt: skip
+
+
+def what_holds_what(
+    wind: Wind, board: Board, screwed: bool, edges: tuple[Working, ...]
+) -> Table:  # fmt: skip
+    """Set every interface from the sheet down beside what holds it, and along the edges.
+
+    Parameters
+    ----------
+    wind : Wind
+        Glued faces, zones, resistance of a screw [-].
+    board : Board
+        The whole board [mm].
+    screwed : bool
+        Whether screws hold the boards [-].
+    edges : tuple of Working
+        Centres of the screws in edge timber and in trims [mm].
+
+    Returns
+    -------
+    Table
+        Interface, what holds it, design pull, what it holds, spare in per cent of the pull [-].
+    """
+    kilo = float(KILO)
+    rows = [
+        _row(f.says, f.by, f.pull.value / kilo,
+             None if f.holds is None else float(f.holds) / kilo, "kN/m²")
+        for f in wind.faces
+    ]  # fmt: skip
+    if screwed:
+        rows.append(_of_board(wind, board))
+    worst = min(z.pressure.value for z in wind.zones)
+    pull = -en_1990.GAMMA_Q * worst * fixing_practice.EDGE_STRIP
+    rows += [
+        _row(says, f"screws at {centres.value:.0f} mm", pull,
+             wind.resistance.value / centres.value * MM, "N/m")
+        for says, centres in zip(EDGES, edges, strict=True)
+    ]  # fmt: skip
+    basis = weakest((wind.bond.basis, wind.resistance.basis, *(
+        f.holds.basis for f in wind.faces if f.holds is not None)))  # fmt: skip
+    return Table("What holds what", HOLDS, tuple(rows), wind.safety, basis)
+
+
+def _of_board(wind: Wind, board: Board) -> tuple[float | str, ...]:
+    """Give the whole board whose screws have least to spare."""
+    area = board.length_mm * board.width_mm / MM**2
+    loads = [
+        (-en_1990.GAMMA_Q * z.pressure.value * area, z.per_board * wind.resistance.value, z)
+        for z in wind.zones
+    ]
+    pull, holds, zone = min(loads, key=lambda row: row[1] / row[0])
+    by = f"{zone.per_board} screws in a whole board, zone {zone.zone}"
+    return _row("boards and VCL to deck", by, pull, holds, "N")
+
+
+def _row(
+    says: str, by: str, pull: float, holds: float | None, unit: str
+) -> tuple[float | str, ...]:  # fmt: skip
+    if holds is None:
+        return says, by, pull, "ask the maker", unit, "not declared"
+    return says, by, pull, holds, unit, float(floor(PERCENT * (holds / pull - 1)))
 
 
 def _mm(value: float, of: Cited) -> Cited:
@@ -68,15 +139,14 @@ def _pieces(
     """Screw each piece as a whole board of its worst zone, by its share of the area."""
     shapes = [(zone, _sound(zone.ring)) for zone in zones]
     worst_first = sorted(shapes, key=lambda pair: (pair[0].pressure.value, -pair[0].per_board))
+    rings = [ring for _, ring in worst_first]
     whole = measured(board.length_mm * board.width_mm / MM**2, "m2", board.name, "declared")
     edge = (fixing_practice.EDGE_LEAST_MM + fixing_practice.EDGE_MOST_MM) / 2
     found = []
     for piece in pieces:
         shape = _sound(tuple((x / MM, y / MM) for x, y in piece.ring))
-        zone = next(
-            (z for z, ring in worst_first if shape.intersection(ring).area > TOUCH_M2),
-            worst_first[0][0],
-        )
+        touched = shapely.area(shapely.intersection(shape, rings)) > TOUCH_M2
+        zone = worst_first[int(touched.argmax())][0]  # the first; of none the worst
         number = fixings_in_piece(zone.per_board, shape.area, whole)
         outline = tuple((x * MM, y * MM) for x, y in shape.exterior.coords[:-1])
         places = pattern(outline, number, edge)
@@ -96,19 +166,27 @@ def _sound(ring: Ring) -> shapely.Polygon:
 
 
 def _least(wind: Wind) -> Table:
-    """Set the sources and the wind side by side; the larger governs."""
+    """Set the sources and the wind side by side, field and edge; the larger governs."""
     rows: list[tuple[float | str, ...]] = [
-        (c.source, c.where, float(c)) for c in wind.least_per_board
+        (c.source, c.where, float(c))
+        for c in dict.fromkeys((*wind.least_per_board, *wind.least_at_edge))
     ]
-    seen = {z.zone: z.per_board for z in wind.zones}
-    rows += [("taken", f"zone {zone}", float(n)) for zone, n in sorted(seen.items())]
+    rows += [("taken", f"zone {zone}", float(n)) for zone, n in sorted(_most(wind).items())]
     source = fixing_practice.MAKERS
     return Table("Screws in a whole board", COLUMNS, tuple(rows), source, "common practice")
 
 
+def _most(wind: Wind) -> dict[str, int]:
+    """Most screws in a whole board of each zone; where north is known lee parts have fewer."""
+    found: dict[str, int] = {}
+    for zone in wind.zones:
+        found[zone.zone] = max(zone.per_board, found.get(zone.zone, 0))
+    return found
+
+
 def _tell(placed: tuple[PieceFixed, ...], wind: Wind) -> tuple[Finding, ...]:
     """Say what the crew needs to know in a sentence."""
-    by_zone = {z.zone: z.per_board for z in wind.zones}
+    by_zone = _most(wind)
     told = ", ".join(f"{n} in zone {zone}" for zone, n in sorted(by_zone.items()))
     edge = fixing_practice.EDGE_MOST_MM
     says = (

@@ -11,17 +11,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import sparse
 
 from evenfall.calc.physics.conduction.detail import Detail
-from evenfall.calc.physics.conduction.linear import solve_all
-from evenfall.calc.physics.conduction.mesh import (
-    Floats,
-    Ints,
-    Mesh,
-    area_of_faces,
-    sides,
-)
+from evenfall.calc.physics.conduction.linear import Grid, solve_all
+from evenfall.calc.physics.conduction.mesh import Floats, Mesh, area_of_faces, sides
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,26 +23,14 @@ class Volumes:
 
     Parameters
     ----------
-    mesh : Mesh
-        Mesh of the cells [-].
-    index : array
-        Number of each solid cell, -1 elsewhere [-].
-    matrix : sparse array
+    grid : Grid
         Conductances between the cells, films on the diagonal [W/(m K)].
     films : array
-        Conductance of each solid cell to each air [W/(m K)].
+        Conductance of each cell of the mesh to each air [W/(m K)].
     """
 
-    mesh: Mesh
-    index: Ints
-    matrix: sparse.csc_array
+    grid: Grid
     films: Floats
-
-    def field(self, values: Floats) -> Floats:
-        """Lay the values of the solid cells out over the mesh, 0 elsewhere."""
-        laid = np.zeros(self.index.shape)
-        laid[self.mesh.solid] = values
-        return laid
 
 
 def network(detail: Detail, mesh: Mesh) -> Volumes:
@@ -65,39 +46,26 @@ def network(detail: Detail, mesh: Mesh) -> Volumes:
     Returns
     -------
     Volumes
-        Matrix and films; in three dimensions in W/K [W/(m K)].
+        Network and films; in three dimensions in W/K [W/(m K)].
     """
-    index = np.full(mesh.air.shape, -1)
-    count = int(mesh.solid.sum())
-    index[mesh.solid] = np.arange(count)
-    films = np.zeros((count, len(detail.names)))
+    shape, solid, dimensions = mesh.air.shape, mesh.solid, mesh.air.ndim
+    laid = np.zeros((*shape, len(detail.names)))
     for face in mesh.faces:
         half = face.width / 2 / mesh.conductivity[face.cells]
-        np.add.at(films[:, face.name], index[face.cells], face.area / (face.resistance + half))
-    rows, columns, values = [], [], []
-    for axis in range(mesh.air.ndim):
-        i, j, g = _between(mesh, index, axis)
-        rows.append(i)
-        columns.append(j)
-        values.append(g)
-    i, j, g = np.concatenate(rows), np.concatenate(columns), np.concatenate(values)
-    diagonal = films.sum(axis=1) + np.bincount(i, g, count) + np.bincount(j, g, count)
-    own = np.arange(count)
-    matrix = sparse.coo_array(
-        (np.r_[diagonal, -g, -g], (np.r_[own, i, j], np.r_[own, j, i])), (count, count)
-    ).tocsc()
-    return Volumes(mesh, index, matrix, films)
-
-
-def _between(mesh: Mesh, index: Ints, axis: int) -> tuple[Ints, Ints, Floats]:
-    """Find the pairs of solid cells that share a face across an axis, and their conductance."""
-    low, high = sides(axis, mesh.air.ndim)
-    half = np.divide(
-        mesh.widths[axis] / 2, mesh.conductivity, out=np.ones(index.shape), where=mesh.solid
-    )
-    both = mesh.solid[low] & mesh.solid[high]
-    g = np.broadcast_to(area_of_faces(mesh, axis), index.shape)[low] / (half[low] + half[high])
-    return index[low][both], index[high][both], g[both]
+        laid[(*face.cells, face.name)] += face.area / (face.resistance + half)
+    diagonal = laid.sum(axis=-1)
+    stencil = {(0,) * dimensions: diagonal}
+    resistivity = 1 / np.where(solid, mesh.conductivity, np.inf) + np.where(solid, 0.0, np.inf)
+    for axis in range(dimensions):
+        low, high = sides(axis, dimensions)
+        half = mesh.widths[axis] / 2 * resistivity
+        area = np.broadcast_to(area_of_faces(mesh, axis), shape)
+        g = np.zeros(shape)
+        g[low] = area[low] / (half[low] + half[high])  # 0 beside what is not solved
+        diagonal += g
+        diagonal[high] += g[low]
+        stencil[tuple(int(a == axis) for a in range(dimensions))] = -g
+    return Volumes(Grid(stencil, solid), laid.reshape(-1, laid.shape[-1]))
 
 
 def solved(volumes: Volumes) -> tuple[Floats, Floats]:
@@ -111,11 +79,12 @@ def solved(volumes: Volumes) -> tuple[Floats, Floats]:
     Returns
     -------
     tuple of array
-        Conductances between the airs, a lower bound [W/(m K)], and temperature of the solid cells
-        for each air [-].
+        Conductances between the airs, a lower bound [W/(m K)], and temperature of the cells for
+        each air, 0 where there is no solid [-].
     """
-    unit = solve_all(volumes.matrix, volumes.films, volumes.mesh.air.ndim)
-    between = np.diag(volumes.films.sum(axis=0)) - volumes.films.T @ unit
+    films = volumes.films
+    unit = solve_all(volumes.grid, films)
+    between = np.diag(films.sum(axis=0)) - films.T @ unit
     return (between + between.T) / 2, unit
 
 
@@ -141,6 +110,7 @@ def flux_density(detail: Detail, mesh: Mesh, temperature: Floats, axis: int) -> 
     half = np.divide(
         mesh.widths[axis] / 2, mesh.conductivity, out=np.ones(mesh.air.shape), where=mesh.solid
     )
+    airs = np.array(detail.temperatures)
     low, high = sides(axis, mesh.air.ndim)
     flux = np.zeros(tuple(n + (a == axis) for a, n in enumerate(mesh.air.shape)))
     inner = tuple(slice(1, -1) if a == axis else slice(None) for a in range(mesh.air.ndim))
@@ -151,7 +121,7 @@ def flux_density(detail: Detail, mesh: Mesh, temperature: Floats, axis: int) -> 
     )
     for face in mesh.faces:
         if face.axis == axis:
-            given = detail.temperatures[face.name] - temperature[face.cells]
+            given = airs[face.name] - temperature[face.cells]
             density = given / (face.resistance + half[face.cells])
             at = tuple(c + (face.forward if a == axis else 0) for a, c in enumerate(face.cells))
             flux[at] = -density if face.forward else density

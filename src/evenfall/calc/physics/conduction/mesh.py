@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,14 +24,16 @@ GROWTH = 2.0
 
 @dataclass(frozen=True, slots=True)
 class Faces:
-    """Faces of solid cells with one air, all across one axis and looking one way.
+    """Faces of solid cells with airs, all across one axis and looking one way.
+
+    No cell has two of them, and no node is the same corner of two of them.
 
     Parameters
     ----------
-    name : int
-        Number of the name of the air [-].
-    resistance : float
-        Surface resistance [m2K/W].
+    name : array
+        Number of the name of the air of each face [-].
+    resistance : array
+        Surface resistance of each face [m2K/W].
     axis : int
         Axis that the faces are across [-].
     forward : bool
@@ -43,8 +46,8 @@ class Faces:
         Width of each cell across the face [m].
     """
 
-    name: int
-    resistance: float
+    name: Ints
+    resistance: Floats
     axis: int
     forward: bool
     cells: tuple[Ints, ...]
@@ -52,7 +55,7 @@ class Faces:
     width: Floats
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Mesh:
     """Lines along each axis and what lies between them.
 
@@ -73,12 +76,12 @@ class Mesh:
     air: Ints
     faces: tuple[Faces, ...] = ()
 
-    @property
+    @cached_property
     def solid(self) -> Bools:
         """Whether a cell is solved [-]."""
         return self.conductivity > 0
 
-    @property
+    @cached_property
     def widths(self) -> Lines:
         """Width of the cells along each axis, shaped to broadcast over the mesh [m]."""
         n = len(self.lines)
@@ -186,21 +189,30 @@ def painted(detail: Detail, lines: Lines) -> Mesh:
     Mesh
         Lines, conductivities and airs of the cells [-].
     """
+    bare = _laid(detail, lines)
+    return Mesh(lines, bare.conductivity, bare.air, tuple(_faces(detail, bare)))
+
+
+def _laid(detail: Detail, lines: Lines) -> Mesh:
+    """Lay the boxes and airs into the cells; faces are not looked for."""
     shape = tuple(len(x) - 1 for x in lines)
     conductivity, air = np.zeros(shape), np.full(shape, -1)
-    for box in detail.boxes:
-        conductivity[_cells(lines, box.lower, box.upper)] = box.conductivity
-    for n, surround in enumerate(detail.surrounds):
-        air[_cells(lines, surround.lower, surround.upper)] = n
-    bare = Mesh(lines, conductivity, air)
-    return replace(bare, faces=tuple(_faces(detail, bare)))
+    boxes = len(detail.boxes)
+    cells = _cells(lines, (*detail.boxes, *detail.surrounds))
+    for box, place in zip(detail.boxes, cells[:boxes], strict=True):
+        conductivity[place] = box.conductivity
+    for n, place in enumerate(cells[boxes:]):
+        air[place] = n
+    return Mesh(lines, conductivity, air)
 
 
-def _cells(lines: Lines, lower: tuple[float, ...], upper: tuple[float, ...]) -> tuple[slice, ...]:
-    return tuple(
-        slice(int(np.searchsorted(x, lo - SAME)), int(np.searchsorted(x, hi - SAME)))
-        for x, lo, hi in zip(lines, lower, upper, strict=True)
-    )
+def _cells(lines: Lines, parts: tuple[Part, ...]) -> list[tuple[slice, ...]]:
+    """Find the cells of each part."""
+    found = []
+    for axis, x in enumerate(lines):
+        ends = np.array([(p.lower[axis], p.upper[axis]) for p in parts]) - SAME
+        found.append([slice(a, b) for a, b in np.searchsorted(x, ends).tolist()])
+    return list(zip(*found, strict=True))
 
 
 def check(detail: Detail) -> None:
@@ -218,10 +230,10 @@ def check(detail: Detail) -> None:
         air touches no solid.
     """
     lines = part_lines(detail)
-    mesh = painted(detail, lines)
+    mesh = _laid(detail, lines)
     owner = np.full(mesh.air.shape, -1)
-    for n, box in enumerate(detail.boxes):
-        owner[_cells(lines, box.lower, box.upper)] = n
+    for n, place in enumerate(_cells(lines, detail.boxes)):
+        owner[place] = n
     for n, box in enumerate(detail.boxes):
         if not (owner == n).any():
             raise InvalidInput(
@@ -303,25 +315,23 @@ def sides(axis: int, dimensions: int) -> tuple[tuple[slice, ...], tuple[slice, .
 
 
 def _faces(detail: Detail, mesh: Mesh) -> Iterator[Faces]:
-    """Find the faces that solids share with airs, those of one air box on one side at a time."""
-    names, solid = detail.names, mesh.solid
-    for axis in range(mesh.air.ndim):
-        low, high = sides(axis, mesh.air.ndim)
-        area = np.broadcast_to(area_of_faces(mesh, axis), mesh.air.shape)
-        width = np.broadcast_to(mesh.widths[axis], mesh.air.shape)
+    """Find the faces that solids share with airs, those that look one way at a time."""
+    names = detail.names
+    name = np.array([names.index(air.name) for air in detail.surrounds])
+    resistance = np.array([air.resistance for air in detail.surrounds])
+    shape = mesh.air.shape
+    for axis in range(len(shape)):
+        low, high = sides(axis, len(shape))
+        area = np.broadcast_to(area_of_faces(mesh, axis), shape)
+        width = np.diff(mesh.lines[axis])
         for forward, cell, other in ((True, low, high), (False, high, low)):
-            air = np.where(solid[cell], mesh.air[other], -1)
-            for n in np.unique(air[air >= 0]).tolist():
-                places = list(np.nonzero(air == n))
-                places[axis] = places[axis] + (0 if forward else 1)
-                cells = tuple(places)
-                surround = detail.surrounds[n]
-                yield Faces(
-                    names.index(surround.name),
-                    surround.resistance,
-                    axis,
-                    forward,
-                    cells,
-                    area[cells],
-                    width[cells],
-                )
+            air = mesh.air[other]
+            places = list(np.nonzero(mesh.solid[cell] & (air >= 0)))
+            if not len(places[0]):
+                continue
+            n = air[tuple(places)]
+            places[axis] = places[axis] + (0 if forward else 1)
+            cells = tuple(places)
+            yield Faces(
+                name[n], resistance[n], axis, forward, cells, area[cells], width[cells[axis]]
+            )

@@ -162,7 +162,7 @@ def _starts(solution: Solution, count: int) -> list[tuple[Point, tuple[int, int]
     for face in solution.mesh.faces:
         t = solution.cell_temperature[face.cells]
         half = face.width / 2 / solution.mesh.conductivity[face.cells]
-        rise = solution.detail.temperatures[face.name] - t
+        rise = np.array(solution.detail.temperatures)[face.name] - t
         heat = face.area * rise / (face.resistance + half)
         for i, j, q in zip(*face.cells, heat, strict=True):
             if q > 0:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from evenfall.calc.physics.conduction.finite_volume import flux_density
-from evenfall.calc.physics.conduction.mesh import Floats, Lines, divided, sides
+from evenfall.calc.physics.conduction.mesh import Floats, Ints, Lines, divided, sides
 
 if TYPE_CHECKING:
     from evenfall.calc.physics.conduction.solve import Solution
@@ -21,6 +21,9 @@ LEAST_SHARE = 1e-3
 
 REACH = 1.2
 """How much further each try reaches: a coarse step costs cells, a fine one only time."""
+
+TRIES = 40
+"""Reaches looked at; at the last, every gap that counts is in the most parts."""
 
 MARGIN = 1.2
 """How much more than the wanted gain is aimed at, because corners gain less than smooth parts."""
@@ -47,19 +50,19 @@ def finer(solution: Solution, gain: float) -> Lines:
     shares = _shares(solution)
     total = sum(float(s.sum()) for s in shares)
     cells = np.prod([s.size for s in shares])
-    reach = 1.0
-    while True:
-        parts = [_parts(s, total, reach) for s in shares]
-        left = sum(float((s / p**2).sum()) for s, p in zip(shares, parts, strict=True))
-        enough = left * gain * MARGIN <= total and np.prod([p.sum() for p in parts]) >= 2 * cells
-        if enough or all((p == MOST_PARTS).all() for p in parts):
-            return tuple(divided(x, p) for x, p in zip(solution.lines, parts, strict=True))
-        reach *= REACH
+    reach: Floats = REACH ** np.arange(TRIES, dtype=float)
+    parts = [_parts(s, total, reach) for s in shares]
+    left = sum((s / p**2).sum(axis=1) for s, p in zip(shares, parts, strict=True))
+    finer_cells = np.prod([p.sum(axis=1) for p in parts], axis=0)
+    enough = (left * gain * MARGIN <= total) & (finer_cells >= 2 * cells)
+    first = int(np.argmax(enough)) if enough.any() else TRIES - 1
+    return tuple(divided(x, p[first]) for x, p in zip(solution.lines, parts, strict=True))
 
 
-def _parts(share: Floats, total: float, reach: float) -> np.ndarray:
+def _parts(share: Floats, total: float, reach: Floats) -> Ints:
+    """Work out the parts of each gap, a row for each reach."""
     root = np.cbrt(LEAST_SHARE + (share / total * share.size if total > 0 else np.ones_like(share)))
-    return np.clip(np.rint(root * reach), 1, MOST_PARTS).astype(int)
+    return np.minimum(np.maximum(np.rint(root * reach[:, None]), 1), MOST_PARTS).astype(np.intp)
 
 
 def _shares(solution: Solution) -> list[Floats]:

@@ -215,9 +215,9 @@ def _solved(
     coldest = _coldest(detail, mesh, temperature)
     change = _change(coldest, coldest_before, float(np.ptp(t)))
     step = Refinement(int(mesh.solid.sum()), heat, change)
-    laid = np.full(mesh.air.shape, np.nan)
-    laid[mesh.solid] = cells @ t
-    given = volumes.films.T * (t[:, None] - cells @ t)
+    of_cells = cells @ t
+    laid = np.where(mesh.solid, of_cells.reshape(mesh.air.shape), np.nan)
+    given = volumes.films * (t - of_cells[:, None])
     closure = float(abs(given.sum())) / max(abs(heat.best), NO_HEAT)
     met = (
         all(f.half_width <= accuracy * abs(heat.best) + NO_HEAT for f in flows.values())
@@ -238,14 +238,14 @@ def _giving(flows: dict[str, Bracket]) -> Floats:
 def _coldest(detail: Detail, mesh: Mesh, temperature: Floats) -> dict[str, tuple[float, Place]]:
     found: dict[str, tuple[float, Place]] = {}
     values = temperature.reshape(-1)
-    for face in mesh.faces:
-        nodes = np.concatenate(elements.face_nodes(mesh, face))
-        least = int(nodes[np.argmin(values[nodes])])
-        name = detail.names[face.name]
-        if name not in found or values[least] < found[name][0]:
-            place = np.unravel_index(least, temperature.shape)
-            at = tuple(float(x[i]) for x, i in zip(mesh.lines, place, strict=True))
-            found[name] = (float(values[least]), at)
+    corners = [(f.name, nodes) for f in mesh.faces for nodes in elements.face_nodes(mesh, f)]
+    of, nodes = (np.concatenate(part) for part in zip(*corners, strict=True))
+    for n, name in enumerate(detail.names):
+        own = nodes[of == n]
+        least = int(own[np.argmin(values[own])])
+        place = np.unravel_index(least, temperature.shape)
+        at = tuple(float(x[i]) for x, i in zip(mesh.lines, place, strict=True))
+        found[name] = (float(values[least]), at)
     return found
 
 
