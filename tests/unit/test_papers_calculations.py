@@ -7,7 +7,7 @@ from collections import Counter
 from dataclasses import dataclass
 
 import pytest
-from tests.unit.papers import NAMES, words, worked
+from tests.unit.papers import NAMES, changed, words, worked
 
 from evenfall.stages.papers.calculations import TITLES, book, flat, walk
 from evenfall.stages.papers.sheets import calculations
@@ -127,7 +127,7 @@ def test_u_is_told_to_two_decimals_except_near_its_limit() -> None:
 
 
 def test_a_gutter_too_small_is_said_so_and_not_as_a_negative_spare() -> None:
-    results = calculations(worked("rear-extension")).results
+    results = calculations(changed("rear-extension", ("design.gutter", "keep"))).results
     assert any(re.fullmatch(r"too much by \d+ %", r.of) for r in results)
 
 
