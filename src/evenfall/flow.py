@@ -120,6 +120,8 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "boards-2": drawings.draw_second_layer,
     "saw": drawings.draw_saw_list,
     "fixings": drawings.draw_fixings,
+    "sheet": drawings.draw_sheet,
+    "rolls": drawings.draw_rolls,
     "evenings": drawings.draw_evenings,
     "eaves": drawings.draw_eaves_section,
     "edges": drawings.draw_edges,
@@ -256,14 +258,14 @@ ROOMS: tuple[Room, ...] = (
         w.boards.uppermost, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
     )),
     Room("sheet", sheet.work, lambda c, w: (
-        w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm,
+        w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,
     )),
     Room("rolls", rolls.work, lambda c, w: (
         w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
     )),
     Room("lengths", lengths.work, lambda c, w: (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
-        w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm,
+        w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
             lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm)
             for s in c.rates.lengths
@@ -287,6 +289,7 @@ ROOMS: tuple[Room, ...] = (
             w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
             w.heights.rise_at_edge.value, seen.relaid_percent(c, w), seen.zone_screws(c, w),
+            seen.screw_limits(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),

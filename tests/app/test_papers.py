@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import io
 import json
 import re
@@ -13,6 +14,7 @@ from typing import Any
 import openpyxl
 import pypdfium2 as pdfium
 import pytest
+from ezdxf import recover
 from icalendar import Calendar
 
 from evenfall.app.loading import load
@@ -23,10 +25,8 @@ from evenfall.flow import PAPERS, WorkedJob, work_out
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("rear-extension", "garage", "courtyard")
 ON = date(2026, 11, 25)
-FILES = {
-    "quotation.pdf", "calculations.pdf", "plan.svg", "boards.svg", "saw-list.svg", "order.xlsx",
-    "programme.ics",
-}  # fmt: skip
+FILES = {"quotation.pdf", "calculations.pdf", "order.xlsx", "order.csv", "programme.ics"}
+PLANS = ("plan", "boards", "sheet", "vcl")
 INNER = re.compile(r"\b(costs?|overheads?|margins?|mark-?ups?|profits?|crew rates?)\b", re.I)
 every_example = pytest.mark.parametrize("name", NAMES)
 
@@ -55,8 +55,49 @@ def pounds(pence: float) -> str:
 
 
 @every_example
-def test_five_papers_are_made(name: str) -> None:
-    assert set(made(name)) == FILES
+def test_all_papers_are_made_and_every_plan_as_svg_and_as_dxf(name: str) -> None:
+    job = worked(name)
+    plans = [*PLANS, *(["fixings"] if job.case.job.design.hold_boards_by == "screws" else [])]
+    plans += ["boards-2"] if len(job.boards.layers_mm) > 1 else []
+    plans += ["saw-list"] if job.boards.sawn else []
+    assert set(made(name)) == FILES | {f"{p}.{kind}" for p in plans for kind in ("svg", "dxf")}
+
+
+@every_example
+@pytest.mark.parametrize("plan", PLANS)
+def test_every_plan_opens_as_dxf_without_a_fault(name: str, plan: str) -> None:
+    document, audit = recover.read(io.BytesIO(made(name)[f"{plan}.dxf"]))
+    assert not audit.errors
+    assert "roof outline" in {layer.dxf.name for layer in document.layers}
+
+
+@every_example
+@pytest.mark.parametrize("kind", ["svg", "dxf"])
+def test_every_piece_of_board_sheet_and_vcl_is_numbered_on_its_plan(name: str, kind: str) -> None:
+    job = worked(name)
+    vcl = made(name)[f"vcl.{kind}"].decode()
+    assert all(f"{s.number}: {s.length_mm} mm" in vcl for s in job.rolls.strips
+               if s.length_mm > 2500)  # fmt: skip
+    assert f"{job.sheet.chosen.cut_mm / 1000:.2f} m" in made(name)[f"sheet.{kind}"].decode()
+
+
+@every_example
+def test_the_order_between_commas_holds_every_line_of_the_workbook(name: str) -> None:
+    text = made(name)["order.csv"].decode("utf-8-sig")
+    rows = list(csv.DictReader(io.StringIO(text)))
+    wanted = [x.id for c in PAPERS["order"](worked(name)).counters for x in c.lines]
+    assert [r["id"] for r in rows] == wanted
+    assert all(float(r["bought"]) >= float(r["need"]) - 1e-3 for r in rows)
+    assert "£" not in text
+
+
+@every_example
+def test_boards_sheet_and_vcl_have_a_weight_and_the_sheet_its_hands(name: str) -> None:
+    order = PAPERS["order"](worked(name))
+    known = {x.id.partition(":")[0] for c in order.counters for x in c.lines if x.mass_kg}
+    assert {"board", "sheet", "vcl"} <= known
+    assert order.lifts[0].mass_kg == max(x.mass_kg for x in order.lifts)
+    assert any("33" in x.says and "50" in x.says for x in order.lifts)
 
 
 def test_the_same_job_gives_the_same_bytes() -> None:

@@ -7,7 +7,7 @@ from tests.unit import rooms
 
 from evenfall.errors import InvalidInput
 from evenfall.model.rates import Item, Pack
-from evenfall.stages.takeoff import items
+from evenfall.stages.takeoff import items, packed
 
 NAMES = ("garage", "rear-extension", "courtyard")
 KERB = 2 * (1.16 + 0.94)
@@ -168,9 +168,9 @@ def test_packs_are_chosen_by_cost():
         name="glue", says="glue", unit="l", covers=1, covers_unit="m2", waste_percent=0,
         packs=(Pack(size=2.5, price_pence=2900), Pack(size=10, price_pence=8600)),
     )  # fmt: skip
-    assert items.in_packs(7.6, item) == (((1, 10.0, "pack of 10 l"),), 10.0)
-    assert items.in_packs(2.5, item) == (((1, 2.5, "pack of 2.5 l"),), 2.5)
-    assert items.in_packs(2.501, item) == (((2, 2.5, "pack of 2.5 l"),), 5.0)
+    assert packed.in_packs(7.6, item) == (((1, 10.0, "pack of 10 l"),), 10.0)
+    assert packed.in_packs(2.5, item) == (((1, 2.5, "pack of 2.5 l"),), 2.5)
+    assert packed.in_packs(2.501, item) == (((2, 2.5, "pack of 2.5 l"),), 5.0)
 
 
 def test_an_item_that_the_rates_lack_is_refused_by_name():

@@ -108,3 +108,10 @@ def test_a_job_with_tapered_boards_is_warm_by_what_lies_over_each_spot_of_its_pl
     assert plain.value == pytest.approx(by_spots, rel=2e-3)
     assert plain.value < 0.9 / R_0  # as even boards alone it would be a tenth worse
     assert w.rise.row.u == pytest.approx(w.heat.u.value, rel=1e-12)
+
+
+def test_over_tapers_one_length_of_screw_is_not_the_cure_near_cables():
+    changes = {"design.falls.kind": "tapered", "design.thickness_mm": 110}
+    found = rooms.designed(rooms.changed(rooms.job("rear-extension"), **changes)).wind.findings
+    told = next(f for f in found if f.code == "screw-near-cables")
+    assert "several lengths" in told.remedy.says

@@ -137,6 +137,17 @@ class SheetWay:
     seam_mm: int
     area_m2: float
     mass_kg: float
+    t_joints: int = 0
+    rings: tuple[RingMm, ...] = ()  # each piece as it lies; of the chosen way only
+
+
+@dataclass(frozen=True, slots=True)
+class UpstandStrip:
+    """A strip of sheet that is dressed up one side of a kerb."""
+
+    where: str
+    length_mm: int
+    width_mm: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +163,9 @@ class Sheet:
     hands: Working  # people to lift it, by the lower of the two figures
     order: tuple[OrderLine, ...]
     findings: tuple[Finding, ...] = ()
+    upstands: tuple[UpstandStrip, ...] = ()
+    ways: Table | None = None  # the chosen way and the runners-up
+    steps: tuple[str, ...] = ()  # how the crew folds, rolls out and bonds it
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +175,9 @@ class RollStrip:
     number: int
     ring: RingMm
     length_mm: int
+    width_mm: int = 0
+    strip: int = 0  # from 1, at the low side
+    roll: int = 0  # which roll it is cut from
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,6 +189,10 @@ class Rolls:
     area: Working  # m2 with turn-ups and laps
     order: tuple[OrderLine, ...]
     findings: tuple[Finding, ...] = ()
+    turn_up: Working | None = None  # mm
+    kerb_strips: tuple[PointMm, ...] = ()  # length and width of each
+    ways: Table | None = None  # across the fall and with it
+    patch: Working | None = None  # m2 of deck patched where it gapes
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,3 +242,4 @@ class Strip:
     skip: str  # name of the charge
     table: Table
     findings: tuple[Finding, ...] = ()
+    streams: Table | None = None  # what is kept apart, in bags or in the skip

@@ -5,15 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
 from evenfall.model.surveyed import OpeningAt, Plan
-from evenfall.stages.design import fire, heights, nation, thicknesses, ways
+from evenfall.stages.design import fire, heights, nation, thicknesses, ways, wind
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
+from evenfall.standards import fixing_practice
 
 
 def when(c: Case) -> tasks.When:
@@ -217,3 +219,25 @@ def renewed(c: Case, w: Any) -> nation.Renewed:
         w.thicknesses.target_u, deck.renew_percent,
         tuple((r.thickness_mm, r.u, w.build.take(r.boards)) for r in w.rise.rows if r.does_all),
     )  # fmt: skip
+
+
+def screw_limits(c: Case, w: Any) -> tuple[float, float]:
+    """Give the shortest and the longest screw that may hold the boards.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: plan, falls and rise [-].
+
+    Returns
+    -------
+    tuple of float
+        It must bite where boards are thickest, and end near the deck where thinnest [mm].
+    """
+    tapered = w.falls.kind == "tapered"
+    added = tuple(w.falls.added_at(p) for p in w.plan.deck) if tapered else ()
+    thin, thick = wind.screw_lengths(w.build, w.rise.chosen_mm, added)
+    below = c.job.survey.deck.thickness_mm + fixing_practice.BEYOND_DECK_MOST_MM
+    return thick.value, thin.value - embedment_mm() + below

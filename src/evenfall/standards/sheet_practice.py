@@ -42,6 +42,13 @@ SEAM_LAP_BATTEN_MM = _cited(
     200.0, "mm", DISTRIBUTOR, "seam with a batten", "published, second-hand"
 )
 SEAM_TAPE_MM = _cited(75.0, "mm", DISTRIBUTOR, "tape of a seam", "published, second-hand")
+SEAM_FROM_OUTLET_MM = _cited(
+    300.0, "mm", PRACTICE, "seam clear of an outlet, at least", "planning seed"
+)
+SEAM_COUNTS_AS = _cited(
+    1.2, "m2/m", "Evenfall", "sheet that a metre of seam costs as much as: tape, primer, sealant, "
+    "a quarter of an hour", "planning seed",
+)  # fmt: skip
 
 # factory tolerances, as shares of the nominal size
 LENGTH_SHORT = _cited(0.0, "-", EN_13956, "length, below the nominal", "from memory")

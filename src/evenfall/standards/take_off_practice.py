@@ -16,6 +16,9 @@ DOOR_WIDTH = Cited(1.0, "m", _SEED, "door whose width was not measured", "planni
 COVER_BEYOND = Cited(1.5, "m", _SEED, "night cover beyond the bay, all round", "planning seed")
 KERB_ABOVE_SURFACE = Cited(0.15, "m", _SEED, "kerb above the finished surface", "published, second-hand")  # fmt: skip # noqa: E501
 FASCIA_COVER_MM = Cited(10, "mm", _SEED, "fascia below the old lower edge", "planning seed")
+FASCIA_LAP_MM = Cited(25, "mm", _SEED, "upper fascia board over the lower", "planning seed")
+PACKING_FOAM = Cited(2, "each", _SEED, "joints of a wall-head packing that are foamed, along it and up it", "planning seed")  # fmt: skip # noqa: E501
+FELT_BAG_KG = Cited(20, "kg", _SEED, "bag of felt, at most", "planning seed")
 PATCHES_PER_SEAM = Cited(2, "each", _SEED, "T-joints of one seam", "common practice")
 
 FELT_LAYERS = Cited(3, "each", _SEED, "layers of one felt system, at most", "common practice")

@@ -43,6 +43,10 @@ TURN_UP_MM = _cited(
 # what it spans unsupported
 GAP_SAFE_MM = _cited(5.0, "mm", "joint in the deck spanned unsupported, safely")
 GAP_MOST_MM = _cited(10.0, "mm", "joint in the deck spanned unsupported, at most")
+GAP_STRONG_MM = _cited(125.0, "mm", "joint spanned by a strong reinforced kind", "common practice")
+PATCH_WIDTH = _cited(
+    0.3, "m", "deck patched along a joint that gapes: width", "planning seed", OWN_SEED
+)
 TROUGH_MOST_MM = _cited(100.0, "mm", "trough of a metal deck, reinforced grades")
 
 # rolls; editable

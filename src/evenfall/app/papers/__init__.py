@@ -1,4 +1,4 @@
-"""The ink: PDF, SVG, XLSX and calendar files made from what `stages.papers` says."""
+"""The ink: PDF, SVG, DXF, XLSX, CSV and calendar files made from what `stages.papers` says."""
 
 from __future__ import annotations
 
@@ -19,16 +19,17 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
         Files by name; the same bytes for the same job [-].
     """
     from evenfall.app.papers.calendar_file import programme_ics
+    from evenfall.app.papers.comma import order_csv
     from evenfall.app.papers.pdf import compiled, sources
-    from evenfall.app.papers.pictures import plan_svg, saw_svgs
+    from evenfall.app.papers.pictures import plans
     from evenfall.app.papers.workbook import order_xlsx
 
     quotation, calculations = sources(worked)
     return {
         "quotation.pdf": compiled(quotation),
         "calculations.pdf": compiled(calculations),
-        "plan.svg": plan_svg(worked),
-        **saw_svgs(worked),
+        **plans(worked),
         "order.xlsx": order_xlsx(worked),
+        "order.csv": order_csv(worked),
         "programme.ics": programme_ics(worked),
     }

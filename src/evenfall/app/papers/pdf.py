@@ -25,9 +25,12 @@ TEMPLATES = Path(__file__).parent / "templates"
 STANDARDS: list[Any] = ["a-2a", "ua-1"]
 WIDE_MM, HIGH_MM = 172.0, 165.0
 """Room for a plan on the page."""
-ROOMS = {"plan": "survey", "windows": "window", "drying": "drying", "fixings": "fixings"}
+ROOMS = {
+    "plan": "survey", "windows": "window", "drying": "drying", "fixings": "fixings",
+    "sheet": "sheet", "rolls": "rolls",
+}  # fmt: skip
 """Drawings of the calculation sheets by their room, where there may be none."""
-PLANS = ("plan", "fixings")
+PLANS = ("plan", "fixings", "sheet", "rolls")
 """Of these, the ones drawn to a scale that fits the page."""
 SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500)
 MARGIN_PX = 29.0

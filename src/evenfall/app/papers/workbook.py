@@ -1,4 +1,4 @@
-"""The order as a workbook: a sheet for each counter and one for the saw; no prices."""
+"""The order as a workbook: a sheet for each counter, for the saw and for lifting; no prices."""
 
 from __future__ import annotations
 
@@ -11,9 +11,11 @@ import xlsxwriter
 
 from evenfall.flow import PAPERS, WorkedJob
 
-HEADS = ("id", "what", "need", "unit", "packs", "bought", "note", "basis")
-WIDTHS = (26, 46, 10, 7, 34, 10, 44, 18)
-RIGHT = ("need", "bought", "left over, mm")
+HEADS = ("id", "what", "need", "unit", "packs", "bought", "mass, kg", "note", "basis")
+WIDTHS = (26, 46, 10, 7, 34, 10, 10, 44, 18)
+RIGHT = ("need", "bought", "mass, kg", "left over, mm")
+LIFT_HEADS = ("what", "mass, kg", "size", "who lifts it")
+LIFT_WIDTHS = (46, 10, 26, 80)
 CUT_HEADS = ("what", "stock", "sawn from it, in order", "left over, mm")
 CUT_WIDTHS = (40, 12, 80, 24)
 FACE = {"font_name": "Arial", "font_size": 10, "valign": "top"}
@@ -43,12 +45,16 @@ def order_xlsx(worked: WorkedJob) -> bytes:
     })  # fmt: skip
     told = f"{meta.firm}: order for {meta.reference}, {meta.title}, {meta.address}"
     for counter in order.counters:
-        rows = [(x.id, x.what, x.need, x.unit, x.packs, x.bought, x.note, x.basis)
+        rows = [(x.id, x.what, x.need, x.unit, x.packs, x.bought,
+                 "" if x.mass_kg is None else x.mass_kg, x.note, x.basis)
                 for x in counter.lines]  # fmt: skip
         _sheet(book, counter.name, told, HEADS, WIDTHS, rows)
     if order.cuts:
         cuts = [(c.what, c.stock, c.pieces, c.left) for c in order.cuts]
         _sheet(book, "Saw list", told, CUT_HEADS, CUT_WIDTHS, cuts)
+    if order.lifts:
+        lifts = [(x.what, x.mass_kg, x.size, x.says) for x in order.lifts]
+        _sheet(book, "Lifting", told, LIFT_HEADS, LIFT_WIDTHS, lifts)
     book.close()
     return target.getvalue()
 

@@ -35,7 +35,7 @@ MARKS, TAPES = "chalk marks", "tapes"
 WIDE_ONLY = ("names", "heights")
 """Layers of the plan that a phone does without."""
 
-OF_ROOMS = ("drying", "edges", "fixings")
+OF_ROOMS = ("drying", "edges", "fixings", "sheet", "rolls")
 """Rooms with a drawing of their own among their workings."""
 
 _STYLE = ' style="font-variant-numeric:tabular-nums lining-nums"'

@@ -6,11 +6,13 @@ piece lies at the low end.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil
+from itertools import pairwise
+from math import ceil, dist
 
 from shapely import Polygon
+from shapely.ops import unary_union
 
 from evenfall.calc.layout.courses import Ring, Turned, runs, turned
 from evenfall.calc.layout.piece_shapes import SLACK
@@ -38,10 +40,12 @@ class RollPlan:
 
     pieces: tuple[RollPiece, ...]
     rolls: int
-    net_area_mm2: int  # roof with turn-ups
-    laid_area_mm2: int  # with laps
+    net_area_mm2: int  # roof with turn-ups, without what is cut out
+    laid_area_mm2: int  # with laps, and the kerb strips
     side_lap_mm: int
     end_lap_mm: int
+    along: tuple[int, int]  # vector along the strips
+    kerb_strips: tuple[tuple[int, int], ...] = ()  # length and width, one to each side of a kerb
 
     @property
     def strips(self) -> int:
@@ -56,11 +60,15 @@ def plan_rolls(
     direction: tuple[int, int],
     low_side: tuple[int, int],
     *,
+    holes: Sequence[Ring] = (),
     side_lap_mm: int = int(SIDE_LAP_MM),
     end_lap_mm: int = int(END_LAP_MM),
     shortest_mm: int = int(SHORTEST_PIECE_MM),
 ) -> RollPlan:
-    """Lay rolls over a roof and up its edges.
+    """Lay rolls over a roof, up its edges and round the kerbs that stand in it.
+
+    A strip stops where an opening takes its whole width. Each side of a kerb has a strip of its
+    own, cut from what is left of the rolls: up the kerb, and a side lap out onto the roof.
 
     Parameters
     ----------
@@ -74,6 +82,8 @@ def plan_rolls(
         Vector along the strips [-].
     low_side : tuple of int
         Vector towards the low side of the roof [-].
+    holes : sequence of tuple
+        Corners of each opening that a kerb stands round [mm].
     side_lap_mm, end_lap_mm : int
         Laps [mm].
     shortest_mm : int
@@ -102,11 +112,12 @@ def plan_rolls(
         raise InvalidInput("no direction", "vectors other than 0, and a turn-up from 0")
     if len(outline) < 3 or not Polygon(outline).is_valid:
         raise InvalidInput(f"outline {outline}", "a simple polygon of three or more corners")
-    grown = Polygon(outline).buffer(turn_up_mm, join_style="mitre", mitre_limit=MITRE)
+    grown = _grown(outline, turn_up_mm, holes)
     dx, dy = direction
     if dx * low_side[0] + dy * low_side[1] > 0:  # strips are laid from their low end
         dx, dy = -dx, -dy
-    roof = turned([grown], (0, 0), (dx, dy))
+    parts = list(getattr(grown, "geoms", (grown,)))
+    roof = turned(parts, (0, 0), (dx, dy))
     pieces: list[RollPiece] = []
     number, left = 0, 0
     for strip, (y0, y1) in enumerate(_bands(roof, width, side_lap_mm, low_side), start=1):
@@ -123,8 +134,67 @@ def plan_rolls(
                         len(pieces) + 1, strip, number, end - start, ceil(y1 - y0 - SLACK), corners
                     )
                 )
-    laid = sum(p.length_mm * p.width_mm for p in pieces)
-    return RollPlan(tuple(pieces), number, round(grown.area), laid, side_lap_mm, end_lap_mm)
+    strips = kerb_strips(holes, turn_up_mm, side_lap_mm)
+    number += _more_rolls(strips, roll, left)
+    laid = sum(p.length_mm * p.width_mm for p in pieces) + sum(a * b for a, b in strips)
+    return RollPlan(
+        tuple(pieces), number, round(grown.area), laid, side_lap_mm, end_lap_mm, (dx, dy), strips
+    )
+
+
+def _grown(outline: Ring, turn_up: int, holes: Sequence[Ring]) -> Polygon:
+    """Fold the turn-ups flat and cut the openings out; one that touches an edge cuts into it."""
+    grown = Polygon(outline).buffer(turn_up, join_style="mitre", mitre_limit=MITRE)
+    for i, hole in enumerate(holes):
+        if len(hole) < 3 or not Polygon(hole).is_valid:
+            raise InvalidInput(f"opening {i} {hole}", "a simple polygon of three or more corners")
+    left = grown.difference(unary_union([Polygon(h) for h in holes])) if holes else grown
+    if left.is_empty:
+        raise InvalidInput("openings that leave no roof", "a roof round its openings")
+    return left
+
+
+def kerb_strips(holes: Sequence[Ring], turn_up_mm: int, lap_mm: int) -> tuple[tuple[int, int], ...]:
+    """Measure the strips that go up the sides of kerbs.
+
+    Parameters
+    ----------
+    holes : sequence of tuple
+        Corners of each opening [mm].
+    turn_up_mm : int
+        How far the layer goes up [mm].
+    lap_mm : int
+        How far a strip lies on the roof, and past each corner of its kerb [mm].
+
+    Returns
+    -------
+    tuple of (int, int)
+        Length and width of each, the longest first [mm].
+
+    Examples
+    --------
+    >>> kerb_strips([((0, 0), (900, 0), (900, 600), (0, 600))], 200, 80)
+    ((1060, 280), (1060, 280), (760, 280), (760, 280))
+    """
+    sides = (ceil(dist(a, b) - SLACK) for hole in holes for a, b in pairwise((*hole, hole[0])))
+    return tuple(sorted(((side + 2 * lap_mm, turn_up_mm + lap_mm) for side in sides), reverse=True))
+
+
+def _more_rolls(strips: tuple[tuple[int, int], ...], roll: tuple[int, int], left: int) -> int:
+    """Count the rolls that kerb strips take beyond what is left."""
+    width, length = roll
+    more = 0
+    for long, wide in strips:
+        takes = wide if long <= width else long  # across the roll if it may be
+        if wide > width or long > length:
+            raise InvalidInput(
+                f"a kerb strip of {long} × {wide} mm", f"one that a roll {width} × {length} gives",
+                where="roll", do="take a wider or longer roll",
+            )  # fmt: skip
+        if takes > left:
+            more, left = more + 1, length
+        left -= takes
+    return more
 
 
 def _bands(

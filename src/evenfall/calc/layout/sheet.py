@@ -1,7 +1,8 @@
 """The sheet: which roll, which way, how long, how heavy. Whole millimetres, whole pence.
 
 The sheet covers the rectangle round the roof with its allowances; the roll may run along any side
-of the roof or across it.
+of the roof or across it. Where no roll is wide enough, seams lie with the fall and clear of the
+outlets if any order of strips lets them; a seam counts as so much more sheet.
 """
 
 from __future__ import annotations
@@ -11,9 +12,12 @@ from dataclasses import dataclass
 from math import ceil, floor, hypot
 from typing import NamedTuple
 
+from evenfall.calc.layout.upstands import UpstandPlan, plan_upstands
 from evenfall.errors import InvalidInput
 from evenfall.standards.sheet_practice import (
     LIFT_MAN_KG,
+    SEAM_COUNTS_AS,
+    SEAM_FROM_OUTLET_MM,
     SEAM_LAP_MM,
     SHARE_OF_THREE,
     SHARE_OF_TWO,
@@ -24,7 +28,11 @@ from evenfall.working import formula
 
 Ring = tuple[tuple[int, int], ...]
 
+Point = tuple[float, float]
+
 ALIKE = 1e-3  # directions that differ less are one
+SHIFTS = 20  # places tried for the seams within what the strips have to spare
+WITH_FALL = 0.7  # cosine of 45 degrees: a seam nearer to the fall than that runs with it
 
 
 class SheetStock(NamedTuple):
@@ -52,7 +60,18 @@ class SheetOption:
     area_mm2: int
     piece_kg: float
     mass_kg: float
-    cost_pence: int
+    cost_pence: int  # of the sheet, further cut for upstands and all
+    strips: int
+    start: tuple[float, float]  # of the first strip, along the roll and across it
+    t_joints: int
+    across_fall_mm: int  # seams that lie across the fall
+    from_outlet_mm: float  # the nearest seam to an outlet; inf where there is none
+    upstands: UpstandPlan
+
+    @property
+    def seams_legal(self) -> bool:
+        """Whether every seam keeps clear of the outlets."""
+        return self.from_outlet_mm >= SEAM_FROM_OUTLET_MM
 
     @property
     def one_piece(self) -> bool:
@@ -129,6 +148,9 @@ def plan_sheet(
     uncertainty_mm: int,
     stock: Sequence[tuple[int, int, int, int, float]],
     *,
+    downhill: Point = (0.0, 0.0),
+    outlets: Sequence[Point] = (),
+    upstands: Sequence[tuple[int, int]] = (),
     lap_mm: int = int(SEAM_LAP_MM),
     width_short: float = WIDTH_SHORT,
 ) -> SheetPlan:
@@ -144,6 +166,12 @@ def plan_sheet(
         How far a side may lie outside of the plan [mm].
     stock : sequence of tuple
         Width, longest cut, step [mm], price [pence/m2] and mass [kg/m2] of each roll [mm].
+    downhill : tuple of float
+        Which way the water runs; (0, 0) where that does not matter [-].
+    outlets : sequence of (float, float)
+        Places that seams keep clear of [mm].
+    upstands : sequence of (int, int)
+        Length and width of the strips that are dressed up kerbs [mm].
     lap_mm : int
         Lap of a seam [mm].
     width_short : float
@@ -172,12 +200,9 @@ def plan_sheet(
     if not rolls or any(min(r) <= 0 or r.width_mm <= lap_mm for r in rolls):
         raise InvalidInput(f"stock {rolls}", "rolls wider than a lap", where="stock")
     grown = _grown(outline, [a + uncertainty_mm for a in allowances_mm])
-    options = [
-        _option(roll, along, grown, lap_mm, float(width_short))
-        for along in _directions(outline)
-        for roll in rolls
-    ]
-    options.sort(key=lambda o: (not o.one_piece, o.cost_pence, o.mass_kg, o.seam_mm))
+    task = _Task(grown, downhill, tuple(outlets), tuple(upstands), lap_mm, float(width_short))
+    options = [_option(roll, along, task) for along in _directions(outline) for roll in rolls]
+    options.sort(key=_worth)
     man = LIFT_MAN_KG
     return SheetPlan(
         tuple(options),
@@ -219,33 +244,130 @@ def _grown(outline: Ring, extra: Sequence[int]) -> list[tuple[float, float]]:
     return points
 
 
-def _option(
-    roll: SheetStock,
-    along: tuple[float, float],
-    points: list[tuple[float, float]],
-    lap: int,
-    short: float,
-) -> SheetOption:
+class _Task(NamedTuple):
+    """What is the same for every roll in every direction."""
+
+    points: list[Point]
+    downhill: Point
+    outlets: tuple[Point, ...]
+    upstands: tuple[tuple[int, int], ...]
+    lap: int
+    short: float
+
+
+def _worth(option: SheetOption) -> tuple[float, ...]:
+    """One piece first; then legal seams; then the cost of sheet and seam."""
+    metre, square_metre = 10**3, 10**6
+    seam = option.seam_mm / metre * SEAM_COUNTS_AS * option.stock.price_pence_m2
+    fallen = option.across_fall_mm > 0
+    cost = option.cost_pence + seam
+    return (
+        not option.one_piece, not option.seams_legal, fallen, round(cost), option.mass_kg,
+        option.seam_mm, option.area_mm2 / square_metre,
+    )  # fmt: skip
+
+
+def _option(roll: SheetStock, along: Point, task: _Task) -> SheetOption:
     """Work out one roll in one direction."""
-    c, s = along
-    a = _extent([c * x + s * y for x, y in points])
-    b = _extent([c * y - s * x for x, y in points])
-    sure = floor(roll.width_mm * (1 - short))
+    xs, ys = zip(*(_turn(p, along) for p in task.points), strict=True)
+    a, b, lap = _extent(list(xs)), _extent(list(ys)), task.lap
+    sure = floor(roll.width_mm * (1 - task.short))
     longest = roll.longest_mm // roll.step_mm * roll.step_mm
+    if longest <= lap:
+        raise InvalidInput(f"cuts of at most {longest} mm", "cuts longer than a lap", where="stock")
     strips = 1 if b <= sure else ceil((b - lap) / (sure - lap))
     lengths = 1 if a <= longest else ceil((a - lap) / (longest - lap))
     each = ceil((a + (lengths - 1) * lap) / lengths)
     cut = ceil(each / roll.step_mm) * roll.step_mm
-    pieces = strips * lengths
-    one = cut * roll.width_mm
-    seam = (strips - 1) * a + (lengths - 1) * b
-    square_metre = 10**6
+    rest = strips * sure - (strips - 1) * lap - b
+    shift, clear = _clearest(strips, sure, rest, min(ys), along, task)
+    up = plan_upstands(task.upstands, (cut, rest), roll.width_mm, roll.step_mm, lap)
+    one, square_metre = cut * roll.width_mm, 10**6
+    area = one * strips * lengths + up.cut_mm * roll.width_mm
+    with_fall = _runs_with(along, task.downhill)
+    long_seams, cross_seams = (strips - 1) * a, (lengths - 1) * b
     return SheetOption(
-        roll, along, a, b, pieces, cut, strips - 1 + lengths - 1, seam, one * pieces,
+        roll, along, a, b, strips * lengths, cut, strips - 1 + lengths - 1,
+        long_seams + cross_seams, area,
         one * roll.mass_kg_m2 / square_metre,
-        one * pieces * roll.mass_kg_m2 / square_metre,
-        (2 * one * pieces * roll.price_pence_m2 + square_metre) // (2 * square_metre),
+        area * roll.mass_kg_m2 / square_metre,
+        (2 * area * roll.price_pence_m2 + square_metre) // (2 * square_metre),
+        strips,
+        (min(xs), min(ys) - shift),
+        2 * (strips - 1) * (lengths - 1),
+        {True: cross_seams, False: long_seams, None: 0}[with_fall],
+        clear,
+        up,
     )  # fmt: skip
+
+
+def _turn(point: Point, along: Point) -> Point:
+    """Turn a point so that the roll lies along x."""
+    (x, y), (c, s) = point, along
+    return c * x + s * y, c * y - s * x
+
+
+def _runs_with(along: Point, downhill: Point) -> bool | None:
+    """Whether the roll runs with the fall; None where there is no fall to heed."""
+    if downhill == (0.0, 0.0):
+        return None
+    share = abs(along[0] * downhill[0] + along[1] * downhill[1]) / hypot(*downhill)
+    return share > WITH_FALL
+
+
+def _clearest(
+    strips: int, sure: int, rest: int, low: float, along: Point, task: _Task
+) -> tuple[float, float]:
+    """Shift the strips, within what they have to spare, until the seams are clear of outlets."""
+    if strips == 1 or not task.outlets:
+        return 0.0, float("inf")
+    at = [_turn(o, along)[1] for o in task.outlets]
+    lap = task.lap
+
+    def clear(shift: float) -> float:
+        seams = [low - shift + k * (sure - lap) for k in range(1, strips)]
+        return min(max(s - y, y - s - lap, 0.0) for s in seams for y in at)
+
+    tried = [rest * n / SHIFTS for n in range(SHIFTS + 1)]
+    best = max(tried, key=clear)
+    return best, clear(best)
+
+
+def strip_rings(option: SheetOption, lap_mm: int = int(SEAM_LAP_MM)) -> tuple[Ring, ...]:
+    """Lay the pieces of an option out on the roof, in the order of the strips.
+
+    Parameters
+    ----------
+    option : SheetOption
+        What was chosen [mm].
+    lap_mm : int
+        Lap of a seam [mm].
+
+    Returns
+    -------
+    tuple of tuple
+        Corners of each piece as it lies [mm].
+
+    Examples
+    --------
+    >>> roof = ((0, 0), (6000, 0), (6000, 4000), (0, 4000))
+    >>> best = plan_sheet(roof, (0, 0, 0, 0), 0, [(6100, 30000, 100, 1150, 1.4)]).chosen
+    >>> sorted(strip_rings(best)[0])
+    [(0, 0), (0, 4000), (6000, 0), (6000, 4000)]
+    """
+    c, s = option.along
+    x0, y0 = option.start
+    lengths = option.pieces // option.strips
+    sure = floor(option.stock.width_mm * (1 - float(WIDTH_SHORT)))
+    each = ceil((option.need_along_mm + (lengths - 1) * lap_mm) / lengths)
+    wide = sure if option.strips > 1 else option.need_across_mm
+    rings = []
+    for k in range(option.strips):
+        for n in range(lengths):
+            x, y = x0 + n * (each - lap_mm), y0 + k * (sure - lap_mm)
+            square = ((x, y), (x + each, y), (x + each, y + wide), (x, y + wide))
+            rings.append(tuple((round(c * u - s * v), round(s * u + c * v)) for u, v in square))
+    return tuple(rings)
 
 
 def _extent(values: list[float]) -> int:

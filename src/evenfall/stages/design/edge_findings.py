@@ -94,7 +94,10 @@ def _low(detail: EdgeDetail) -> Iterator[Finding]:
     by, mm = roofing_practice.UPSTAND, ceil(detail.raised_m * MM)
     if mm <= 0:
         return
-    cure = f"Build it up by {mm} mm, or make a verge of it with a kerb and a trim."
+    cure = (
+        f"Build it up by {mm} mm, and by what firrings or tapered boards add there; or make a "
+        "verge of it with a kerb and a trim."
+    )
     says = (
         f"{name(detail.id)}: the parapet would not stand {by:.0f} mm above the new roof. Its heat "
         f"is reckoned as if it did. {cure}"

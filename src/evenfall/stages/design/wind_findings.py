@@ -306,6 +306,8 @@ def _worth_more(tests: int, resistance: Working, more: Table) -> Finding:
 
 def _of_length(build: BuildUp, screws: Screwing, glue: bool) -> Iterator[Finding]:
     ask: Remedy = cure("Order screws of another length, or with tubes of another depth.")
+    if screws.thick > screws.thin and screws.harms:
+        ask = cure("Order screws of several lengths, each for its thickness of the tapered boards.")
     if glue:
         ask = cure("Hold the boards with glue.", GLUE)
     into = embedment_mm()

@@ -11,6 +11,7 @@ from evenfall.stages.papers.drawn_fixings import draw_fixings
 from evenfall.stages.papers.drawn_plan import draw_plan
 from evenfall.stages.papers.drawn_saw import draw_saw_list
 from evenfall.stages.papers.drawn_section import draw_eaves_section
+from evenfall.stages.papers.drawn_sheet import draw_rolls, draw_sheet
 from evenfall.stages.papers.drawn_survey import draw_survey
 from evenfall.stages.papers.drawn_window import draw_window_section
 from evenfall.stages.papers.marking import chalked, marked
@@ -20,7 +21,7 @@ from evenfall.stages.papers.worked import WorkedRoof
 __all__ = [
     "draw_boards", "draw_client_plan", "draw_drying", "draw_eaves_section", "draw_edges",
     "draw_evenings", "draw_fixings", "draw_found", "draw_height_section", "draw_plan",
-    "draw_saw_list", "draw_second_layer", "draw_window_section",
+    "draw_rolls", "draw_saw_list", "draw_second_layer", "draw_sheet", "draw_window_section",
 ]  # fmt: skip
 
 

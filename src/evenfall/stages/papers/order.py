@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evenfall.model.taken_off import OrderLine
 from evenfall.stages.papers.drawn_saw import saw_words
+from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
 from evenfall.stages.papers.words import listed
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -33,6 +34,7 @@ class Line:
     bought: float
     note: str
     basis: str
+    mass_kg: float | None = None  # of all of it; None where nobody told its weight
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,11 @@ class Counter:
 
     name: str
     lines: tuple[Line, ...]
+
+    @property
+    def mass_kg(self) -> float:
+        """What the known part of the delivery weighs."""
+        return sum(line.mass_kg or 0.0 for line in self.lines)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +66,7 @@ class Order:
 
     counters: tuple[Counter, ...]
     cuts: tuple[Cut, ...]
+    lifts: tuple[Lift, ...] = ()
 
 
 def order(worked: WorkedRoof) -> Order:
@@ -79,14 +87,16 @@ def order(worked: WorkedRoof) -> Order:
     lines: dict[str, list[Line]] = {name: [] for name in COUNTERS.values()}
     for room in rooms:
         for one in room.order:
-            lines[COUNTERS.get(one.id.partition(":")[0], COUNTERS["item"])].append(_line(one))
+            counter = COUNTERS.get(one.id.partition(":")[0], COUNTERS["item"])
+            lines[counter].append(_line(one, delivery_kg(one, worked.case.rates)))
     counters = tuple(Counter(name, tuple(found)) for name, found in lines.items() if found)
-    return Order(counters, _cuts(worked))
+    return Order(counters, _cuts(worked), lifts(worked))
 
 
-def _line(one: OrderLine) -> Line:
+def _line(one: OrderLine, mass_kg: float | None) -> Line:
     packs = listed([f"{count} × {words}" for count, _, words in one.packs])
-    return Line(one.id, one.says, one.need.value, one.unit, packs, one.bought, one.note, one.basis)
+    return Line(one.id, one.says, one.need.value, one.unit, packs, one.bought, one.note, one.basis,
+                mass_kg)  # fmt: skip
 
 
 def _cuts(worked: WorkedRoof) -> tuple[Cut, ...]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import ceil
+from math import ceil, floor
 
-from evenfall.calc.layout.packs import to_packs
 from evenfall.errors import InvalidInput
 from evenfall.model.choice import Board, Vcl
 from evenfall.model.designed import WindZone
+from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Deck, Design, Height, Joists, Side
 from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
@@ -17,39 +17,16 @@ from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
 from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.linings import lined
+from evenfall.stages.takeoff.packed import in_packs, units
+from evenfall.stages.takeoff.packings import packings
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import board_practice, sheet_practice, take_off_practice
-from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
+from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
+SEPARATION = "butyl-separation-strip"
 TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
 OPEN_EDGES = ("eaves", "verge", "party_line", "step")
-
-
-@formula("units", "units", "the worse of two coverages, and waste")
-def units(need: float, covers: float, waste: float) -> float:
-    """Units of an item that a need takes.
-
-    Parameters
-    ----------
-    need : float
-        Work to be done, in the unit of the coverage [-].
-    covers : float
-        What one unit does, the worse of the labels [-].
-    waste : float
-        Allowance [%].
-
-    Returns
-    -------
-    float
-        Units [-].
-
-    Examples
-    --------
-    >>> units(25.42, 3, 10)
-    9.32
-    """
-    return need / covers * (1 + waste / 100)
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +52,7 @@ class Roof:
     rise_mm: float
     relaid_percent: float = 0.0  # of the old deck, lifted for firrings and laid again
     zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
+    screw_limits: tuple[float, float] | None = None  # shortest and longest allowed, mm
 
 
 def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Items:
@@ -102,17 +80,39 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         The roof needs an item that the rates do not have.
     """
     by_name = {i.name: i for i in items}
-    order = []
+    order, findings = [], []
     for name, need in wants(roof):
         if not need.value:
+            continue
+        if name not in by_name and name == SEPARATION:
+            findings.append(_touching(roof, need))
             continue
         if name not in by_name:
             raise InvalidInput(
                 f'nothing named "{name}"', f"an item {name}: {need.title.lower()}",
                 where="the rates: items", do="add it to the rates",
             )  # fmt: skip
-        order.append(_line(by_name[name], need, basis))
-    return Items((*order, *_screws(roof, screw, basis)))
+        order.append(_line(by_name[name], need, basis, _note(roof, name)))
+    return Items((*order, *_screws(roof, screw, basis)), tuple(findings))
+
+
+def _touching(roof: Roof, need: Working) -> Finding:
+    """Stop a roof on which the edge of a bituminous VCL would lie against the rubber."""
+    says = (
+        f"The VCL is bitumen and nothing keeps its edge off the rubber along {need.value:.1f} m: "
+        "oils of the bitumen spoil the sheet."
+    )
+    cure = Remedy(f"Add {SEPARATION} to the items of the rates, or take a VCL without bitumen.")
+    return Finding("bitumen-on-rubber", "sheet", "stop", says, "a distributor's data page",
+                   "published, second-hand", need.value, None, "m", cure)  # fmt: skip
+
+
+def _note(roof: Roof, name: str) -> str:
+    """Say how the packings of the wall heads are cut."""
+    if name != "wall-head-packing":
+        return ""
+    found = packings(roof.plan, roof.sides, roof.joists)
+    return "; ".join(f"{p.side}: {p.number} × {p.says}, foam round each" for p in found)
 
 
 def wants(roof: Roof) -> Iterator[tuple[str, Working]]:
@@ -151,8 +151,11 @@ def _vcl(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "primer", _sum("Deck primed for the VCL", "m2", [("net", plan.net.value * sticks)])
     yield "vcl-tape", _sum("Laps of the VCL taped", "m", [("strips", laps * (not sticks))])
     if roof.vcl.bituminous:
-        yield "butyl-separation-strip", _sum("Bitumen kept off the rubber", "m", edge)
-    yield "foam-can", _sum("Gaps at edges and openings foamed", "m", edge)
+        yield SEPARATION, _sum("Bitumen kept off the rubber", "m", edge)
+    filled = roof.design.wall_head == "fill"
+    packed = packings(plan, roof.sides, roof.joists) if filled else []
+    packs = [(f"packings {p.side}", p.foam_m) for p in packed]
+    yield "foam-can", _sum("Gaps at edges and openings foamed", "m", [*edge, *packs])
 
 
 def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
@@ -198,7 +201,8 @@ def _rubber(roof: Roof) -> Iterator[tuple[str, Working]]:
     corners = len(roof.plan.corners)
     yield "corner-patch", _sum("Corners of the roof", "each", [("corners", float(corners))])
     yield "rooflight-corner", _sum("Corners of kerbs", "each", [("kerbs", 4.0 * len(kerbs))])
-    crossings = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1) + 4 * len(kerbs)
+    ends = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1)
+    crossings = ends + chosen.t_joints + 4 * len(kerbs)
     yield (
         "t-patch",
         _sum(
@@ -230,9 +234,12 @@ def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
 
 def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     plan, practice, deck = roof.plan, take_off_practice, roof.deck
-    renewed = plan.gross.value * deck.renew_percent / PERCENT
+    gapes = roof.rolls.patch.value if roof.rolls.patch else 0.0
+    share = plan.gross.value * deck.renew_percent / PERCENT
+    renewed = share + gapes
+    parts = [("share of the gross", share), *([("patches where it gapes", gapes)] if gapes else [])]
     relaid = plan.gross.value * roof.relaid_percent / PERCENT
-    yield "deck-board", _sum("Deck renewed", "m2", [("share of the gross", renewed)])
+    yield "deck-board", _sum("Deck renewed", "m2", parts)
     overlay = plan.net.value if roof.design.overlay_mm else 0.0
     yield "overlay-board", _sum("Overlay board", "m2", [("net", overlay)])
     open_heads = [
@@ -318,7 +325,7 @@ def _length_of(lengths: Lengths, name: str) -> float:
     return sum(r.need.value for r in lengths.runs if r.id == f"length:{name}")
 
 
-def _line(item: Item, need: Working, basis: Basis) -> OrderLine:
+def _line(item: Item, need: Working, basis: Basis, note: str = "") -> OrderLine:
     """Turn work to be done into packs, by the worse of the two coverages on the label."""
     labels = [item.covers, *([item.covers_other_label] if item.covers_other_label else [])]
     covers = measured(
@@ -329,32 +336,8 @@ def _line(item: Item, need: Working, basis: Basis) -> OrderLine:
     packs, bought = in_packs(wanted.value, item)
     return OrderLine(
         f"item:{item.name}", item.says, wanted, item.unit, packs, bought,
-        weakest([wanted.basis, basis]),
+        weakest([wanted.basis, basis]), note,
     )  # fmt: skip
-
-
-def in_packs(wanted: float, item: Item) -> tuple[tuple[tuple[int, float, str], ...], float]:
-    """Choose the packs of an item that cover a quantity at the least cost.
-
-    Parameters
-    ----------
-    wanted : float
-        Units needed [unit].
-    item : Item
-        Packs that are sold [unit].
-
-    Returns
-    -------
-    tuple
-        Packs as (count, size, words), and what they hold [unit].
-    """
-    sold = [(round(p.size * MM), p.price_pence) for p in item.packs]
-    found = to_packs(ceil(round(wanted * MM, 6)), sold)
-    word = {"each": "", "m2": " m²"}.get(item.unit, f" {item.unit}")
-    packs = tuple(
-        (n, pack.size / MM, f"pack of {pack.size / MM:g}{word}") for pack, n in found.packs
-    )
-    return packs, found.bought / MM
 
 
 def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
@@ -370,10 +353,17 @@ def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
             more = (f"thinner zone {n}", float(ceil(area / board * most)))
             by_length.setdefault(mm, []).append(more)
     for mm, counted in sorted(by_length.items(), reverse=True):
-        yield _screw_line(mm, counted, screw, basis)
+        limits = roof.screw_limits if mm == roof.screw_mm else None
+        yield _screw_line(mm, counted, screw, basis, limits)
 
 
-def _screw_line(mm: int, parts: list[tuple[str, float]], screw: Screw, basis: Basis) -> OrderLine:
+def _screw_line(
+    mm: int,
+    parts: list[tuple[str, float]],
+    screw: Screw,
+    basis: Basis,
+    limits: tuple[float, float] | None,
+) -> OrderLine:
     need = _sum("Screws, piece by piece", "each", parts)
     waste = measured(
         board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
@@ -385,5 +375,15 @@ def _screw_line(mm: int, parts: list[tuple[str, float]], screw: Screw, basis: Ba
     words = f"box of {screw.pack}"
     return OrderLine(
         f"screw:{mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
-        float(packs * screw.pack), weakest([wanted.basis, basis]),
+        float(packs * screw.pack), weakest([wanted.basis, basis]), _allowed(mm, limits),
     )  # fmt: skip
+
+
+def _allowed(mm: int, limits: tuple[float, float] | None) -> str:
+    """Tell the lowest and the highest length between which the stock length lies."""
+    if limits is None:
+        return ""
+    low, high = limits
+    told = f"allowed {ceil(low)} to {floor(high)} mm; {mm} mm is sold"
+    over = "; it comes out below further than that: look for cables and ceilings first"
+    return told + (over if mm > high else "")

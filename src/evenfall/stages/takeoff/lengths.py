@@ -50,7 +50,7 @@ def work(
     deck_mm: float,
     gutters: tuple[Hung, ...],
     new_fascia: bool,
-    chosen_mm: int,
+    chosen_mm: float,
     sold: tuple[Section, ...],
     basis: Basis,
 ) -> Lengths:
@@ -70,8 +70,8 @@ def work(
         Gutters and pipes as they will hang; those that stay are not bought [m].
     new_fascia : bool
         Whether the fascia is renewed [-].
-    chosen_mm : int
-        Insulation [mm].
+    chosen_mm : float
+        Insulation and the overlay board on it [mm].
     sold : tuple of Section
         Sections that the rates hold [mm].
     basis : str
@@ -147,7 +147,7 @@ def _fascias(
     sides: tuple[Side, ...],
     joists: Joists,
     deck_mm: float,
-    chosen_mm: int,
+    chosen_mm: float,
     sold: tuple[Section, ...],
 ) -> tuple[list[Wish], tuple[Finding, ...]]:
     """Choose the shallowest fascia that covers the old face and the rise, for each open side."""
@@ -160,16 +160,15 @@ def _fascias(
         if side.kind not in ("eaves", "verge"):
             continue
         need = fascia_need(side, old[side.name], joists.depth_mm + deck_mm, falls, chosen_mm)
-        name = next((n for d, n in depths if d >= need), None)
-        if name is None:
-            findings.append(_too_deep(side, need, depths[-1][0] if depths else 0.0))
-            name = depths[-1][1] if depths else "fascia"
-        wishes.append(Wish(name, side.name, round(side.length_m * MM)))
+        names = _boards_for(need, depths)
+        if len(names) > 1:
+            findings.append(_too_deep(side, need, depths, names))
+        wishes += [Wish(name, side.name, round(side.length_m * MM)) for name in names]
     return wishes, tuple(findings)
 
 
 def fascia_need(
-    side: SideAt, old_mm: float | None, structure_mm: float, falls: Falls, chosen_mm: int
+    side: SideAt, old_mm: float | None, structure_mm: float, falls: Falls, chosen_mm: float
 ) -> float:
     """Work out how deep the new fascia must be.
 
@@ -183,8 +182,8 @@ def fascia_need(
         Joist and deck [mm].
     falls : Falls
         What firrings add [mm].
-    chosen_mm : int
-        Insulation [mm].
+    chosen_mm : float
+        Insulation and the overlay board on it [mm].
 
     Returns
     -------
@@ -195,11 +194,28 @@ def fascia_need(
     return (old_mm or structure_mm) + rise + take_off_practice.FASCIA_COVER_MM
 
 
-def _too_deep(side: SideAt, need: float, most: float) -> Finding:
-    cover = take_off_practice.FASCIA_COVER_MM
+def _boards_for(need: float, depths: list[tuple[float, str]]) -> tuple[str, ...]:
+    """Take the shallowest board that is deep enough, else the two that lap with the least waste."""
+    one = next((n for d, n in depths if d >= need), None)
+    if one is not None or not depths:
+        return (one or "fascia",)
+    lap = take_off_practice.FASCIA_LAP_MM
+    pairs = [(a + b, m, n) for a, m in depths for b, n in depths if a + b - lap >= need and a >= b]
+    if pairs:
+        return min(pairs)[1:]
+    deepest, name = depths[-1]
+    return (name,) * ceil((need - lap) / (deepest - lap))
+
+
+def _too_deep(
+    side: SideAt, need: float, depths: list[tuple[float, str]], names: tuple[str, ...]
+) -> Finding:
+    cover, most = take_off_practice.FASCIA_COVER_MM, depths[-1][0]
+    known = {n: d for d, n in depths}
+    told = " and ".join(f"{known[n]:.0f}" for n in names)
     says = (
         f"The fascia along {side.name} must be {need:.0f} mm deep; the deepest sold is {most:.0f}. "
-        "Use two boards with a shadow gap, or clad it."
+        f"Boards of {told} mm are ordered, the upper over the lower."
     )
     return Finding(
         "fascia-deep", side.id, "note", says, cover.source, cover.basis, need, most, "mm",

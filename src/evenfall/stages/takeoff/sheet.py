@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
-from math import ceil
+from itertools import pairwise
+from math import ceil, dist
 
-from evenfall.calc.layout.sheet import SheetOption, SheetPlan, plan_sheet
+from evenfall.calc.layout.sheet import SheetOption, SheetPlan, plan_sheet, strip_rings
 from evenfall.model.choice import Rubber
 from evenfall.model.finding import Finding, Level, Remedy
-from evenfall.model.surveyed import Plan, SideAt
-from evenfall.model.taken_off import OrderLine, Sheet, SheetWay
+from evenfall.model.surveyed import Plan, Point, SideAt
+from evenfall.model.taken_off import OrderLine, Sheet, SheetWay, UpstandStrip
 from evenfall.stages.takeoff.boards import in_mm
+from evenfall.stages.takeoff.rolling_out import rolling_out
 from evenfall.standards import sheet_practice as practice
-from evenfall.working import Basis, Cited, Working, formula, measured
+from evenfall.working import Basis, Cited, Table, Working, formula, measured, total
 
 MM = 1000
 SIGMAS = 2  # the sheet is ordered for the plan and twice what it is good to
 RUNNERS_UP = 3
+PARTS = 10_000  # ways are compared by area, in parts of a square metre
+UPSTANDS = ("rooflight", "chimney")
 KERBED = ("verge", "party_line")
 ALLOWANCE: dict[str, Cited] = {
     "eaves": practice.DRIP_ALLOWANCE_MM,
@@ -78,7 +82,11 @@ def sheet_mass(width: float, cut: float, kg_m2: float) -> float:
 
 
 def work(
-    plan: Plan, rubber: Rubber, basis: Basis, kerb_mm: float = practice.KERB_USUAL_MM
+    plan: Plan,
+    rubber: Rubber,
+    basis: Basis,
+    kerb_mm: float = practice.KERB_USUAL_MM,
+    downhill: Point = (0.0, 0.0),
 ) -> Sheet:
     """Choose the sheet.
 
@@ -92,43 +100,120 @@ def work(
         Basis of the rates [-].
     kerb_mm : float
         Height of the kerb along verges [mm].
+    downhill : tuple of float
+        Which way the finished roof falls; (0, 0) where that is not known [-].
 
     Returns
     -------
     Sheet
         What to order, the runners-up, mass and hands [mm, kg].
     """
-    allowances = [allowance_mm(s, kerb_mm) for s in plan.sides]
-    unsure = ceil(SIGMAS * plan.good_to_mm)
-    stock = [
-        (round(w * MM), round(rubber.longest_m * MM), round(rubber.step_m * MM), 1,
-         rubber.mass_kg_m2)
-        for w in rubber.widths_m
-    ]  # fmt: skip
-    found = plan_sheet(in_mm(plan.deck), allowances, unsure, stock)
+    strips = upstand_strips(plan)
+    found = _planned(plan, rubber, kerb_mm, downhill, strips)
     best = found.chosen
     said = f"the rates: {rubber.name}"
     width = measured(best.stock.width_mm / MM, "m", said, basis)
     cut = measured(best.cut_mm / MM, "m", "the sheet plan", "planning seed")
-    area = sheet_area.show(width, cut, best.pieces)
+    area = _bought(best, width, cut, basis)
     mass = sheet_mass.show(width, cut, measured(rubber.mass_kg_m2, "kg/m2", said, basis))
-    order = OrderLine(
-        f"sheet:{rubber.name}", f"{rubber.says}: {_says(best)}", area, "m2",
-        ((best.pieces, best.stock.width_mm * best.cut_mm / MM**2, _size(best)),), area.value,
-        area.basis, f"width × length: {_size(best)}",
-    )  # fmt: skip
     hands = _hands(mass, found)
+    order = _order(rubber, best, area, strips)
     return Sheet(
         stock=rubber.name,
         need_mm=(best.need_along_mm, best.need_across_mm),
-        chosen=_way(best),
+        chosen=_way(best, strip_rings(best)),
         others=tuple(_way(o) for o in _runners_up(found)),
         area=area,
         mass=mass,
         hands=hands,
         order=(order,),
         findings=(*_lift(mass, found, hands), *_seams(best)),
+        upstands=strips,
+        ways=_table([best, *_runners_up(found)]),
+        steps=rolling_out(
+            plan, best.along, best.one_piece, round(hands.value), downhill, bool(strips)
+        ),
     )
+
+
+def upstand_strips(plan: Plan) -> tuple[UpstandStrip, ...]:
+    """List the strips that are dressed up kerbs, one to each side.
+
+    Parameters
+    ----------
+    plan : Plan
+        Openings [m].
+
+    Returns
+    -------
+    tuple of UpstandStrip
+        As high as at a wall, and lapped past each corner [mm].
+    """
+    wide, lap = round(practice.WALL_ALLOWANCE_MM), round(practice.SEAM_LAP_MM)
+    return tuple(
+        UpstandStrip(o.name, ceil(dist(a, b) * MM) + 2 * lap, wide)
+        for o in plan.openings
+        if o.kind in UPSTANDS
+        for a, b in pairwise((*o.ring, o.ring[0]))
+    )
+
+
+def _planned(
+    plan: Plan, rubber: Rubber, kerb_mm: float, downhill: Point, strips: tuple[UpstandStrip, ...]
+) -> SheetPlan:
+    """Plan the sheet for the plan, twice what it is good to, and the allowances of its edges."""
+    allowances = [allowance_mm(s, kerb_mm) for s in plan.sides]
+    stock = [
+        (round(w * MM), round(rubber.longest_m * MM), round(rubber.step_m * MM), PARTS,
+         rubber.mass_kg_m2)
+        for w in rubber.widths_m
+    ]  # fmt: skip
+    outlets = [(o.centre[0] * MM, o.centre[1] * MM) for o in plan.openings if o.kind == "outlet"]
+    return plan_sheet(
+        in_mm(plan.deck), allowances, ceil(SIGMAS * plan.good_to_mm), stock, downhill=downhill,
+        outlets=outlets, upstands=[(s.length_mm, s.width_mm) for s in strips],
+    )  # fmt: skip
+
+
+def _bought(best: SheetOption, width: Working | float, cut: float, basis: Basis) -> Working:
+    area = sheet_area.show(width, cut, best.pieces)
+    if not best.upstands.cut_mm:
+        return area
+    more = measured(best.upstands.cut_mm / MM, "m", "the sheet plan", basis)
+    parts = [("sheet", area), ("cut for upstands", sheet_area.show(width, more, 1))]
+    return total("Area of sheet bought", "A", "m2", parts)
+
+
+def _order(
+    rubber: Rubber, best: SheetOption, area: Working, strips: tuple[UpstandStrip, ...]
+) -> OrderLine:
+    packs = [(best.pieces, best.stock.width_mm * best.cut_mm / MM**2, _size(best))]
+    note = f"width × length: {_size(best)}"
+    further = best.upstands.cut_mm
+    if further:
+        size = f"{best.stock.width_mm / MM:.2f} × {further / MM:.2f} m for upstands"
+        packs.append((1, best.stock.width_mm * further / MM**2, size))
+    if strips:
+        note += (
+            f"; upstand strips: {best.upstands.from_rest} from what is left beside it, "
+            f"{best.upstands.from_cut} from the further cut"
+        )
+    return OrderLine(
+        f"sheet:{rubber.name}", f"{rubber.says}: {_says(best)}", area, "m2", tuple(packs),
+        sum(n * size for n, size, _ in packs), area.basis, note,
+    )  # fmt: skip
+
+
+def _table(options: list[SheetOption]) -> Table:
+    columns = (("way", "-"), ("bought", "m2"), ("heaviest piece", "kg"), ("seams", "m"),
+               ("T-joints", "each"), ("seams across the fall", "m"))  # fmt: skip
+    rows = tuple(
+        (_says(o), o.area_mm2 / MM**2, o.piece_kg, o.seam_mm / MM, float(o.t_joints),
+         o.across_fall_mm / MM)
+        for o in options
+    )  # fmt: skip
+    source = practice.SEAM_COUNTS_AS.source
+    return Table("Ways to order the sheet", columns, rows, source, practice.SEAM_COUNTS_AS.basis)
 
 
 def allowance_mm(side: SideAt, kerb_mm: float = practice.KERB_USUAL_MM) -> int:
@@ -164,10 +249,10 @@ def _says(option: SheetOption) -> str:
     return f"{option.pieces} strips {_size(option)}"
 
 
-def _way(option: SheetOption) -> SheetWay:
+def _way(option: SheetOption, rings: tuple[tuple[tuple[int, int], ...], ...] = ()) -> SheetWay:
     return SheetWay(
         _says(option), option.stock.width_mm, option.cut_mm, option.pieces, option.seam_mm,
-        option.area_mm2 / MM**2, option.piece_kg,
+        option.area_mm2 / MM**2, option.piece_kg, option.t_joints, rings,
     )  # fmt: skip
 
 
@@ -211,9 +296,17 @@ def _lift(mass: Working, found: SheetPlan, hands: Working) -> tuple[Finding, ...
 def _seams(option: SheetOption) -> tuple[Finding, ...]:
     if option.one_piece:
         return ()
-    lap = practice.SEAM_LAP_MM
-    says = (
-        f"No roll is wide enough: {option.seams} seams, {option.seam_mm / MM:.1f} m. Lay them with "
-        "the fall and away from outlets."
-    )
-    return (Finding("seams", "sheet", "note", says, lap.source, lap.basis),)
+    lap, far = practice.SEAM_LAP_MM, practice.SEAM_FROM_OUTLET_MM
+    across = option.across_fall_mm / MM
+    says = f"No roll is wide enough: {option.seams} seams, {option.seam_mm / MM:.1f} m"
+    says += f", {across:.1f} m of them across the fall: the upper over the lower." if across else (
+        ". They lie with the fall.")  # fmt: skip
+    found = [Finding("seams", "sheet", "note", says, lap.source, lap.basis)]
+    if not option.seams_legal:
+        says = f"A seam lies {option.from_outlet_mm:.0f} mm from an outlet, where water stands."
+        cure = Remedy("Take another width of roll, or have the factory join the sheet.")
+        found.append(Finding(
+            "seam-at-outlet", "sheet", "agree", says, far.source, far.basis,
+            option.from_outlet_mm, far.value, "mm", cure,
+        ))  # fmt: skip
+    return tuple(found)

@@ -13,6 +13,11 @@ from evenfall.standards import dead_loads, take_off_practice
 from evenfall.working import Known, Table, Working, formula, measured, total
 
 MM, PERCENT = 1000, 100
+STREAMS = {
+    "felt": "bituminous felt, by itself", "deck": "timber", "quilt": "insulation",
+    "edges": "timber and metal",
+}  # fmt: skip
+BAGGED = ("felt", "quilt")
 
 
 @formula("m_felt", "kg", "sample of 300 by 300 mm")
@@ -128,7 +133,27 @@ def work(
     columns = (("what", "-"), ("mass", "kg"), ("loose", "m3"))
     rows = tuple((name, m.value, v.value) for name, m, v in parts)
     table = Table("What comes off", columns, rows, "take-off practice", volume.basis)
-    return Strip(mass, volume, skips, skip, table, _findings(covering))
+    return Strip(mass, volume, skips, skip, table, _findings(covering), _streams(parts, covering))
+
+
+def _streams(parts: list[tuple[str, Working, Working]], covering: Covering) -> Table:
+    """Keep the kinds apart: felt by itself, timber, quilt in bags; suspicion stops the line."""
+    bag = take_off_practice.FELT_BAG_KG
+    rows = []
+    for name, mass, volume in parts:
+        bags = float(ceil(mass.value / bag)) if name in BAGGED else 0.0
+        rows.append((STREAMS[name], name, mass.value, volume.value, bags, _way(name, covering)))
+    columns = (("stream", "-"), ("what", "-"), ("mass", "kg"), ("loose", "m3"),
+               ("bags, if no skip", "each"), ("how", "-"))  # fmt: skip
+    return Table("What is kept apart", columns, tuple(rows), bag.source, bag.basis)
+
+
+def _way(name: str, covering: Covering) -> str:
+    if name != "felt" or covering.asbestos == "none_found":
+        return "into the skip; nothing is thrown"
+    if covering.asbestos == "found":
+        return "stopped: only as the asbestos surveyor says, double-wrapped, never in this skip"
+    return "stopped until a sample is tested"
 
 
 def _parts(
