@@ -81,9 +81,13 @@ def test_the_margin_is_that_of_two_heights_above_the_deck(worked):
         )
         old = worked.levels.plane.at(at.at)
         deck = old - covering.thickness_mm
+        u, v = worked.plan.side(given.side).along
+        half = (getattr(given, "width_m", None) or 0.0) / 2
+        ends = [(at.at[0] + t * u, at.at[1] + t * v) for t in (-half, 0.0, half)]
+        highest = max(worked.levels.plane.at(p) + falls.rise.at(p) for p in ends)
         finished = (
-            deck + falls.added_at(at.at) + build.vcl.thickness_mm + worked.rise.chosen_mm
-            + build.overlay_mm + 2
+            deck + falls.added_at(at.at) + highest - old - falls.rise.at(at.at)
+            + build.vcl.thickness_mm + worked.rise.chosen_mm + build.overlay_mm + 2
         )  # fmt: skip
         assert at.margin.value == pytest.approx(old + above - finished - at.required)
 

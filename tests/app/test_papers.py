@@ -57,7 +57,7 @@ def pounds(pence: float) -> str:
 @every_example
 def test_all_papers_are_made_and_every_plan_as_svg_and_as_dxf(name: str) -> None:
     job = worked(name)
-    plans = [*PLANS, *(["fixings"] if job.case.job.design.hold_boards_by == "screws" else [])]
+    plans = [*PLANS, "fixings"]
     plans += ["boards-2"] if len(job.boards.layers_mm) > 1 else []
     plans += ["saw-list"] if job.boards.sawn else []
     assert set(made(name)) == FILES | {f"{p}.{kind}" for p in plans for kind in ("svg", "dxf")}

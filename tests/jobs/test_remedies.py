@@ -127,11 +127,14 @@ def test_a_remedy_with_a_change_clears_its_finding(cases, how):
     assert tried, "nothing to mend: the case tests nothing"
 
 
+KINDS_LEAST = 12
+
+
 def test_the_spoilt_jobs_bring_out_many_kinds_of_remedy(cases):
-    kinds = set()
+    kinds: set[str] = set()
     for changes in SPOILT.values():
         for case in cases.values():
             bad = spoilt(case, changes)
-            if bad is not None:
+            if bad is not None and len(kinds) < KINDS_LEAST:  # enough seen: the rest is costly
                 kinds |= {f.code for f in work_out(bad).findings if f.remedy and f.remedy.changes}
-    assert len(kinds) >= 10, sorted(kinds)
+    assert len(kinds) >= KINDS_LEAST, sorted(kinds)

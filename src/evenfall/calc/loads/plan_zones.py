@@ -69,7 +69,7 @@ def laid(plan: Polygon, h: float) -> tuple[Laid, ...]:
     --------
     >>> ell = ((0, 0), (8, 0), (8, 3), (3, 3), (3, 7), (0, 7))
     >>> [z.zone for z in laid(ell, 3.0) if z.onto == (1.0, 0.0)]
-    ['F', 'F', 'G', 'H', 'I', 'G', 'F', 'F', 'G', 'F']
+    ['F', 'F', 'G', 'H', 'I', 'F', 'F', 'G', 'F']
     """
     positive("h", h, "m")
     return (*_of_rectangle(plan, h), *_of_sides(plan, h))

@@ -55,10 +55,13 @@ def governing(site: Site, below: Below) -> Air:
     Returns
     -------
     Air
-        The month of the highest temperature factor asked for [C].
+        The month of the highest temperature factor asked for; the coldest where none is colder
+        than the room [C].
     """
     months = layering.year(site, below)
-    name = mould.demand(months).governing_month
+    coldest = min(months, key=lambda m: float(m.theta_e))
+    heated = any(m.theta_e < m.theta_i for m in months)  # else no month asks for anything
+    name = mould.demand(months).governing_month if heated else coldest.name
     month = next(m for m in months if m.name == name)
     least = mould.least_surface_temperature(month.p_i)
     return Air(month.name, month.theta_e, month.theta_i, least)

@@ -24,6 +24,7 @@ TITLES: dict[str, str] = {
     "levels": "Levels of the old roof",
     "falls": "Falls",
     "rise": "Thickness",
+    "zones": "Thinner zones",
     "heights": "Heights beside the roof",
     "windows": "Windows beside the roof",
     "ways": "Ways to make the fall",

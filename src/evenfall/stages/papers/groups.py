@@ -42,7 +42,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "flashing-roll", "sheet-field", "before-sheet", "upstand", "kerb-dress",
     ),
     "edges": (
-        "edge-timber", "kerb-", "trim", "flashing", "capping", "door-channel", "fascia", "gutter",
+        "edge-timber", "kerb-", "trim", "flashing", "capping", "door-", "fascia", "gutter",
         "downpipe", "coat",
     ),
     "night": ("night-", "cover-sheet", "sandbags", "open-and-close"),

@@ -98,7 +98,7 @@ def from_months(months: Sequence[Month], swing: float = 0.0) -> Hours:
     >>> from evenfall.calc.physics.monthly_air import year_of
     >>> year = from_months(year_of([2.0] * 6 + [14.0] * 6, [650.0] * 12, [20.0] * 12, [900.0] * 12))
     >>> year.theta_e.size, round(float(year.theta_e.mean()), 2)
-    (8760, 8.05)
+    (8760, 8.04)
     """
     days = np.array([m.days for m in months], dtype=float)
     middle = (np.cumsum(days) - days / 2) * DAY

@@ -121,7 +121,7 @@ def wood_equilibrium(
     Examples
     --------
     >>> float(wood_equilibrium(0.8, *wood_moisture.coefficients(20.0)))
-    0.1601
+    0.1604
     """
     return (
         molar

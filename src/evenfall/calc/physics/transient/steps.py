@@ -18,6 +18,7 @@ from scipy.linalg.lapack import dgtsv
 from evenfall.calc.physics.psychrometrics import saturation_pressure
 from evenfall.calc.physics.transient.materials import STEPS, Array
 from evenfall.calc.physics.transient.section import Section
+from evenfall.errors import OutOfScope
 from evenfall.standards import en_15026, iso_13788
 
 COLDEST = -60.0
@@ -117,6 +118,11 @@ class State:
         -------
         array
             Water that each cell gained [kg/m3].
+
+        Raises
+        ------
+        OutOfScope
+            A step so long that the heat of its vapour takes a light layer out of all weather.
         """
         kept = self.theta.copy(), self._owed, self.gained.copy(), self.heated.copy()
         gain = self._tried(dt, air)
@@ -140,6 +146,10 @@ class State:
         absolute = self.theta + _KELVIN
         phi = np.exp(kelvin / absolute)
         self._heat(dt, air, phi)
+        if not (self.theta.min() > COLDEST and self.theta.max() < WARMEST):
+            far = max(self.theta.min(), self.theta.max(), key=abs)
+            asked = f"{COLDEST:.0f} to {WARMEST:.0f} C; take shorter steps"
+            raise OutOfScope("temperature of a cell", float(far), asked, "EN 15026")
         p_sat, _ = _saturated(self.theta)
         phi *= p_sat
         return self._water(dt, air, phi, phi * slope / absolute, kelvin, slope)
