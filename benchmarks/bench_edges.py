@@ -21,7 +21,8 @@ def figures() -> list[Figure]:
     """Measure both rooms that solve edges."""
     from evenfall.app.loading import load
     from evenfall.calc.physics import edge_values
-    from evenfall.flow import ROOMS, work_out
+    from evenfall.flow import work_out
+    from evenfall.rooms import ROOMS
 
     worked = work_out(load(EXAMPLE, ON).case)
     work = {room.key: room.work for room in ROOMS}

@@ -1,8 +1,9 @@
 """START HERE: survey, design, take-off, programme, price: the worked job, room by room.
 
 `work_out` is pure. A room is one function of narrow arguments to a frozen result; what each room
-may see is written in `ROOMS`, in the order of the work. With ``reuse``, a room whose arguments are
-equal to last time's is not worked again, and a room that gives an equal answer stops the change.
+may see is written in `rooms.ROOMS`, in the order of the work. With ``reuse``, a room whose
+arguments are equal to last time's is not worked again, and a room that gives an equal answer stops
+the change.
 """
 
 from __future__ import annotations
@@ -20,45 +21,10 @@ from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
 from evenfall.model.meta import Meta, meta_of
 from evenfall.model.ways import Ways
-from evenfall.stages import seen
-from evenfall.stages.design import (
-    answers,
-    drying,
-    edge_curves,
-    edge_details,
-    edge_parts,
-    edges,
-    fire,
-    heat,
-    heights,
-    joists,
-    moisture,
-    rise,
-    rules,
-    thicknesses,
-    water,
-    ways,
-    wind,
-    windows,
-    zones,
-)  # fmt: skip
-from evenfall.stages.design.holding import screws_per_m2
+from evenfall.rooms import ROOMS
+from evenfall.stages.design import answers
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
-from evenfall.stages.price import options, price
-from evenfall.stages.programme import programme, tasks
-from evenfall.stages.survey import falls, levels, plan
-from evenfall.stages.takeoff import boards, fixings, items, lengths, rolls, sheet, strip
-
-Seen = Callable[[Case, Any], tuple[object, ...]]
-
-
-@dataclass(frozen=True, slots=True)
-class Room:
-    """One room: its key, its function and what it may see of the case and of earlier rooms."""
-
-    key: str
-    work: Callable[..., Any]
-    sees: Seen
+from evenfall.stages.price import options
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,150 +120,6 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
         Groups at selling prices that add up to the net price [pence].
     """
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
-
-
-ROOMS: tuple[Room, ...] = (
-    Room("plan", plan.work, lambda c, w: (
-        c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
-        c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
-    )),
-    Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
-    Room("falls", falls.work, lambda c, w: (
-        c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
-        (c.job.site.snow_zone, c.job.site.altitude_m),
-    )),
-    Room("thicknesses", thicknesses.work, lambda c, w: (
-        w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
-        c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
-        c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
-    )),
-    Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
-    Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
-    Room("rise", rise.work, lambda c, w: (
-        w.thicknesses, w.build, c.job.survey.covering, c.job.survey.heights,
-        c.job.survey.windows, w.plan, w.falls,
-        rise.prices(c.rates, c.job.design.board), c.job.survey.deck, w.zones, w.levels.plane,
-        w.edge_curves,
-        tuple((e.id, e.out_m) for e in edge_parts.edges_of(c.job, w.plan, w.build)),
-    )),
-    Room("heights", heights.work, lambda c, w: (
-        w.rise.chosen_mm, w.build, c.job.survey.covering, c.job.survey.heights,
-        c.job.survey.windows, w.plan, w.falls, w.zones, w.levels.plane, seen.turns(c, w),
-        w.rise.zone,
-    )),
-    Room("windows", windows.work, lambda c, w: (
-        c.job.survey.windows, w.heights,
-        windows.Choice(
-            w.build, tuple(r.thickness_mm for r in w.rise.rows if r.passes_u), w.rise.zone,
-        ),
-        c.rates.windows, c.rates.basis, c.on, c.job.calendar.start_on,
-    )),
-    Room("ways", ways.work, lambda c, w: (
-        c.job.design.falls, c.job.survey.joists, w.plan, w.levels, w.falls, w.heights.items,
-        (c.job.site.snow_zone, c.job.site.altitude_m),
-        ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
-    )),
-    Room("wind", wind.work, lambda c, w: (
-        c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below,
-        w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
-        tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
-    )),
-    Room("heat", heat.work, lambda c, w: (
-        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
-        c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
-        w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
-        c.rates.terms.heat_price_pence_kwh, w.zones, w.falls.tapers, w.plan.openings,
-    )),
-    Room("edge_details", edge_details.work, lambda c, w: (
-        edge_parts.at_mm(w.rise.chosen_mm, c.job, w.plan, w.build)
-    )),
-    Room("edges", edges.work, lambda c, w: (
-        w.edge_details, c.job.survey.sides, w.plan, w.heat.u, c.job.site, c.job.survey.below,
-        c.job.job.building, c.rates.terms.heat_price_pence_kwh, c.rates.basis,
-    )),
-    Room("moisture", moisture.work, lambda c, w: (
-        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
-        c.job.survey.covering, c.job.survey.readings, c.job.site,
-        tuple((v.name, v.sd_m, v.nights) for v in c.rates.vcls),
-    )),
-    Room("drying", drying.work, lambda c, w: (
-        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.joists,
-        c.job.survey.readings, c.job.site, c.job.calendar.start_on,
-    )),
-    Room("water", water.work, lambda c, w: (
-        c.job.site.rain_l_s_m2, c.job.survey.gutters, w.plan, w.falls.downhill,
-        w.falls.finished.value, w.rise.chosen_mm + w.build.overlay_mm, seen.drainage(c, w),
-    )),
-    Room("joists", joists.work, lambda c, w: (
-        c.job.survey.joists, c.job.survey.deck, c.job.survey.covering, c.job.survey.below,
-        c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
-        tuple(w.falls.added_at(p) for p in w.plan.deck),
-        joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night,
-                      w.water.blocked),
-    )),
-    Room("fire", fire.work, lambda c, w: (
-        c.job.survey.sides, c.job.job.building, c.job.record.fire_tests, *seen.exposed(c, w),
-    )),
-    Room("rules", rules.work, lambda c, w: (
-        c.job.job.nation, c.job.job.building, c.job.job.listed_or_conservation,
-        c.rates.firm.competent_person_scheme, c.job.survey.sides, c.job.survey.covering,
-        c.job.survey.deck.kind, c.job.survey.below,
-        (tuple(o.name for o in c.job.survey.openings if o.kind == "flue"),
-         tuple(h for h in c.job.survey.heights if h.kind == "flue")),
-        c.job.site.roof_height_m, c.job.design.vat.case, c.job.calendar.start_on,
-        (w.heights.rise_at_edge, w.heights.rise_at_thin), seen.renewed(c, w),
-        (w.rise.chosen_mm, tuple((r.thickness_mm, w.build.take(r.boards))
-                                 for r in w.rise.rows if r.does_all)),
-    )),
-    Room("boards", boards.work, lambda c, w: (
-        w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
-        tuple((z.rings, w.build.boards(z.thickness_mm)) for z in w.zones.zones
-              if z.thickness_mm < w.rise.chosen_mm),
-    )),
-    Room("fixings", fixings.work, lambda c, w: (
-        w.boards.uppermost, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
-    )),
-    Room("sheet", sheet.work, lambda c, w: (
-        w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,
-    )),
-    Room("rolls", rolls.work, lambda c, w: (
-        w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
-    )),
-    Room("lengths", lengths.work, lambda c, w: (
-        w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
-        w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
-        tuple(
-            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm)
-            for s in c.rates.lengths
-        ),
-        c.rates.basis,
-    )),
-    Room("strip", strip.work, lambda c, w: (
-        w.plan, c.job.survey.covering, c.job.survey.deck, c.job.survey.below, c.job.design.quilt,
-        tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
-    )),
-    Room("tasks", tasks.work, lambda c, w: (
-        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis,
-    )),
-    Room("programme", programme.work, lambda c, w: (
-        w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
-        w.water.rain.value, c.weather,
-    )),
-    Room("items", items.work, lambda c, w: (
-        items.Roof(
-            w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
-            w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
-            c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
-            w.heights.rise_at_edge.value, seen.relaid_percent(c, w), seen.zone_screws(c, w),
-            seen.screw_limits(c, w),
-        ),
-        c.rates.items, c.rates.screw, c.rates.basis,
-    )),
-    Room("price", price.work, lambda c, w: (
-        w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
-        w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
-    )),
-)  # fmt: skip
 
 
 def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:

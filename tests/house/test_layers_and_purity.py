@@ -22,7 +22,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "model": {"standards"},
     "calc": {"standards"},
     "stages": {"model", "calc", "standards", "drawing"},
-    "flow": {"stages", "model"},
+    "rooms": {"stages", "model"},
+    "flow": {"rooms", "stages", "model"},
     "app": {"flow", "model", "drawing"},
 }
 """All may also import `working` and `errors` (those two no more), and what is in their folder."""
@@ -34,6 +35,7 @@ PURE = (
     "calc",
     "stages",
     "drawing",
+    "rooms",
     "flow",
     "working",
     "errors",

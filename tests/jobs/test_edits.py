@@ -6,10 +6,11 @@ from dataclasses import replace
 
 import pytest
 
-from evenfall.flow import ROOMS, WorkedJob, work_out
+from evenfall.flow import WorkedJob, work_out
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.finding import Change
+from evenfall.rooms import ROOMS
 
 SOLVED = {"edge_curves", "edge_details"}
 HEAT = {"thicknesses", "heat", "moisture", "edges", "drying"} | SOLVED

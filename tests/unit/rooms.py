@@ -12,7 +12,6 @@ from typing import Any
 
 from evenfall.app.loading import DEMO_RATES
 from evenfall.app.reading import read_file
-from evenfall.flow import ROOMS
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
@@ -22,6 +21,7 @@ from evenfall.model.job_checks import slips
 from evenfall.model.priced import Price
 from evenfall.model.programmed import Bay, Day, Evening, Programme, Task, Tasks
 from evenfall.model.rates import Rates
+from evenfall.rooms import ROOMS
 from evenfall.working import Table, Working, total
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
