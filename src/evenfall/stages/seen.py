@@ -7,6 +7,8 @@ from typing import Any
 
 from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
+from evenfall.model.choice import pick
+from evenfall.model.rates import LengthStock
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.stages.design import fire, heights, nation, thicknesses, ways, wind
 from evenfall.stages.design.blocked import Lie
@@ -241,3 +243,24 @@ def screw_limits(c: Case, w: Any) -> tuple[float, float]:
     thin, thick = wind.screw_lengths(w.build, w.rise.chosen_mm, added)
     below = c.job.survey.deck.thickness_mm + fixing_practice.BEYOND_DECK_MOST_MM
     return thick.value, thin.value - embedment_mm() + below
+
+
+def made_of(c: Case, length: LengthStock) -> str:
+    """Say what a length is, a fascia with its material.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [-].
+
+    Returns
+    -------
+    str
+        Words for order and quotation [-].
+    """
+    chosen = c.job.design.fascia_finish
+    if chosen is None or not length.name.startswith("fascia"):
+        return length.says
+    return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"

@@ -17,7 +17,8 @@ from typing import Any
 
 import typst
 
-from evenfall.drawing import Drawing, to_svg
+from evenfall.app.papers.logo import firm_logo
+from evenfall.drawing import Drawing, draw_normal, to_svg
 from evenfall.drawing.inks import LIGHTS, PX_PER_MM, Paper
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
 
@@ -68,7 +69,16 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     sections = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
     eaves, *height = [_placed(s) for s in sections if s is not None]
     evenings = _placed(DRAWINGS["evenings"](worked))
-    quoted = {"plan": _placed(plan), "sections": [eaves, *height], "evenings": evenings}
+    told = PAPERS["quotation"](worked)
+    quoted: dict[str, Any] = {
+        "plan": _placed(plan), "sections": [eaves, *height],
+        "evenings": [_placed(e) for e in DRAWINGS["evening-rows"](worked)],
+        "normal": {n.key: _placed(draw_normal(n.key, n.says)) for n in told.words.normal},
+        **firm_logo(worked.case),
+    }  # fmt: skip
+    street = DRAWINGS["street"](worked)
+    if street is not None:
+        quoted["street"] = _placed(to_scale(street))
     shown: dict[str, Any] = {
         "boards": _placed(to_scale(DRAWINGS["boards"](worked))),
         "programme": evenings,
@@ -79,7 +89,7 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
         drawn = DRAWINGS[name](worked)
         shown |= {key: _placed(to_scale(drawn) if key in PLANS else drawn)} if drawn else {}
     return (
-        Source("quotation.typ", _json(PAPERS["quotation"](worked)), _json(quoted), worked.meta.on),
+        Source("quotation.typ", _json(told), _json(quoted), worked.meta.on),
         Source("calculations.typ", _json(PAPERS["calculations"](worked)), _json(shown),
                worked.meta.on),
     )  # fmt: skip
