@@ -123,7 +123,7 @@ ROOMS: tuple[Room, ...] = (
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
         tuple(w.falls.added_at(p) for p in w.plan.deck),
         joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night,
-                      w.water.blocked),
+                      w.water.blocked, seen.relaid_percent(c, w)),
     )),
     Room("fire", fire.work, lambda c, w: (
         c.job.survey.sides, c.job.job.building, c.job.record.fire_tests, *seen.exposed(c, w),

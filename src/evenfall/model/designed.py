@@ -174,12 +174,23 @@ class Seldom:
 
 
 @dataclass(frozen=True, slots=True)
+class DeckOff:
+    """One joist of a bay whose boards are lifted, with one person on it."""
+
+    free_m: float  # between what holds it sideways
+    held: Working  # utilisation in bending, held sideways
+    bending: Working  # utilisation in bending, free over that length
+    longest: Working  # m, free length at which it would be used as far as we go
+
+
+@dataclass(frozen=True, slots=True)
 class Joists:
     """The joists before, during and after; an aid, not a structural design."""
 
     cases: tuple[JoistCase, ...]
     seldom: tuple[Seldom, ...]
     change_percent: Working  # weight of the covering
+    deck_off: DeckOff | None  # None: no board is lifted
     ponding: Working  # amplification
     kerbs: tuple[Working, ...]  # pressure under each kerb that stands on the boards, kPa
     engineer: Table  # all that an engineer asks for first
