@@ -231,6 +231,8 @@ class Hung:
     side: str
     shape: GutterShape
     width_mm: float
+    depth_mm: float
+    sole_mm: float  # nought where the bottom is round
     outlet_at: OutletAt
     outlet_mm: float
     pipe_mm: float
