@@ -387,3 +387,23 @@ def test_a_skewed_roof_is_met_square_to_its_longest_side():
     for zone in "FGHI":
         areas = [sum(z.area_m2 for z in w.zones if z.zone == zone) for w in (straight, turned)]
         assert areas[0] == pytest.approx(areas[1])
+
+
+def test_the_sheet_says_why_one_square_metre_is_taken_and_compares_larger_areas():
+    """Sharp eaves, zone F: -2.5 taken; 2.88 m2 would be -2.178, 10 m2 -1.8 (EN Figure 7.2)."""
+    table = worked(plans.job()).by_area
+    assert table is not None
+    names = [n for n, _ in table.columns]
+    assert "peels from its weakest place" in table.source
+    f = dict(zip(names, next(r for r in table.rows if r[0] == "F"), strict=True))
+    taken = worked(plans.job()).zones
+    assert f["taken: 1 m²"] == -2.5
+    assert f["10 m²"] == -1.8
+    assert f["one board, UK rule"] == -1.8
+    c_pe = {float(v) for z in taken if z.zone == "F" for n, _, v in z.pressure.of if n == "c_pe"}
+    assert c_pe == {-2.5}
+
+
+def test_coefficients_that_the_user_read_have_nothing_to_compare():
+    read = {"F": -2.1, "G": -1.7, "H": -1.0, "I": -0.3}
+    assert worked(plans.job(site__roof_coefficients=read)).by_area is None

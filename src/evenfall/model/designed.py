@@ -124,6 +124,7 @@ class Wind:
     q_p: Working  # Pa
     z: Working  # m, height at which it is taken
     by_zone: Table  # the zones and the rule for them
+    by_area: Table | None  # what a larger loaded area would allow; None: the user read one value
     zones: tuple[WindZone, ...]
     least_per_board: tuple[Known, ...]  # all sources, side by side
     least_at_edge: tuple[Known, ...]  # the same for boards at the edge

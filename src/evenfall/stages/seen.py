@@ -75,6 +75,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         gutters=tuple(
             (hung.side, hung.pipe_length_m * hung.pipes) for hung in w.water.hung if hung.new
         ),
+        overflows=len(design.overflows),
         doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),

@@ -19,8 +19,10 @@ from evenfall.model.finding import Finding
 from evenfall.model.job import Below, Deck, Side, Site
 from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import Plan
+from evenfall.stages.design import suction
 from evenfall.stages.design import wind_findings as told
 from evenfall.stages.design.holding import Holding
+from evenfall.stages.design.loaded_area import compare
 from evenfall.standards import en_1990, fixing_practice, vcl_practice
 from evenfall.standards import en_1991_1_4 as en
 from evenfall.working import Known, Table, Working, measured, weakest
@@ -102,7 +104,9 @@ def work(
         screw_mm=screw, resistance=held.resistance, bond=bond, centres=centres,
         safety=fixing_practice.SAFETY, by_zone=zone_table(zones), faces=faces,
         more_tests=more if build.hold_boards_by == "screws" else None,
-        z=held.z, findings=findings,
+        z=held.z, by_area=compare(
+            suction.table(site, sides, chosen_mm + build.overlay_mm), size[0] * size[1] / MM**2
+        ), findings=findings,
     )  # fmt: skip
 
 
