@@ -293,8 +293,23 @@ def test_screws_stay_out_of_a_void_with_cables(deck_mm, near):
     assert ("screw-near-cables" in plans.codes(worked(job).findings)) is near
 
 
-def test_tapered_boards_need_the_screw_of_their_thick_end():
-    assert worked(plans.job(), tapered_mm=(0.0, 0.0, 25.0, 25.0)).screw_mm == 180
+def test_tapered_boards_need_the_screw_of_their_thick_end_and_a_shorter_one_at_the_thin():
+    found = worked(plans.job(), tapered_mm=(0.0, 0.0, 25.0, 25.0))
+    assert found.screw_mm == 180
+    assert [(b.length_mm, b.to_mm) for b in found.screws] == [(160, 122.0), (180, 145.8)]
+
+
+def test_no_screw_over_tapers_comes_out_further_below_than_the_next_length_would():
+    """Lengths of 130, 160, 180: 160 mm from 120.8 of boards on, 180 mm from 130: 50 mm at most."""
+    job = plans.job(
+        design__hold_boards_by="screws", survey__below__cables_in_void=True,
+        survey__deck__thickness_mm=18, survey__deck__pull_outs_n=[900.0, 980.0, 940.0],
+    )  # fmt: skip
+    found = worked(job, tapered_mm=(0.0, 0.0, 25.0, 25.0))
+    told = plans.one(found.findings, "screw-near-cables")
+    assert told.value == pytest.approx(180 - 130)
+    by = plans.one(found.findings, "screws-by-length").says
+    assert "160 mm up to 129, 180 mm up to 145 mm" in by
 
 
 def test_glue_is_no_way_out_on_a_dished_deck():

@@ -247,7 +247,7 @@ def _wind(w: WorkedJob) -> str:
     sunk = w.case.rates.screw.tube_mm
     tube = f" in tube washers of {sunk:.0f}" if sunk else ""
     hold = (
-        f"{worst.per_board} screws a board at the corners, {w.wind.screw_mm} mm long{tube}"
+        f"{worst.per_board} screws a board at the corners, {' or '.join(str(b.length_mm) for b in w.wind.screws)} mm long{tube}"
         if w.wind.screw_mm
         else f"beads {worst.bead_mm} mm apart at the corners"
     )

@@ -118,6 +118,15 @@ class Interface:
 
 
 @dataclass(frozen=True, slots=True)
+class ScrewBand:
+    """A stock length of screw and where it is used: layers under its head from, up to [mm]."""
+
+    length_mm: int
+    from_mm: float
+    to_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Wind:
     """Wind on the roof and what holds it down."""
 
@@ -128,7 +137,8 @@ class Wind:
     zones: tuple[WindZone, ...]
     least_per_board: tuple[Known, ...]  # all sources, side by side
     least_at_edge: tuple[Known, ...]  # the same for boards at the edge
-    screw_mm: int | None
+    screw_mm: int | None  # the longest
+    screws: tuple[ScrewBand, ...]  # several lengths over tapered boards; none where none reaches
     resistance: Working  # N, design value of one screw
     more_tests: Table | None  # what more pull-out tests would gain
     bond: Working  # Pa, what every glued face must hold, anywhere on the roof
