@@ -39,7 +39,8 @@ NAMES: dict[str, tuple[str, ...]] = {
     "sheet": (
         "field-adhesive", "contact-adhesive", "seam", "lap-sealant", "butyl-separation-strip",
         "corner", "t-patch", "pipe-boot", "flue-collar", "outlet", "overflow", "rooflight-corner",
-        "flashing-roll", "sheet-", "push-air", "second-pass", "before-sheet", "upstand", "kerb-dress",
+        "flashing-roll", "sheet-", "push-air", "second-pass", "before-sheet", "upstand",
+        "kerb-dress",
     ),
     "edges": (
         "edge-timber", "kerb-", "trim", "flashing", "capping", "door-", "fascia", "gutter",
