@@ -142,7 +142,8 @@ def _bare(worked: WorkedRoof, at_side: str = "") -> Drawing:
         Layer("names", tuple(_names(worked, stack, old, SCALE))),
     )
     shown = tuple(layer for layer in layers if layer.items)
-    return Drawing(f"Section at {side.name}", "The layers from the deck up.", shown, SCALE)
+    title = f"Section at {at_side}" if at_side else "Section of the field"
+    return Drawing(title, "The layers from the deck up.", shown, SCALE)
 
 
 def _wall(side: SideAt, stack: Stack, low: float) -> Iterator[Item]:
