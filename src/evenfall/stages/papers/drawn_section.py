@@ -204,7 +204,7 @@ def _edge(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
     yield Line(lip, "ink", "cut")
     hung = next((g for g in worked.water.hung if g.side == side.name), None)
     if hung is not None:
-        yield gutter(-thick, top - (hung.drop.value - hung.lift.value), hung.width_mm)
+        yield gutter(-thick, top - (hung.drop.value - hung.lift.value), hung)
 
 
 def _old(worked: WorkedRoof, side: SideAt, old: float) -> Iterator[Item]:
@@ -215,7 +215,7 @@ def _old(worked: WorkedRoof, side: SideAt, old: float) -> Iterator[Item]:
     hung = next((g for g in survey.gutters if g.side == side.name), None)
     if hung is not None:
         thick = max(measured.fascia_thickness_mm, TIMBER_MM / 4)
-        line = gutter(-thick, old - hung.top_below_covering_mm, hung.width_mm)
+        line = gutter(-thick, old - hung.top_below_covering_mm, hung)
         yield replace(line, ink="pencil", weight="thin", dash="before")
     if side.kind != "parapet" and measured.fascia_depth_mm:
         thick = max(measured.fascia_thickness_mm, TIMBER_MM / 4)
