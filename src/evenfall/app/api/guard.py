@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 
-from starlette.exceptions import HTTPException
+from fastapi import HTTPException
 
-from evenfall.app.api.refusals import answer, fault
+from evenfall.app.api.refusals import HEADERS, answer, fault
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
@@ -30,18 +30,6 @@ LARGEST_BODY = 2_200_000
 LARGEST_UPLOAD = 26_000_000
 """Bytes of a photo or a job file with its rates; a photo of a phone has three to twelve million."""
 UPLOADS = ("/photos", "/import")
-
-POLICY = (
-    "default-src 'self'; base-uri 'none'; object-src 'none'; form-action 'none'; "
-    "frame-ancestors 'none'"
-)
-HEADERS = {
-    "content-security-policy": POLICY,
-    "x-content-type-options": "nosniff",
-    "referrer-policy": "no-referrer",
-    "cross-origin-opener-policy": "same-origin",
-    "cross-origin-resource-policy": "same-origin",
-}
 
 
 class Guard:

@@ -8,7 +8,6 @@ from typing import Any
 from fastapi import FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import HTMLResponse, JSONResponse, Response
-from starlette.exceptions import HTTPException
 
 from evenfall.errors import InvalidFile, InvalidInput, Mistake, OutOfScope
 
@@ -17,6 +16,18 @@ CODES = {
     409: "conflict", 413: "too-large", 415: "wrong-type", 421: "wrong-host", 500: "our-fault",
     503: "busy",
 }  # fmt: skip
+POLICY = (
+    "default-src 'self'; base-uri 'none'; object-src 'none'; form-action 'none'; "
+    "frame-ancestors 'none'"
+)
+HEADERS = {
+    "content-security-policy": POLICY,
+    "x-content-type-options": "nosniff",
+    "referrer-policy": "no-referrer",
+    "cross-origin-opener-policy": "same-origin",
+    "cross-origin-resource-policy": "same-origin",
+}
+"""What every answer leaves with."""
 SAID = {
     404: ("nothing of that name", "something the desk has", "look at the list of jobs"),
     405: ("a method that this address does not know", "one of those in /openapi.json", ""),
@@ -154,15 +165,18 @@ def register(app: FastAPI, page: Callable[[int], str] | None = None) -> None:
     async def wrong(request: Request, error: RequestValidationError) -> JSONResponse:
         return answer(400, _of_request(error))
 
-    @app.exception_handler(HTTPException)
-    async def http(request: Request, error: HTTPException) -> Response:
+    async def http(request: Request, error: Exception) -> Response:
+        status = int(getattr(error, "status_code", 500))
+        extra = HEADERS if status == 500 else getattr(error, "headers", None)  # outside the guard
         if page and not request.url.path.startswith(PROGRAMS):
-            return HTMLResponse(page(error.status_code), error.status_code)
-        what, expected, do = SAID.get(error.status_code, (str(error.detail), "", ""))
-        told = fault(error.status_code, what, expected, where=request.url.path, do=do)
-        found = answer(error.status_code, told)
-        found.headers.update(error.headers or {})
+            return HTMLResponse(page(status), status, extra)
+        what, expected, do = SAID.get(status, (str(getattr(error, "detail", "")), "", ""))
+        found = answer(status, fault(status, what, expected, where=request.url.path, do=do))
+        found.headers.update(extra or {})
         return found
+
+    for status in CODES:
+        app.add_exception_handler(status, http)
 
 
 def _of_request(error: RequestValidationError) -> dict[str, str]:

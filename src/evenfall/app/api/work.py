@@ -7,8 +7,8 @@ from collections.abc import AsyncIterator
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Query
+from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import Response, StreamingResponse
-from starlette.concurrency import run_in_threadpool
 
 from evenfall.app.api import models as m
 from evenfall.app.api.jobs import listed_or_404, problems_of

@@ -13,7 +13,8 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from evenfall.app.api.guard import HEADERS, Guard
+from evenfall.app.api.guard import Guard
+from evenfall.app.api.refusals import HEADERS
 from evenfall.app.live.desk import Desk
 from evenfall.app.web.page import build
 from evenfall.app.web.source import Seen
