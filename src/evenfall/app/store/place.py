@@ -37,8 +37,8 @@ def home(
 
     Examples
     --------
-    >>> home(None, {}, "linux", Path("/home/ann")).as_posix()
-    '/home/ann/.local/share/evenfall'
+    >>> home(None, {}, "linux", Path("/users/ann")).as_posix()
+    '/users/ann/.local/share/evenfall'
     >>> home(None, {"EVENFALL_HOME": "/jobs"}, "linux").as_posix()
     '/jobs'
     """
