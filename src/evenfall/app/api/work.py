@@ -21,11 +21,10 @@ from evenfall.app.live.snapshot import Snapshot, again, finding_data, moved
 from evenfall.app.live.worker import Run, heard
 from evenfall.drawing import to_svg
 from evenfall.flow import DRAWINGS, KEYS, Step, WorkedJob
-from evenfall.rooms import ROOMS
 
 NDJSON = "application/x-ndjson"
 FRESH = {"cache-control": "no-store"}
-PLACE = {room.key: number for number, room in enumerate(ROOMS, 1)}
+PLACE = {room: number for number, room in enumerate(KEYS)}
 LONGEST_S = 120.0
 """How long a request waits for a job to be worked; a first working takes some seconds."""
 
