@@ -68,6 +68,9 @@ class WorkedJob:
     tasks: programmed.Tasks
     programme: programmed.Programme
     price: priced.Price
+    margins: priced.Margins
+    extras: priced.Extras
+    invoices: priced.Invoices
     options: priced.Options
     findings: tuple[Finding, ...]
     case: Case = field(repr=False)
@@ -82,7 +85,8 @@ class WorkedJob:
 KEYS = (
     "meta", "plan", "levels", "falls", "zones", "heights", "windows", "ways", "rise", "heat",
     "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings",
-    "sheet", "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options",
+    "sheet", "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "margins",
+    "extras", "invoices", "options",
     "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""

@@ -68,7 +68,8 @@ def test_all_papers_are_made_and_every_plan_as_svg_and_as_dxf(name: str) -> None
     details = {f"{sheet.key}.dxf" for sheet in PAPERS["drawings"](job)}
     plans += ["boards-2"] if len(job.boards.layers_mm) > 1 else []
     plans += ["saw-list"] if job.boards.sawn else []
-    assert set(made(name)) == FILES | details | {
+    owner = {"owner-only/price.xlsx", f"owner-only/rates-{job.price.mark}.yaml"}
+    assert set(made(name)) == FILES | details | owner | {
         f"{p}.{kind}" for p in plans for kind in ("svg", "dxf")
     }
 

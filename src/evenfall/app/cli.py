@@ -2,33 +2,31 @@
 
 from __future__ import annotations
 
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from evenfall.app.commands import invoice, rates, slip
+from evenfall.app.commands.shared import (
+    WRONG,
+    JobFile,
+    On,
+    RatesFile,
+    WeatherFile,
+    worked_job,
+)
+
 if TYPE_CHECKING:
-    from evenfall.app.loading import Loaded
     from evenfall.flow import WorkedJob
 
-STOP, WRONG = 1, 2
+STOP = 1
 
 app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
     help="Evenfall works out a flat-roof refurbishment from one job file.",
 )
-JobFile = Annotated[Path, typer.Argument(help="A job file, or a folder with job.yaml in it.")]
-On = Annotated[
-    str | None, typer.Option("--on", help="Work it as on this day (YYYY-MM-DD); else today.")
-]
-RatesFile = Annotated[
-    Path | None, typer.Option("--rates", help="The firm's rates; else rates.yaml beside the job.")
-]
-WeatherFile = Annotated[
-    Path | None, typer.Option("--weather", help="Daily weather; else weather.yaml beside the job.")
-]
 
 
 @app.command()
@@ -45,7 +43,7 @@ def work(
     weather: WeatherFile = None,
 ) -> None:
     """Work a job out: print a summary, or JSON, and write its papers."""
-    loaded, worked = _worked(job, on, rates, weather)
+    loaded, worked = worked_job(job, on, rates, weather)
     if out is not None:
         _write(worked, out)
     if as_json:
@@ -67,7 +65,7 @@ def check(
     """Print the findings only. Exit 0: nothing stops the job; 1: something does; 2: wrong file."""
     from evenfall.app.summary import show_findings
 
-    _, worked = _worked(job, on, rates, weather)
+    _, worked = worked_job(job, on, rates, weather)
     show_findings(worked)
     if any(f.level == "stop" for f in worked.findings):
         raise typer.Exit(STOP)
@@ -80,7 +78,7 @@ def demo(
     """Work out the invented example job, write its papers and say how to open the desk."""
     from evenfall.app.demo import DEMO_ON, demo_job
 
-    loaded, worked = _worked(demo_job(), DEMO_ON, None, None)
+    loaded, worked = worked_job(demo_job(), DEMO_ON, None, None)
     _write(worked, folder)
     from evenfall.app.summary import show
 
@@ -119,39 +117,6 @@ def desk(
     serve(job, port, open_browser=not no_browser, store=store)
 
 
-def _worked(
-    job: Path, on: str | None, rates: Path | None, weather: Path | None
-) -> tuple[Loaded, WorkedJob]:
-    """Load and work out; a wrong file is told in plain words, with exit 2."""
-    from evenfall.app.loading import load
-    from evenfall.app.reading import in_file
-    from evenfall.errors import InvalidFile, InvalidInput, OutOfScope
-    from evenfall.flow import work_out
-
-    try:
-        loaded = load(job, _day(on), rates, weather)
-        try:
-            return loaded, work_out(loaded.case)
-        except InvalidFile:
-            raise
-        except InvalidInput as error:
-            raise in_file(error, loaded.job) from error
-    except (InvalidInput, OutOfScope) as error:
-        typer.echo(str(error), err=True)
-        raise typer.Exit(WRONG) from None
-
-
-def _day(on: str | None) -> date:
-    from evenfall.errors import InvalidInput
-
-    if on is None:
-        return date.today()
-    try:
-        return date.fromisoformat(on)
-    except ValueError:
-        raise InvalidInput(f'"{on}"', "a day such as 2026-11-25", where="--on") from None
-
-
 def _write(worked: WorkedJob, out: Path) -> None:
     from evenfall.app.papers import papers
     from evenfall.app.whole import write_folder
@@ -162,6 +127,11 @@ def _write(worked: WorkedJob, out: Path) -> None:
     except (InvalidInput, OSError) as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(WRONG) from None
+
+
+app.command("slip")(slip.slip)
+app.command("invoice")(invoice.invoice)
+app.add_typer(rates.app, name="rates")
 
 
 def main() -> None:

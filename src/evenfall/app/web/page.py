@@ -151,7 +151,7 @@ def build(worked: WorkedJob, *, own_rates: bool) -> Page:
         valid_until=_day(worked.price.valid_until),
         offers=of_money.offers(worked.options),
         no_offers=worked.options.why_empty or "No options are asked for in the job file.",
-        owner=of_money.owner(worked.price),
+        owner=of_money.owner(worked.price, worked.margins),
         rooms=tuple(
             rooms.room(key, title, getattr(worked, key), of_room(worked, key))
             for key, title in rooms.TITLES.items()

@@ -36,8 +36,9 @@ class Head:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One quiet number at the head of the paper."""
+    """One quiet number at the head of the paper; ``id`` is its place in the worked job."""
 
+    id: str
     before: str
     value: str
     unit: str
@@ -55,8 +56,9 @@ class DayTold:
 
 @dataclass(frozen=True, slots=True)
 class Payment:
-    """One stage of payment."""
+    """One stage of payment; ``id`` is its place in the worked job."""
 
+    id: str
     says: str
     percent: float
     pence: int
@@ -66,6 +68,7 @@ class Payment:
 class Rate:
     """A rate agreed beforehand for what cannot be seen yet, without VAT."""
 
+    id: str
     says: str
     unit: str
     pence: int
@@ -154,7 +157,7 @@ def quotation(worked: WorkedRoof) -> Quotation:
     rules = tuple(t for t in said if t.code.startswith(RULES))
     rest = tuple(t for t in said if not t.code.startswith(RULES))
     return Quotation(
-        head=_head(worked),
+        head=head(worked),
         opening=opening(worked),
         figures=_figures(worked),
         layers=layers(worked),
@@ -173,7 +176,19 @@ def quotation(worked: WorkedRoof) -> Quotation:
     )  # fmt: skip
 
 
-def _head(worked: WorkedRoof) -> Head:
+def head(worked: WorkedRoof) -> Head:
+    """Gather what stands at the head of a paper for the client.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Head
+        Firm, client, roof and days [-].
+    """
     meta, firm = worked.meta, worked.case.rates.firm
     return Head(
         firm.name, firm.address, firm.telephone, firm.email, meta.reference, meta.title,
@@ -186,12 +201,21 @@ def _figures(worked: WorkedRoof) -> tuple[Figure, ...]:
     price, days = worked.price, len(worked.programme.days)
     taxed = "the price with VAT" if price.vat.value else "the price, no VAT charged"
     return (
-        Figure("", f"£{price.total.value / 100:,.2f}", taxed),
-        Figure("", f"{days}", "working days" if days > 1 else "working day"),
-        Figure(f"{worked.rise.before_u.value:.2f}", f"{worked.heat.u.value:.2f}",
-               "W/m²K of heat let through"),
-        Figure("", f"{worked.heights.rise_at_edge.value:.0f}", "mm higher at the edge, at most"),
-    )  # fmt: skip
+        Figure("price.total", "", f"£{price.total.value / 100:,.2f}", taxed),
+        Figure("programme.days", "", f"{days}", "working days" if days > 1 else "working day"),
+        Figure(
+            "heat.u",
+            f"{worked.rise.before_u.value:.2f}",
+            f"{worked.heat.u.value:.2f}",
+            "W/m²K of heat let through",
+        ),
+        Figure(
+            "heights.rise_at_edge",
+            "",
+            f"{worked.heights.rise_at_edge.value:.0f}",
+            "mm higher at the edge, at most",
+        ),
+    )
 
 
 def _assumed(worked: WorkedRoof) -> tuple[str, ...]:
@@ -218,8 +242,14 @@ def _money(worked: WorkedRoof) -> Money:
         vat_pence=round(price.vat.value),
         vat_says=_vat(worked),
         total_pence=round(price.total.value),
-        stages=tuple(Payment(sentence(s.says)[:-1], s.percent, s.pence) for s in price.stages),
-        rates=tuple(Rate(p.says, SHORT.get(p.unit, p.unit), p.pence) for p in price.provisional),
+        stages=tuple(
+            Payment(f"price.stages[{s.name}].pence", sentence(s.says)[:-1], s.percent, s.pence)
+            for s in price.stages
+        ),
+        rates=tuple(
+            Rate(f"price.provisional[{p.name}].pence", p.says, SHORT.get(p.unit, p.unit), p.pence)
+            for p in price.provisional
+        ),
         choices=choices(worked.options),
         prices_on=price.prices_on,
         mark=price.mark,
