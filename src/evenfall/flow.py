@@ -24,6 +24,7 @@ from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
 from evenfall.stages.design import answers
 from evenfall.stages.papers import (
+    bills,
     drawing_set,
     drawings,
     extract,
@@ -135,6 +136,13 @@ PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "extract": extract.extract,
 }
 """What each paper says, as data; how it looks is the business of `app.papers`."""
+
+
+BILLS: dict[str, Callable[[WorkedJob, str], Any]] = {
+    "slip": bills.slip_paper,
+    "invoice": bills.invoice_paper,
+}
+"""What a slip for extra work and an invoice say, by their names in the job."""
 
 
 def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:

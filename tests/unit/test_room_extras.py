@@ -35,7 +35,7 @@ def worked(*found, accepted=None, case="standard", bills=(), site=SITE):
 
 
 def allowed():
-    return worked().w.plan.gross.value * 0.14
+    return round(worked().w.plan.gross.value * 0.14, 2)
 
 
 def test_deck_is_charged_beyond_what_the_price_holds_slip_after_slip():

@@ -11,8 +11,7 @@ from typing import Any
 from evenfall.app.papers.logo import firm_logo
 from evenfall.app.papers.pdf import compiled, source
 from evenfall.errors import InvalidInput
-from evenfall.flow import WorkedJob
-from evenfall.stages.papers.bills import invoice_paper, slip_paper
+from evenfall.flow import BILLS, WorkedJob
 
 LARGEST = 60_000_000
 """Bytes of a photo; a telephone's is a tenth of that."""
@@ -43,7 +42,7 @@ def slip_pdf(worked: WorkedJob, name: str, folder: Path) -> bytes:
     InvalidInput
         No such extra work, or a photo that is not the one of the job.
     """
-    paper = slip_paper(worked, name)
+    paper = BILLS["slip"](worked, name)
     shown: dict[str, Any] = dict(firm_logo(worked.case))
     if paper.photo:
         shown["photo"] = _photo(folder, paper.photo, paper.photo_sha256, paper.where)
@@ -70,7 +69,7 @@ def invoice_pdf(worked: WorkedJob, number: str) -> bytes:
     InvalidInput
         No such invoice, or one with a hole in it.
     """
-    paper = invoice_paper(worked, number)
+    paper = BILLS["invoice"](worked, number)
     made = source(worked, "invoice.typ", paper, firm_logo(worked.case), clients=True)
     return compiled(replace(made, on=paper.on))
 

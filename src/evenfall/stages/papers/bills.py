@@ -159,7 +159,7 @@ def invoice_paper(worked: WorkedRoof, number: str) -> InvoicePaper:
         replace(head(worked), on=one.on), one.number, one.final, one.on,
         one.on + timedelta(days=terms.pay_days),
         tuple(
-            Billed(sentence(x.says)[:-1], pounds(x.net_pence), f"{x.vat_percent:g} %",
+            Billed(_in_words(x.says), pounds(x.net_pence), f"{x.vat_percent:g} %",
                    pounds(x.vat_pence))
             for x in one.lines
         ),
@@ -168,6 +168,13 @@ def invoice_paper(worked: WorkedRoof, number: str) -> InvoicePaper:
         (firm.vat_number or "") if firm.vat_registered else "", firm.pay_to or "",
         REVERSE if business else "",
     )  # fmt: skip
+
+
+def _in_words(says: str) -> str:
+    """Say what a line is for, its unit as it is printed."""
+    for unit, shown in SHORT.items():
+        says = says.replace(f" {unit}:", f" {shown}:")
+    return sentence(says)[:-1]
 
 
 def _account(worked: WorkedRoof, one: InvoiceOf) -> list[Line]:

@@ -29,7 +29,7 @@ WHERE = "record.extras"
 
 @formula("allowed", "m2", "share of the gross area")
 def deck_allowed(gross: float, renewed: float) -> float:
-    """Deck whose renewal is in the price.
+    """Deck whose renewal is in the price, to the square decimetre, as the slip prints it.
 
     Parameters
     ----------
@@ -48,12 +48,12 @@ def deck_allowed(gross: float, renewed: float) -> float:
     >>> deck_allowed(30, 20)
     6.0
     """
-    return gross * renewed / 100
+    return round(gross * renewed / 100, 2)
 
 
 @formula("charged", "unit", "what was found beyond what the price holds")
 def beyond(found: float, allowed: float) -> float:
-    """Quantity that is charged.
+    """Quantity that is charged, with the decimals that the slip prints.
 
     Parameters
     ----------
@@ -70,7 +70,7 @@ def beyond(found: float, allowed: float) -> float:
     >>> beyond(5.5, 2.0), beyond(1.0, 2.0)
     (3.5, 0.0)
     """
-    return max(found - allowed, 0.0)
+    return round(max(found - allowed, 0.0), 2)
 
 
 @formula("days", "d", "hours over the hours of a crew's day, and whole days")

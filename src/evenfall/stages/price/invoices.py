@@ -109,7 +109,7 @@ def _stage(one: Invoice, extras: Extras, price: Price, case: str, rates: Rates) 
 def _extra(slip: SlipOf, on: date, case: str) -> InvoiceLine:
     percent = float(tax.rate(case, on))
     net = round(slip.net.value)
-    says = f"{slip.says}, {slip.charged.value:g} {slip.unit}: {slip.where}"
+    says = f"{slip.says}, {slip.charged.value:.2f} {slip.unit}: {slip.where}"
     return InvoiceLine(slip.id, says, net, percent, round(percent_of(net, percent)))
 
 

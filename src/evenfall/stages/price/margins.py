@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from evenfall.model.finding import Finding as Finding
 from evenfall.model.job import Crew, Deck
@@ -19,7 +20,7 @@ from evenfall.working import Basis, Known, Working, formula, measured, total
 ROTTEN_PERCENT = 20.0  # more of the deck than the survey allowed for: a fifth is often hidden
 WET_DAYS = 5.0  # a wet week is one in which nobody can open a roof from Monday to Friday
 DEARER_PERCENT = 10.0  # a usual step of a board price between quotation and order
-DAYS_A_WEEK = 7
+DAYS_A_WEEK = 7  # hire goes by the calendar week
 PERCENT = 100
 DECK_BOARD, PATCH, NEW_DECK = "deck-board", "patch-deck", "new-deck"
 
@@ -254,7 +255,8 @@ def _day_on_site(rates: Rates) -> Iterator[tuple[str, float]]:
 
 
 def _site(days: Working, rates: Rates) -> Working:
-    one = total("A day on site", "day", "pence", list(_day_on_site(rates)))
+    one = replace(total("A day on site", "day", "pence", list(_day_on_site(rates))),
+                  own_basis=rates.basis)  # fmt: skip
     return times_rate.show(days, one)
 
 
@@ -296,7 +298,8 @@ def _boards(area: Working, rates: Rates) -> Working:
     prices = {p.size: p.price_pence for p in item.packs}
     packs, _ = in_packs(wanted.value, item)
     parts = [(f"{n} × {says}", float(n * prices[size])) for n, size, says in packs]
-    return total("Deck boards, in packs", "boards", "pence", parts)
+    found = total("Deck boards, in packs", "boards", "pence", parts)
+    return replace(found, own_basis=rates.basis)
 
 
 def _wet(profit: Working, crew: Crew, rates: Rates) -> Event:
@@ -316,7 +319,7 @@ def _wet(profit: Working, crew: Crew, rates: Rates) -> Event:
 def _dearer(profit: Working, price: Price, basis: Basis) -> Event:
     """Buy the boards dearer than they were quoted."""
     lines = [(x.id, float(x.pence)) for x in price.lines if x.id.startswith("board:")]
-    boards = total("Boards as priced", "base", "pence", lines)
+    boards = replace(total("Boards as priced", "base", "pence", lines), own_basis=basis)
     costs = percent_of.show(boards, measured(DEARER_PERCENT, "%", "a usual step", basis))
     says = f"Boards {DEARER_PERCENT:.0f} % dearer when they are ordered."
     return _event("dearer-board", says, profit, costs)
