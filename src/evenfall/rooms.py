@@ -195,9 +195,10 @@ ROOMS: tuple[Room, ...] = (
         c.job.record.extras, c.job.record.accepted, w.price, w.plan,
         extras.Site(c.job.crew, c.job.calendar, w.programme.finish_on,
                     c.job.survey.deck.renew_percent),
-        c.job.design.vat.case, c.rates,
+        c.job.design.vat.case, c.rates.provisional, c.rates.basis,
     )),
     Room("invoices", invoices.work, lambda c, w: (
-        c.job.record.invoices, w.extras, w.price, c.job.design.vat.case, c.rates,
+        c.job.record.invoices, w.extras, w.price.vat_percent, c.job.design.vat.case,
+        c.rates.terms.stages,
     )),
 )  # fmt: skip

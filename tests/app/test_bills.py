@@ -218,3 +218,20 @@ def test_kept_prices_make_the_old_quotation_again(
     again = work_out(load(folder, ON, kept).case, worked)
     assert again.price.mark == mark
     assert compiled(sources(again)[0]) == compiled(sources(worked)[0])
+
+
+@pytest.mark.parametrize(
+    ("key", "value"), [("found", 9.1), ("where", "By the chimney"), ("rate", "second-felt")]
+)
+def test_what_is_changed_in_the_job_changes_slip_and_invoice(
+    worked: WorkedJob, key: str, value: object
+) -> None:
+    from evenfall.flow import BILLS
+    from evenfall.model.change import apply
+    from evenfall.model.finding import Change
+
+    job = apply(worked.case.job, [Change(f"record.extras[rot].{key}", value)])
+    again = work_out(replace(worked.case, job=job), worked)
+    assert BILLS["slip"](again, "rot") != BILLS["slip"](worked, "rot")
+    assert BILLS["invoice"](again, "R-2") != BILLS["invoice"](worked, "R-2")
+    assert BILLS["invoice"](again, "R-1") == BILLS["invoice"](worked, "R-1")

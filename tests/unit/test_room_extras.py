@@ -29,8 +29,8 @@ def extra(name, found, rate="hidden-deck", signed=True, on=FOUND, photo=True):
 def worked(*found, accepted=None, case="standard", bills=(), site=SITE):
     w = rooms.taken_off(rooms.job("garage"))
     price = rooms.priced(w)
-    e = extras.work(found, accepted, price, w.plan, site, case, w.rates)
-    i = invoices.work(tuple(bills), e, price, case, w.rates)
+    e = extras.work(found, accepted, price, w.plan, site, case, w.rates.provisional, "demo")
+    i = invoices.work(tuple(bills), e, price.vat_percent, case, w.rates.terms.stages)
     return SimpleNamespace(price=price, w=w, extras=e, invoices=i.invoices, findings=i.findings)
 
 
@@ -133,8 +133,10 @@ def test_a_stage_after_the_end_of_a_rate_bears_the_new_rate():
         rooms.job("garage"), **{"design.vat": {"case": "insulation_zero", "reason": "asked"}}
     ))  # fmt: skip
     price = rooms.priced(w)
-    e = extras.work((), None, price, w.plan, SITE, "insulation_zero", w.rates)
-    first, last = invoices.work(tuple(late), e, price, "insulation_zero", w.rates).invoices
+    e = extras.work((), None, price, w.plan, SITE, "insulation_zero", w.rates.provisional, "demo")
+    first, last = invoices.work(
+        tuple(late), e, price.vat_percent, "insulation_zero", w.rates.terms.stages
+    ).invoices
     assert (first.vat.value, first.lines[0].vat_percent) == (0, 0)
     assert (last.vat.value, last.lines[0].vat_percent) == (round(last.net.value * 0.05), 5)
 
@@ -142,9 +144,19 @@ def test_a_stage_after_the_end_of_a_rate_bears_the_new_rate():
 def test_no_vat_is_billed_under_the_reverse_charge():
     w = rooms.taken_off(rooms.changed(rooms.job("garage"), **{"design.vat.case": "reverse_charge"}))
     price = rooms.priced(w)
-    e = extras.work((extra("b", 2.7, "joist-repair"),), None, price, w.plan, SITE,
-                    "reverse_charge", w.rates)  # fmt: skip
-    made = invoices.work(tuple(ALL), e, price, "reverse_charge", w.rates).invoices
+    e = extras.work(
+        (extra("b", 2.7, "joist-repair"),),
+        None,
+        price,
+        w.plan,
+        SITE,
+        "reverse_charge",
+        w.rates.provisional,
+        "demo",
+    )
+    made = invoices.work(
+        tuple(ALL), e, price.vat_percent, "reverse_charge", w.rates.terms.stages
+    ).invoices
     assert {i.vat.value for i in made} == {0}
 
 

@@ -10,8 +10,9 @@ from evenfall.stages.papers.choices import Choices, choices
 from evenfall.stages.papers.groups import PriceGroup, price_groups
 from evenfall.stages.papers.scope import Layer, Part, days_of, layers, opening, parts
 from evenfall.stages.papers.telling import Told, for_client, told
-from evenfall.stages.papers.words import sentence
+from evenfall.stages.papers.words import day, sentence
 from evenfall.stages.papers.worked import WorkedRoof
+from evenfall.standards import vat_notice_708_6 as notice
 
 SHORT = {"m2": "m²", "m": "m", "each": "each", "day": "day", "job": "job"}
 
@@ -259,10 +260,14 @@ def _money(worked: WorkedRoof) -> Money:
 def _vat(worked: WorkedRoof) -> str:
     """Say why VAT is what it is; the case was declared by the firm."""
     case = worked.case.job.design.vat.case
+    turns = (
+        f" The rate holds for work up to {day(notice.ZERO_UNTIL)}; what is invoiced or done later "
+        f"bears {notice.REDUCED_PERCENT:.0f} %."
+    )
     return {
         "standard": "",
         "insulation_zero": "Charged at the rate for installing energy-saving materials. Should the "
-        "tax office see it otherwise, the difference is charged.",
+        "tax office see it otherwise, the difference is charged." + turns,
         "reverse_charge": "No VAT is charged here: you account for it yourself (reverse charge).",
         "not_registered": "We are not registered for VAT and charge none.",
     }[case]

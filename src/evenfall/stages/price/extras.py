@@ -15,13 +15,13 @@ from evenfall.model.choice import pick
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Calendar, Crew
 from evenfall.model.priced import Extras, Price, SlipOf
-from evenfall.model.rates import Provisional, Rates
+from evenfall.model.rates import Provisional
 from evenfall.model.recorded import Accepted, Extra
 from evenfall.model.surveyed import Plan
 from evenfall.stages.price import vat as tax
 from evenfall.stages.price.price import percent_of, times_rate
 from evenfall.stages.programme.gang import works
-from evenfall.working import Known, Working, formula, measured, total
+from evenfall.working import Basis, Known, Working, formula, measured, total
 
 MOST_DAYS = 400  # a search for a working day that goes on longer has found a calendar of holidays
 WHERE = "record.extras"
@@ -113,7 +113,7 @@ class Site:
 
 def work(
     extras: tuple[Extra, ...], accepted: Accepted | None, price: Price, plan: Plan, site: Site,
-    vat_case: str, rates: Rates,
+    vat_case: str, agreed: tuple[Provisional, ...], basis: Basis,
 ) -> Extras:  # fmt: skip
     """Price the extra work, and say when the job is done with it.
 
@@ -131,8 +131,10 @@ def work(
         Crew, calendar, last day [-].
     vat_case : str
         The declared case [-].
-    rates : Rates
+    agreed : tuple of Provisional
         Rates agreed beforehand [-].
+    basis : str
+        Basis of the rates [-].
 
     Returns
     -------
@@ -145,7 +147,7 @@ def work(
         An extra names a rate that was not agreed.
     """
     net, whole = _contract(accepted, price)
-    slips = tuple(_slips(extras, whole, plan, site, vat_case, rates))
+    slips = tuple(_slips(extras, whole, plan, site, vat_case, agreed, basis))
     signed = [s for s in slips if s.signed_on]
     parts = [("contract", whole), *((s.id, s.total) for s in signed)]
     return Extras(
@@ -167,7 +169,13 @@ def _contract(accepted: Accepted | None, price: Price) -> tuple[Working, Working
 
 
 def _slips(
-    extras: tuple[Extra, ...], whole: Working, plan: Plan, site: Site, case: str, rates: Rates
+    extras: tuple[Extra, ...],
+    whole: Working,
+    plan: Plan,
+    site: Site,
+    case: str,
+    agreed: tuple[Provisional, ...],
+    basis: Basis,
 ) -> Iterator[SlipOf]:
     renewed = measured(site.renew_percent, "%", "survey.deck.renew_percent")
     used: dict[str, float] = defaultdict(float)
@@ -175,9 +183,9 @@ def _slips(
     days = 0.0
     percent = tax.rate(case, site.finish_on)
     for extra in extras:
-        rate = pick(rates.provisional, extra.rate, f"{WHERE}[{extra.name}].rate")
+        rate = pick(agreed, extra.rate, f"{WHERE}[{extra.name}].rate")
         held = deck_allowed.show(plan.gross, renewed) if rate.beyond == "deck" else None
-        one = _slip(extra, rate, held, used[rate.name], percent, site, rates)
+        one = _slip(extra, rate, held, used[rate.name], percent, site, basis)
         used[rate.name] += extra.found
         new_total = total("Contract, signed work and this", "total", "pence",
                           [*so_far, (one.id, one.total)])  # fmt: skip
@@ -191,7 +199,7 @@ def _slips(
 
 def _slip(
     extra: Extra, rate: Provisional, held: Working | None, used: float, percent: Known,
-    site: Site, rates: Rates,
+    site: Site, basis: Basis,
 ) -> SlipOf:  # fmt: skip
     key = f"{WHERE}[{extra.name}]"
     found = Working("Found", "found", rate.unit, key, extra.found, own_basis="measured")
@@ -200,7 +208,7 @@ def _slip(
         left = beyond.show(held, Working("Found before", "used", rate.unit, WHERE, used,
                                          own_basis="measured"))  # fmt: skip
     charged = beyond.show(found, left if left is not None else 0.0)
-    each = measured(rate.price_pence, f"pence/{rate.unit}", f"the rates: {rate.name}", rates.basis)
+    each = measured(rate.price_pence, f"pence/{rate.unit}", f"the rates: {rate.name}", basis)
     net = times_rate.show(charged, each)
     vat = percent_of.show(net, percent)
     whole = total("Extra work with VAT", "total", "pence", [("net", net), ("VAT", vat)])
@@ -208,17 +216,17 @@ def _slip(
         f"extra:{extra.name}", extra.name, rate.says, rate.unit, extra.where, extra.found_on,
         extra.photo.file if extra.photo else "", extra.photo.sha256 if extra.photo else "",
         found, left, charged, rate.price_pence, net, vat, whole,
-        _days(charged, rate, site, rates), extra.signed.by if extra.signed else "",
+        _days(charged, rate, site, basis), extra.signed.by if extra.signed else "",
         extra.signed.on if extra.signed else None, whole, site.finish_on,
     )  # fmt: skip
 
 
-def _days(charged: Working, rate: Provisional, site: Site, rates: Rates) -> Working:
+def _days(charged: Working, rate: Provisional, site: Site, basis: Basis) -> Working:
     """Turn extra work into days; a rate by the day is so many days."""
     if rate.unit == "day":
         return Working("Days", "days", "d", "a rate by the day", charged.value,
                        (("charged", "d", charged),), "charged")  # fmt: skip
-    hours = measured(rate.hours, f"h/{rate.unit}", f"the rates: {rate.name}, hours", rates.basis)
+    hours = measured(rate.hours, f"h/{rate.unit}", f"the rates: {rate.name}, hours", basis)
     return days_added.show(charged, hours, site.crew.people, site.crew.hours_a_day)
 
 

@@ -7,8 +7,8 @@ from datetime import date
 
 from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding, Remedy
-from evenfall.model.priced import Extras, InvoiceLine, InvoiceOf, Invoices, Price, SlipOf
-from evenfall.model.rates import Rates, Stage
+from evenfall.model.priced import Extras, InvoiceLine, InvoiceOf, Invoices, SlipOf
+from evenfall.model.rates import Stage
 from evenfall.model.recorded import Invoice
 from evenfall.stages.price import vat as tax
 from evenfall.stages.price.price import percent_of, split
@@ -19,7 +19,11 @@ WHY_EMPTY = "No invoice has been written yet."
 
 
 def work(
-    invoices: tuple[Invoice, ...], extras: Extras, price: Price, vat_case: str, rates: Rates
+    invoices: tuple[Invoice, ...],
+    extras: Extras,
+    quoted: float,
+    vat_case: str,
+    stages: tuple[Stage, ...],
 ) -> Invoices:
     """Make the invoices from the contract and the slips.
 
@@ -33,11 +37,11 @@ def work(
         Number, stage and day of each [-].
     extras : Extras
         The contract and the slips [-].
-    price : Price
-        Its rate of VAT [-].
+    quoted : float
+        Rate of VAT of the quotation [%].
     vat_case : str
         The declared case [-].
-    rates : Rates
+    stages : tuple of Stage
         Stages of payment [-].
 
     Returns
@@ -50,8 +54,8 @@ def work(
     InvalidInput
         A stage that the rates do not have, or one that is billed twice.
     """
-    _checked(invoices, rates.terms.stages)
-    made = tuple(_made(invoices, extras, price, vat_case, rates))
+    _checked(invoices, stages)
+    made = tuple(_made(invoices, extras, quoted, vat_case, stages))
     return Invoices(made, "" if made else WHY_EMPTY, tuple(_findings(made, extras)))
 
 
@@ -75,16 +79,20 @@ def _checked(invoices: tuple[Invoice, ...], stages: tuple[Stage, ...]) -> None:
 
 
 def _made(
-    invoices: tuple[Invoice, ...], extras: Extras, price: Price, case: str, rates: Rates
+    invoices: tuple[Invoice, ...],
+    extras: Extras,
+    quoted: float,
+    case: str,
+    stages: tuple[Stage, ...],
 ) -> Iterator[InvoiceOf]:
-    last = rates.terms.stages[-1].name
+    last = stages[-1].name
     ordered = sorted(enumerate(invoices), key=lambda pair: (pair[1].on, pair[0]))
     billed, before = set[str](), 0
     for _, one in ordered:
         due = [s for s in extras.slips
                if s.id not in billed and s.signed_on is not None and s.signed_on <= one.on
                and s.net.value]  # fmt: skip
-        lines = (_stage(one, extras, price, case, rates), *(_extra(s, one.on, case) for s in due))
+        lines = (_stage(one, extras, quoted, case, stages), *(_extra(s, one.on, case) for s in due))
         billed |= {s.id for s in due}
         known = [s for s in extras.slips if s.signed_on is not None and s.signed_on <= one.on]
         account = round(extras.contract_total.value + sum(s.total.value for s in known))
@@ -93,14 +101,15 @@ def _made(
         yield made
 
 
-def _stage(one: Invoice, extras: Extras, price: Price, case: str, rates: Rates) -> InvoiceLine:
+def _stage(
+    one: Invoice, extras: Extras, quoted: float, case: str, stages: tuple[Stage, ...]
+) -> InvoiceLine:
     """Bill a stage; its share of the net price, and its VAT."""
-    stages = rates.terms.stages
     place = next(i for i, s in enumerate(stages) if s.name == one.stage)
     net = split(stages, round(extras.contract_net.value))[place].pence
     gross = split(stages, round(extras.contract_total.value))[place].pence
     percent = float(tax.rate(case, one.on))
-    as_quoted = percent == price.vat_percent
+    as_quoted = percent == quoted
     vat = gross - net if as_quoted else round(percent_of(net, percent))
     says = f"{stages[place].says}: {stages[place].percent:g} % of the price accepted"
     return InvoiceLine(f"stage:{one.stage}", says, net, percent, vat)
