@@ -23,12 +23,14 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     from evenfall.app.papers.drawing_pages import drawings_source, files
     from evenfall.app.papers.pdf import compiled, sources
     from evenfall.app.papers.pictures import plans
+    from evenfall.app.papers.site_pages import site_sources
     from evenfall.app.papers.workbook import order_xlsx
 
     quotation, calculations = sources(worked)
     return {
         "quotation.pdf": compiled(quotation),
         "calculations.pdf": compiled(calculations),
+        **{name: compiled(paper) for name, paper in site_sources(worked).items()},
         "drawings.pdf": compiled(drawings_source(worked)),
         **plans(worked),
         **files(worked),
