@@ -18,7 +18,7 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     dict of str to bytes
         Files by name; the same bytes for the same job [-].
     """
-    from evenfall.app.papers.calendar_file import programme_ics
+    from evenfall.app.papers.calendar_file import care_ics, programme_ics
     from evenfall.app.papers.comma import order_csv
     from evenfall.app.papers.drawing_pages import drawings_source, files
     from evenfall.app.papers.pdf import compiled, sources
@@ -37,4 +37,5 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
         "order.xlsx": order_xlsx(worked),
         "order.csv": order_csv(worked),
         "programme.ics": programme_ics(worked),
+        "care.ics": care_ics(worked),
     }

@@ -82,8 +82,9 @@ def _found(worked: WorkedRoof) -> Iterator[Caution]:
 
 
 def _words(finding: Finding) -> str:
-    remedy = f" {finding.remedy.says}" if finding.remedy and finding.level == "stop" else ""
-    return sentence(finding.says) + remedy
+    said = sentence(finding.says)
+    cure = finding.remedy.says if finding.remedy and finding.level == "stop" else ""
+    return said if cure.rstrip(".").lower() in said.lower() else f"{said} {cure}"
 
 
 def _always(worked: WorkedRoof) -> Iterator[Caution]:

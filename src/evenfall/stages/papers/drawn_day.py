@@ -22,6 +22,7 @@ from evenfall.drawing import (
     water_out,
 )
 from evenfall.drawing.inks import HatchName, Ink
+from evenfall.drawing.sheet import box_of
 from evenfall.model.programmed import Bay, Day
 from evenfall.stages.papers.drawn_plan import mm
 from evenfall.stages.papers.words import short_day
@@ -30,6 +31,8 @@ from evenfall.stages.papers.worked import WorkedRoof
 COVERS: dict[str, HatchName] = {"felt": "felt", "open": "deck", "vcl": "evening", "sheet": "plain"}
 SAID = {"felt": "old felt", "open": "open", "vcl": "VCL", "sheet": "sheet"}
 ARROWS = (0.3, 0.7)  # where along an edge the arrows of water stand
+INSIDE_MM = 60.0  # how far the second outline of today's bays lies inside the first
+LETTERED = 0.4  # of the width of the roof: a narrower bay has its number alone, its hatch tells
 UNDER = 18  # how far what covers a bay stands under its number, paper units
 
 
@@ -61,8 +64,9 @@ def _day(worked: WorkedRoof, day: Day, busy: set[int]) -> Drawing:
     holes = tuple(Rooflight(tuple(mm(p) for p in o.ring)) for o in plan.openings
                   if o.diameter_mm is None)  # fmt: skip
     lines = tuple(NightLine((mm(a), mm(b))) for a, b in day.evening.night_lines)
+    box = box_of(ring)
     layers = (
-        Layer("tonight", tuple(_bay(b, covers.get(b.number, "felt"), b.number in busy)
+        Layer("tonight", tuple(_bay(b, covers.get(b.number, "felt"), b.number in busy, box.width)
                                for b in worked.programme.bays)),
         Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
         Layer("openings", holes),
@@ -77,20 +81,22 @@ def _day(worked: WorkedRoof, day: Day, busy: set[int]) -> Drawing:
     return frame_plan(Drawing(f"Where, {short_day(day.on)}", alt, shown), mm(plan.deck[0]))
 
 
-def _bay(bay: Bay, cover: str, busy: bool) -> Group:
+def _bay(bay: Bay, cover: str, busy: bool, wide_mm: float) -> Group:
     """Draw a bay under its cover tonight; one that is worked on today has a double outline."""
     ring = tuple(mm(p) for p in bay.ring)
     at = Polygon(ring).representative_point()
     ink: Ink = "evening" if cover == "vcl" else "ink"
     parts: list[Item] = [Area((ring,), COVERS[cover], ink, "line" if busy else "hair")]
     if busy:
-        inner = Polygon(ring).buffer(-60.0, join_style="mitre")
+        inner = Polygon(ring).buffer(-INSIDE_MM, join_style="mitre")
         if inner.geom_type == "Polygon" and not inner.is_empty:
             points = tuple((float(x), float(y)) for x, y in inner.exterior.coords[:-1])
             parts.append(Area((points,), "none", "ink", "line"))
     x, y = float(at.x), float(at.y)
-    parts.append(Text(x, y, f"{bay.number}" + (" today" if busy else ""), NOTE, bold=True))
-    parts.append(Text(x, y, SAID[cover], TICK, shift=(0, -UNDER)))
+    parts.append(Text(x, y, f"{bay.number}", NOTE, bold=True))
+    low, _, high, _ = Polygon(ring).bounds
+    if high - low > wide_mm * LETTERED:
+        parts.append(Text(x, y, SAID[cover], TICK, shift=(0, -UNDER)))
     return Group(f"bay:{bay.number}", f"bay {bay.number}, tonight under {SAID[cover]}",
                  tuple(parts))  # fmt: skip
 

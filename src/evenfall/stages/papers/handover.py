@@ -229,7 +229,7 @@ def _later(worked: WorkedRoof) -> Iterator[str]:
     """Tell what must be known to whoever works on this roof later."""
     for o in worked.plan.openings:
         if o.kind == "rooflight":
-            yield f"The rooflight {spoken(o.name)} does not bear a person."
+            yield sentence(f"{spoken(o.name)}: it does not bear a person")
     yield "No flame on this roof, and no solvent, oil or bitumen on the sheet."
     yield "No screw through the sheet; a new pipe or cable is made tight by whoever laid it."
     yield "No rail is fixed to the roof: bring edge protection."
