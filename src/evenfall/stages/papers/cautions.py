@@ -9,7 +9,7 @@ from evenfall.model.finding import Finding
 from evenfall.stages.papers.words import sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import site_duties as duties
-from evenfall.working import Basis
+from evenfall.working import Basis, weakest
 
 OPENING = ("strip-", "lift-deck", "inspect-deck")
 SAWING = ("inspect-deck", "lift-deck", "firrings", "patch-deck", "new-deck", "boards-screw",
@@ -28,6 +28,7 @@ class Caution:
     source: str
     basis: Basis
     work: tuple[str, ...]  # beginnings of task names; an empty one is every day
+    stops: bool = False  # it stands at the head of the first day already
 
     def of(self, tasks: tuple[str, ...]) -> bool:
         """Whether one of a day's tasks triggers it."""
@@ -49,7 +50,7 @@ BY_FINDING: dict[str, tuple[str, tuple[str, ...]]] = {
     "sheet-heavy": ("lifting", ("sheet-field",)),
     "party-wall": ("the neighbour's wall", ("strip-edges", "flashing", "upstand")),
     "boundary-crossed": ("the neighbour's ground", ("gutter", "trim", "fascia")),
-    "no-way-out": ("water at night", ("strip-", "vcl-", "outlet")),
+    "blocked-depth": ("water at night", ("strip-", "vcl-", "outlet")),
     "outlet-alone": ("water at night", ("strip-", "vcl-", "outlet")),
     "second-system": ("a second roof below", ("strip-",)),
     "waste-note": ("waste", ("strip-",)),
@@ -77,8 +78,12 @@ def _found(worked: WorkedRoof) -> Iterator[Caution]:
     told = {code: [f for f in worked.findings if f.code == code and f.level != "fine"]
             for code in BY_FINDING}  # fmt: skip
     for code, (risk, work) in BY_FINDING.items():
-        for f in told[code]:
-            yield Caution(risk, _words(f), f.source, f.basis, work)
+        found = told[code]
+        if found:
+            says = " ".join(dict.fromkeys(_words(f) for f in found))
+            stops = all(f.level == "stop" for f in found)
+            basis = weakest([f.basis for f in found])
+            yield Caution(risk, says, found[0].source, basis, work, stops)
 
 
 def _words(finding: Finding) -> str:

@@ -21,8 +21,8 @@ from evenfall.stages.papers.words import (
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import programme_practice as practice
 
-PERCENT = 100
 MM = 1000
+MINUTES = 60
 LARGE = ("boards-", "overlay", "sheet-field", "vcl-", "new-deck")
 """Work with pieces that the wind takes."""
 
@@ -217,7 +217,8 @@ def _night(worked: WorkedRoof, day: Day) -> Night:
         else ""
     )
     water = listed([spoken(w.partition(":")[2]) for w in evening.water_leaves_by])
-    closed = by_the_quarter(evening.sealed_by) if "vcl" in kinds or "sheet" in kinds else ""
+    opened = evening.sealed_by > worked.case.job.crew.start_hour + practice.SEAL_MARGIN / MINUTES
+    closed = by_the_quarter(evening.sealed_by) if opened else ""
     return Night(sentence(listed(parts)), closed, clock(evening.dusk), line, water)
 
 

@@ -33,6 +33,7 @@ SAID = {"felt": "old felt", "open": "open", "vcl": "VCL", "sheet": "sheet"}
 ARROWS = (0.3, 0.7)  # where along an edge the arrows of water stand
 INSIDE_MM = 60.0  # how far the second outline of today's bays lies inside the first
 LETTERED = 0.4  # of the width of the roof: a narrower bay has its number alone, its hatch tells
+TALL = 0.25  # of the same width: a lower bay has no room for two lines
 UNDER = 18  # how far what covers a bay stands under its number, paper units
 
 
@@ -94,8 +95,8 @@ def _bay(bay: Bay, cover: str, busy: bool, wide_mm: float) -> Group:
             parts.append(Area((points,), "none", "ink", "line"))
     x, y = float(at.x), float(at.y)
     parts.append(Text(x, y, f"{bay.number}", NOTE, bold=True))
-    low, _, high, _ = Polygon(ring).bounds
-    if high - low > wide_mm * LETTERED:
+    box = box_of(ring)
+    if box.width > wide_mm * LETTERED and box.height > wide_mm * TALL:
         parts.append(Text(x, y, SAID[cover], TICK, shift=(0, -UNDER)))
     return Group(f"bay:{bay.number}", f"bay {bay.number}, tonight under {SAID[cover]}",
                  tuple(parts))  # fmt: skip
