@@ -189,8 +189,7 @@ def _gates(day: Day, today: list[Task]) -> Iterator[str]:
 
 
 def _bonds(task: Task) -> bool:
-    gates = getattr(task, "gates", None)
-    return bool(getattr(task, "bonding", False) or getattr(gates, "dew_k", 0.0))
+    return task.gates.dew_k > 0
 
 
 def _holds(worked: WorkedRoof, due: list[Task]) -> Iterator[Hold]:
