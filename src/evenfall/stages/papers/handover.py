@@ -11,11 +11,10 @@ from evenfall.stages.papers import terms
 from evenfall.stages.papers.scope import Layer, Part, layers, parts
 from evenfall.stages.papers.words import day, sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
+from evenfall.standards import care_practice as practice_of_care
 from evenfall.standards import programme_practice as practice
 from evenfall.standards import site_duties as duties
 
-SPRING, AUTUMN = (4, 15), (11, 15)
-"""Month and day of the two reminders: after the winter, and when the leaves are down."""
 REMINDED_YEARS = 2  # reminders that are printed; the calendar file goes on
 SITE, OFFICE, MAKER, COUNCIL, CLIENT = (
     "the crew", "the office", "the maker of the sheet", "building control", "the client",
@@ -138,9 +137,9 @@ def reminder_days(worked: WorkedRoof) -> tuple[date, date]:
     """
     done = finished_on(worked)
     first = []
-    for month, on in (SPRING, AUTUMN):
-        this = date(done.year, month, on)
-        first.append(this if this > done else date(done.year + 1, month, on))
+    for month in (practice_of_care.SPRING_MONTH, practice_of_care.AUTUMN_MONTH):
+        this = date(done.year, int(month), int(practice_of_care.DAY))
+        first.append(this if this > done else this.replace(year=done.year + 1))
     return first[0], first[1]
 
 

@@ -33,7 +33,7 @@ def hold_values(worked: WorkedRoof, number: int) -> tuple[str, ...]:
     tuple of str
         Short lines; none where the roof adds nothing to the rule [-].
     """
-    return tuple(_OF[number](worked)) if number in _OF else ()
+    return tuple(_OF[number](worked)) if number < len(_OF) else ()
 
 
 def _start(worked: WorkedRoof) -> Iterator[str]:
@@ -111,7 +111,11 @@ def _finish(worked: WorkedRoof) -> Iterator[str]:
         yield f"water up to {pond.depth_mm:.0f} mm stands where the plan shows it"
 
 
-_OF: dict[int, Callable[[WorkedRoof], Iterator[str]]] = {
-    0: _start, 1: _deck, 2: _edges, 3: _vcl, 4: _boards, 5: _before_sheet, 7: _seams, 8: _water,
-    9: _finish,
-}  # fmt: skip
+def _nothing(worked: WorkedRoof) -> Iterator[str]:
+    return iter(())
+
+
+_OF: tuple[Callable[[WorkedRoof], Iterator[str]], ...] = (
+    _start, _deck, _edges, _vcl, _boards, _before_sheet, _nothing, _seams, _water, _finish,
+)  # fmt: skip
+"""By the number of the hold point."""
