@@ -243,7 +243,7 @@ def test_the_sheets_show_the_survey_and_the_window() -> None:
 
 
 def numbers(text: str) -> set[str]:
-    return set(re.findall(r"\d[\d,]*(?:\.\d+)?", text))
+    return set(re.findall(r"\d+(?:,\d{3})*(?:\.\d+)?", text))
 
 
 def of_data(value: Any) -> set[str]:
@@ -277,7 +277,7 @@ def test_what_is_attached_to_the_quotation_tells_no_price(name: str) -> None:
     inside = b" ".join(
         bytes(pdf.get_attachment(i).get_data()) for i in range(pdf.count_attachments())
     ).decode()
-    assert not re.search(r"margin|overhead|profit|pence|crew", inside)
+    assert not re.search(r"\b(margin|overhead|profit|pence|crew)\b", inside)
     inner = (price.cost, price.overhead, price.margin, price.net, price.total)
     assert not numbers(inside) & {f"{w.value:.0f}" for w in inner}
 
