@@ -43,7 +43,7 @@ PURE = (
 )
 
 HARMLESS = {
-    "__future__", "abc", "ast", "bisect", "collections", "copy", "dataclasses", "datetime",
+    "__future__", "abc", "ast", "bisect", "collections", "copy", "csv", "dataclasses", "datetime",
     "decimal", "enum", "fractions", "functools", "hashlib", "heapq", "html", "inspect", "itertools",
     "json", "math", "numbers", "operator", "re", "statistics", "string", "textwrap", "types",
     "typing", "unicodedata", "zlib", "numpy", "scipy", "shapely", "pydantic",
