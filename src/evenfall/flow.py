@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from datetime import datetime
 from types import SimpleNamespace
 from typing import Any
 
@@ -19,12 +20,21 @@ from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
+from evenfall.model.forecast import Forecast
 from evenfall.model.meta import Meta, meta_of
+from evenfall.model.morning import Morning
+from evenfall.model.risked import Risk
 from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
+from evenfall.stages import seen
 from evenfall.stages.design import answers
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
+from evenfall.stages.papers.drawn_morning import draw_day as draw_day
 from evenfall.stages.price import options
+from evenfall.stages.weather import epw, reading, situation, sources
+from evenfall.stages.weather import morning as mornings
+from evenfall.stages.weather import risk as risks
+from evenfall.stages.weather.situation import clock as clock
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +130,104 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
         Groups at selling prices that add up to the net price [pence].
     """
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
+
+
+def read_weather(text: str, name: str) -> Forecast:
+    """Read hours of weather: CSV by the hour, or a year of an EPW file, by how it begins.
+
+    Parameters
+    ----------
+    text : str
+        What stands in the file [-].
+    name : str
+        Its name, for the mistakes [-].
+
+    Returns
+    -------
+    Forecast
+        The hours [-].
+
+    Raises
+    ------
+    InvalidFile
+        With every mistake in the file.
+    """
+    is_epw = text.removeprefix("\ufeff").startswith("LOCATION,")
+    return epw.read_epw(text, name) if is_epw else reading.read_csv(text, name)
+
+
+def risk_of(worked: WorkedJob, hours: tuple[Forecast, ...] = (), contact: bool = False) -> Risk:
+    """Walk the plan of a worked job through many years of weather.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+    hours : tuple of Forecast
+        Years of hours, where somebody brought any; else the days of the case, else the rain
+        climate of the region [-].
+    contact : bool
+        Whether the sheet goes down in contact adhesive, which needs no warm night [-].
+
+    Returns
+    -------
+    Risk
+        Wet evenings, days lost, finish, money, best week [-].
+    """
+    case = worked.case
+    if hours:
+        weather = sources.from_hours(hours)
+    elif case.weather is not None:
+        weather = sources.from_days(case.weather)
+    else:
+        weather = sources.from_climate(case.job.site)
+    return risks.work(
+        worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar, case.rates,
+        weather, contact,
+    )  # fmt: skip
+
+
+def morning_of(
+    worked: WorkedJob, forecast: Forecast, now: datetime, done: tuple[str, ...] = (),
+    covers: tuple[tuple[float, float], ...] = (), people: int | None = None, contact: bool = False,
+) -> Morning:  # fmt: skip
+    """Answer for this morning: what to open, when to stop, what moves.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+    forecast : Forecast
+        Made within the last three hours [-].
+    now : datetime
+        Now, with its zone [-].
+    done : tuple of str
+        What is done besides what the record says, such as ``bay:1`` [-].
+    covers : tuple of (length, width)
+        Covers on the roof; none takes those of the record [m].
+    people : int, optional
+        Who is there; else the crew [-].
+    contact : bool
+        Whether the sheet goes down in contact adhesive [-].
+
+    Returns
+    -------
+    Morning
+        The answer; the roofer decides [-].
+
+    Raises
+    ------
+    InvalidInput
+        A forecast that cannot speak of this morning, or work that the plan does not have.
+    """
+    job, tasks = worked.case.job, worked.tasks.tasks
+    known = situation.done_ids(job.record, done, worked.programme, tasks, now.date())
+    on_roof = covers or tuple((c.length_m, c.width_m) for c in job.record.covers)
+    hands = job.crew.people if people is None else people
+    site = mornings.Site(worked.plan, worked.programme, tasks, seen.when(worked.case))
+    return mornings.work(
+        site, forecast, situation.Situation(now, known, hands, on_roof, contact)
+    )  # fmt: skip
 
 
 def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:

@@ -130,6 +130,28 @@ def at_clock(day: date, hour: float) -> datetime:
     return start + timedelta(hours=hour - clock_before_greenwich(day))
 
 
+def clock_date(at: datetime) -> date:
+    """Give the day of an instant, by the clock.
+
+    Parameters
+    ----------
+    at : datetime
+        The instant [-].
+
+    Returns
+    -------
+    date
+        The day [-].
+
+    Examples
+    --------
+    >>> clock_date(datetime(2027, 6, 1, 23, 30, tzinfo=UTC))
+    datetime.date(2027, 6, 2)
+    """
+    told = at.astimezone(UTC)
+    return (told + timedelta(hours=clock_at(told))).date()
+
+
 def clock_hour(at: datetime) -> float:
     """Turn an instant into the hour by the clock of its day.
 
