@@ -21,6 +21,7 @@ from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
 from evenfall.model.forecast import Forecast
+from evenfall.model.logged import OwnRate
 from evenfall.model.meta import Meta, meta_of
 from evenfall.model.morning import Morning
 from evenfall.model.risked import Risk
@@ -31,6 +32,7 @@ from evenfall.stages.design import answers
 from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
 from evenfall.stages.papers.drawn_morning import draw_day as draw_day
 from evenfall.stages.price import options
+from evenfall.stages.programme import own_hours
 from evenfall.stages.weather import epw, reading, situation, sources
 from evenfall.stages.weather import morning as mornings
 from evenfall.stages.weather import risk as risks
@@ -228,6 +230,25 @@ def morning_of(
     return mornings.work(
         site, forecast, situation.Situation(now, known, hands, on_roof, contact)
     )  # fmt: skip
+
+
+def own_rates(jobs: tuple[WorkedJob, ...]) -> tuple[OwnRate, ...]:
+    """Set the hours that finished jobs really took beside the rates of the last of them.
+
+    Parameters
+    ----------
+    jobs : tuple of WorkedJob
+        Jobs with a log of hours, at least one [-].
+
+    Returns
+    -------
+    tuple of OwnRate
+        One entry to each output that was logged [h].
+    """
+    finished = tuple(
+        own_hours.Finished(w.case.job, w.tasks.tasks, w.case.rates.outputs) for w in jobs
+    )
+    return own_hours.work(finished, jobs[-1].case.rates.outputs)
 
 
 def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:

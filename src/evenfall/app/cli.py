@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from evenfall.app.commands.hours import hours
 from evenfall.app.commands.morning import morning
 from evenfall.app.commands.risk import risk
 
@@ -121,6 +122,7 @@ def desk(
 
 app.command()(risk)
 app.command()(morning)
+app.command()(hours)
 
 
 def worked_job(

@@ -79,6 +79,9 @@ DRY_DAY_DEW = _recalled(
 )
 """On a wet day the dew point is taken at the least temperature itself."""
 
+# a firm's own log
+JOBS_LOGGED = _seed(3, "-", "finished jobs after which the firm's own rate is offered")
+
 # the foreman's forecast of the same day
 TOLD_RAIN = _seed(0.9, "-", "of days that turn wet in the window, told as such in the morning")
 FALSE_ALARM = _seed(0.15, "-", "of windows that stay dry, told as wet in the morning")

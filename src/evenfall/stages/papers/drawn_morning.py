@@ -95,7 +95,7 @@ def _tape(first: int, last: int) -> Iterator[Item]:
 def _rain(hours: tuple[ToldHour, ...], first: int) -> Iterator[Item]:
     """Slanted strokes over each hour with rain in it, one heavy for each chance in five."""
     for told in hours:
-        fifths = max(ceil(told.chance_percent / FIFTH), int(told.rain_mm > 0))
+        fifths = max(round(told.chance_percent / FIFTH), int(told.rain_mm > 0))
         if fifths:
             yield Rain((_x(told.hour, first) + HOUR / 5, RAIN_AT + HIGH / 2), min(fifths, 5))
 
