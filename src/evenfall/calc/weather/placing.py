@@ -60,9 +60,9 @@ def place(of: Placing) -> tuple[int, ...] | None:
     count = len(of.fits)
     if not count:
         return ()
-    before = tuple(
-        b | ({n - 1} if n >= FREE else set()) for n, b in enumerate(of.before)
-    )  # fmt: skip
+    before = [b | ({n - 1} if n >= FREE else set()) for n, b in enumerate(of.before)]
+    for one, other in of.next_to.items():
+        before[other] |= {one}
     masks = tuple(sum(1 << b for b in group) for group in before)
     ways: dict[tuple[int, int], Way] = {(0, -1): ((0, 0), ())}
     for day in range(len(of.apart)):
