@@ -27,9 +27,9 @@ def walked(p: float, plan: int, right: float, alarm: float):
     total = YEARS * DAYS
     wet = uniforms(SEED, 9, (total,)) < p
     seen = Looks(np.ones(total, dtype=bool), wet, wet)
-    go = told(seen, uniforms(SEED, 5, (total,)), right, alarm)
+    go = told((seen,), uniforms(SEED, 5, (total,)), right, alarm)
     every = np.ones((1, DAYS), dtype=bool)
-    return walk((0,) * plan, go[None], wet[None], (True,), every, np.array([40]), YEARS)
+    return walk((0,) * plan, go, wet[None], (True,), every, np.array([40]), YEARS)
 
 
 @pytest.mark.parametrize(("p", "plan"), [(0.18, 1), (0.37, 1), (0.37, 7), (0.62, 4)])

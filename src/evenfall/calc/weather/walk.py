@@ -6,7 +6,9 @@ right most of the time: he goes where it lets him, and is sometimes caught.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -44,38 +46,90 @@ class Looks:
     caught: Bools  # rain while the roof is open or the work is done
 
 
-def looks(years: Years, need: Need) -> Looks:
-    """Look at every day of every year for one kind of work.
+def looks(years: Years, needs: tuple[Need, ...]) -> tuple[Looks, ...]:
+    """Look at every day of every year for each kind of work.
 
     Parameters
     ----------
     years : Years
         The hours [-].
-    need : Need
-        What the work asks for [-].
+    needs : tuple of Need
+        What each kind asks for [-].
 
     Returns
     -------
-    Looks
-        One entry to the day [-].
+    tuple of Looks
+        One to a kind, with one entry to the day [-].
     """
-    count = years.rain.shape[1]
+    seen = _Seen(years, {})
+    return tuple(_look(seen, need) for need in needs)
+
+
+@dataclass(frozen=True, slots=True)
+class _Seen:
+    """Hours reduced to days; each reduction is made once for all kinds that ask for it."""
+
+    years: Years
+    kept: dict[tuple[object, ...], NDArray[np.generic]]
+
+    def _keep(self, key: tuple[object, ...], make: Callable[[], Any]) -> Any:
+        if key not in self.kept:
+            self.kept[key] = make()
+        return self.kept[key]
+
+    def windy(self, first: int, last: int, most: float) -> Any:
+        """Days with more wind than that in some hours."""
+        return self._keep(
+            ("wind", first, last, most),
+            lambda: _part(self.years.wind, first, last).max(axis=0) > most,
+        )
+
+    def bond_hours(self, need: Need) -> Any:
+        """Hours of each day in which something can be bonded."""
+        first, last = need.first, need.shut
+
+        def make() -> Any:
+            air, dew = _part(self.years.air, first, last), _part(self.years.dew, first, last)
+            enough = np.maximum(dew + np.float32(need.dew_k), np.float32(need.least_c))
+            return (air >= enough).sum(axis=0, dtype=np.int8)
+
+        return self._keep(("bond", first, last, need.least_c, need.dew_k), make)
+
+    def night(self, shut: int) -> Any:
+        """Least air from an hour until the same hour of the next day."""
+
+        def make() -> Any:
+            dawn = np.roll(self.years.air[:shut].min(axis=0), -1)
+            return np.minimum(self.years.air[shut:].min(axis=0), dawn)
+
+        return self._keep(("night", shut), make)
+
+    def wet(self, first: int, last: int, most: int) -> Any:
+        """Days with more wet hours than that between two hours."""
+        part = self.years.rain[first : min(last, HOURS)]
+
+        def make() -> Any:
+            if not most:
+                return part.max(axis=0) >= practice.RAIN_SHOWN
+            return (part >= practice.RAIN_SHOWN).sum(axis=0, dtype=np.int8) > most
+
+        return self._keep(("wet", first, last, most), make)
+
+
+def _look(seen: _Seen, need: Need) -> Looks:
+    count = seen.years.rain.shape[1]
     may = np.ones(count, dtype=bool)
     if np.isfinite(need.wind_m_s):
-        may &= _part(years.wind, need.first, need.shut).max(axis=0) <= need.wind_m_s
+        may &= ~seen.windy(need.first, need.shut, need.wind_m_s)
     if need.bond_h:
-        air, dew = _part(years.air, need.first, need.shut), _part(years.dew, need.first, need.shut)
-        good = (air >= need.least_c) & (air - dew >= need.dew_k)
-        may &= good.sum(axis=0, dtype=np.int8) >= need.bond_h
+        may &= seen.bond_hours(need) >= need.bond_h
     if need.warm_night:
-        night = years.air[need.shut :].min(axis=0)
-        dawn = np.roll(years.air[: need.shut].min(axis=0), -1)
-        may &= np.minimum(night, dawn) >= need.least_c
+        may &= seen.night(need.shut) >= need.least_c
     if need.first >= need.shut:
         none = np.zeros(count, dtype=bool)
         return Looks(may, none, none)
-    caught = _wet(years, need.first, need.shut, need.wet_most)
-    more = _wet(years, need.shut, need.shut + need.after, 0) if need.after else False
+    caught = seen.wet(need.first, need.shut, need.wet_most)
+    more = seen.wet(need.shut, need.shut + need.after, 0) if need.after else False
     return Looks(may, caught | more, caught)
 
 
@@ -84,37 +138,32 @@ def _part(values: NDArray[np.float32], first: int, last: int) -> NDArray[np.floa
     return values if values.shape[0] == 1 else values[first : max(last, first + 1)]
 
 
-def _wet(years: Years, first: int, last: int, most: int) -> Bools:
-    part = years.rain[first : min(last, HOURS)]
-    if not most:
-        return np.asarray(part.max(axis=0) >= practice.RAIN_SHOWN)
-    return np.asarray((part >= practice.RAIN_SHOWN).sum(axis=0, dtype=np.int8) > most)
-
-
-def told(seen: Looks, u: Floats, right: float, alarm: float) -> Bools:
+def told(seen: tuple[Looks, ...], u: Floats, right: float, alarm: float) -> Bools:
     """Say on which mornings the foreman goes.
 
     Parameters
     ----------
-    seen : Looks
-        One kind of day through all years [-].
+    seen : tuple of Looks
+        Each kind of day through all years [-].
     u : array
         Even chances, one to the day [-].
     right, alarm : float
-        Chance that rain is told where it comes, and where it does not [-].
+        Chance that rain is told where it comes, and where it does not; the first is more [-].
 
     Returns
     -------
     array of bool
-        Whether he goes [-].
+        Whether he goes: kinds by days [-].
 
     Examples
     --------
     >>> dry, wet = np.array([False]), np.array([True])
-    >>> told(Looks(wet, wet, wet), np.array([0.95]), 0.9, 0.1)
-    array([ True])
+    >>> told((Looks(wet, wet, wet), Looks(wet, dry, dry)), np.array([0.5]), 0.9, 0.1)
+    array([[False],
+           [ True]])
     """
-    return seen.may & (u >= np.where(seen.wet, right, alarm))
+    wrong, quiet = u >= right, u >= alarm  # told dry though rain comes; told dry as it is
+    return np.stack([s.may & quiet & (wrong | ~s.wet) for s in seen])
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,7 @@ class Weathered:
 
 
 @dataclass(frozen=True, slots=True)
-class _Kinds:
+class Kinds:
     """The plan as a row of kinds of day."""
 
     plan: tuple[int, ...]
@@ -86,13 +86,12 @@ def work(
     Risk
         Wet evenings, days lost, finish, money, best week [-].
     """
-    kinds = _kinds(of, tasks, crew, contact)
-    starts = tuple(calendar.start_on + n * STEP for n in range(WEEKS))
+    row, firsts = kinds(of, tasks, crew, contact), starts(calendar, WEEKS)
     pence = day_pence(crew, rates)
-    open_air = _walked(kinds, weather.years, starts, calendar, seed)
-    covered = _walked(kinds, dry(weather.years), starts[:1], calendar, seed)
+    open_air = walked(row, weather.years, firsts, calendar, seed)
+    covered = walked(row, dry(weather.years), firsts[:1], calendar, seed, covered=True)
     distinct = weather.years.distinct
-    weeks = tuple(_week(open_air, n, on, calendar) for n, on in enumerate(starts))
+    weeks = tuple(_week(open_air, n, on) for n, on in enumerate(firsts))
     return Risk(
         weather=weather.says,
         basis=weather.basis,
@@ -104,10 +103,10 @@ def work(
             right=float(practice.TOLD_RAIN), alarm=float(practice.FALSE_ALARM),
         ),
         plan_days=len(of.days),
-        evenings=sum(kinds.needs[k].opens for k in kinds.plan),
+        evenings=sum(row.needs[k].opens for k in row.plan),
         day_pence=pence,
-        open=_wagered(open_air, starts[0], pence, distinct),
-        covered=_wagered(covered, starts[0], pence, distinct),
+        open=_wagered(open_air, firsts[0], pence, distinct),
+        covered=_wagered(covered, firsts[0], pence, distinct),
         weeks=weeks,
         best=min(weeks, key=_worth),
     )  # fmt: skip
@@ -134,25 +133,83 @@ def day_pence(crew: Crew, rates: Rates) -> int:
     return round(idle + hire + weekly / WORKDAYS)
 
 
-def _kinds(of: Programme, tasks: tuple[Task, ...], crew: Crew, contact: bool) -> _Kinds:
+def kinds(of: Programme, tasks: tuple[Task, ...], crew: Crew, contact: bool = False) -> Kinds:
+    """Turn a plan into a row of kinds of day: days that ask the same of the weather are one kind.
+
+    Parameters
+    ----------
+    of : Programme
+        The plan [-].
+    tasks : tuple of Task
+        All work [h].
+    crew : Crew
+        When it begins [h].
+    contact : bool
+        Whether the sheet goes down in contact adhesive [-].
+
+    Returns
+    -------
+    Kinds
+        The row, and what each kind asks for [-].
+    """
     by_id = {t.id: t for t in tasks}
     needs = [need(d, by_id, crew.start_hour, contact) for d in of.days]
     distinct = tuple(dict.fromkeys(needs))
-    return _Kinds(tuple(distinct.index(n) for n in needs), distinct)
+    return Kinds(tuple(distinct.index(n) for n in needs), distinct)
 
 
-def _walked(
-    kinds: _Kinds, years: Years, starts: tuple[date, ...], calendar: Calendar, seed: int
-) -> Walked:
+def starts(calendar: Calendar, weeks: int) -> tuple[date, ...]:
+    """List the starts that are tried, a week apart.
+
+    Parameters
+    ----------
+    calendar : Calendar
+        The first of them [-].
+    weeks : int
+        How many [-].
+
+    Returns
+    -------
+    tuple of date
+        The starts [-].
+    """
+    return tuple(calendar.start_on + n * STEP for n in range(weeks))
+
+
+def walked(
+    row: Kinds, years: Years, firsts: tuple[date, ...], calendar: Calendar, seed: int,
+    covered: bool = False,
+) -> Walked:  # fmt: skip
+    """Gate every kind of day through all years and walk the plan from each start.
+
+    Parameters
+    ----------
+    row : Kinds
+        The plan [-].
+    years : Years
+        The hours [-].
+    firsts : tuple of date
+        Starts [-].
+    calendar : Calendar
+        Days off [-].
+    seed : int
+        Which chances, for what the foreman is told [-].
+    covered : bool
+        Whether a covered scaffold stands over it, so that no rain is told [-].
+
+    Returns
+    -------
+    Walked
+        Days, evenings, days lost: starts by years [-].
+    """
     u = uniforms(seed, FORESEEN, (years.rain.shape[1],))
     right, alarm = float(practice.TOLD_RAIN), float(practice.FALSE_ALARM)
-    covered = not years.rain.any()
-    seen = [looks(years, n) for n in kinds.needs]
-    go = np.stack([told(s, u, right, 0.0 if covered else alarm) for s in seen])
+    seen = looks(years, row.needs)
+    go = told(seen, u, right, 0.0 if covered else alarm)
     return walk(
-        kinds.plan, go, np.stack([s.caught for s in seen]), tuple(n.opens for n in kinds.needs),
-        np.stack([_works(on, calendar) for on in starts]),
-        np.array([day_of_year(on) for on in starts]), years.years,
+        row.plan, go, np.stack([s.caught for s in seen]), tuple(n.opens for n in row.needs),
+        np.stack([_works(on, calendar) for on in firsts]),
+        np.array([day_of_year(on) for on in firsts]), years.years,
     )  # fmt: skip
 
 
@@ -189,11 +246,11 @@ def _range(values: NDArray[np.int64]) -> Range:
     return Range(float(low), float(middle), float(high))
 
 
-def _week(walked: Walked, n: int, on: date, calendar: Calendar) -> Week:
-    opened = int(walked.evenings[n].sum())
+def _week(found: Walked, n: int, on: date) -> Week:
+    opened = int(found.evenings[n].sum())
     return Week(
-        on, _range(walked.lost[n]), float(walked.wet[n].sum() / max(opened, 1)),
-        float((~walked.finished[n]).mean()),
+        on, _range(found.lost[n]), float(found.wet[n].sum() / max(opened, 1)),
+        float((~found.finished[n]).mean()),
     )  # fmt: skip
 
 
@@ -202,12 +259,12 @@ def _worth(week: Week) -> tuple[float, ...]:
     return week.unfinished, week.lost.p50, week.lost.p90, week.wet_evening
 
 
-def _wagered(walked: Walked, start: date, pence: int, distinct: int) -> Wagered:
+def _wagered(found: Walked, start: date, pence: int, distinct: int) -> Wagered:
     """Tell the first start of a walk; the standard error counts only years that really differ."""
-    wet, opened = walked.wet[0], walked.evenings[0]
+    wet, opened = found.wet[0], found.evenings[0]
     share = float(wet.sum() / max(int(opened.sum()), 1))
-    lost, done = _range(walked.lost[0]), walked.finished[0]
-    days = np.where(done, walked.days[0], LONGEST + 1)
+    lost, done = _range(found.lost[0]), found.finished[0]
+    days = np.where(done, found.days[0], LONGEST + 1)
     ends = np.percentile(days, SHARES, method="inverted_cdf")
     return Wagered(
         share, _error(wet, opened, share, distinct), float((wet > 0).mean()), lost,
