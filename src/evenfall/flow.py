@@ -8,11 +8,10 @@ the change.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Generator
 from dataclasses import dataclass, field, replace
-from datetime import datetime
 from types import SimpleNamespace
-from typing import Any
+from typing import Any, cast
 
 from evenfall.model import designed as d
 from evenfall.model import edged, priced, programmed, standing, surveyed, taken_off
@@ -20,23 +19,21 @@ from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
-from evenfall.model.forecast import Forecast
-from evenfall.model.logged import OwnRate
 from evenfall.model.meta import Meta, meta_of
-from evenfall.model.morning import Morning
-from evenfall.model.risked import Risk
 from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
-from evenfall.stages import seen
 from evenfall.stages.design import answers
-from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
-from evenfall.stages.papers.drawn_morning import draw_day as draw_day
+from evenfall.stages.papers import (
+    drawing_set,
+    drawings,
+    extract,
+    groups,
+    marking,
+    order,
+    quotation,
+    sheets,
+)
 from evenfall.stages.price import options
-from evenfall.stages.programme import own_hours
-from evenfall.stages.weather import epw, reading, situation, sources
-from evenfall.stages.weather import morning as mornings
-from evenfall.stages.weather import risk as risks
-from evenfall.stages.weather.situation import clock as clock
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,10 +107,26 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
 """Every drawing of a worked job; ``height``, ``drying``, ``boards-2`` (with one layer) and ``saw``
 are None where there is nothing to draw."""
 
+DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
+    **{
+        leaf: lambda w, of, leaf=leaf: drawings.draw_leaf(w, leaf, int(of or 1))  # type: ignore[misc]
+        for leaf in drawings.LEAVES
+    },
+    "evening": lambda w, of: drawings.draw_dusk(w, int(of)),
+    "section": drawings.draw_eaves_section,
+    "edge": drawings.draw_edges,
+}
+"""Drawings for the screen, each of one thing: a tracing sheet (``tonight`` of which day), an
+evening by its number, the section at a side by its name, an edge by its id."""
+LEAVES = drawings.LEAVES
+"""The tracing sheets in the order of the job."""
+
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
     "calculations": sheets.calculations,
     "order": order.order,
+    "drawings": drawing_set.drawing_set,
+    "extract": extract.extract,
 }
 """What each paper says, as data; how it looks is the business of `app.papers`."""
 
@@ -134,124 +147,20 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
-def read_weather(text: str, name: str) -> Forecast:
-    """Read hours of weather: CSV by the hour, or a year of an EPW file, by how it begins.
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A room that has just been worked, and what it saw; of an option where one is named.
 
-    Parameters
-    ----------
-    text : str
-        What stands in the file [-].
-    name : str
-        Its name, for the mistakes [-].
-
-    Returns
-    -------
-    Forecast
-        The hours [-].
-
-    Raises
-    ------
-    InvalidFile
-        With every mistake in the file.
+    ``findings`` comes once, before the options; ``all`` when an option is worked out.
     """
-    is_epw = text.removeprefix("\ufeff").startswith("LOCATION,")
-    return epw.read_epw(text, name) if is_epw else reading.read_csv(text, name)
+
+    room: str
+    answer: Any
+    saw: tuple[object, ...] = ()
+    option: str = ""
 
 
-def risk_of(worked: WorkedJob, hours: tuple[Forecast, ...] = (), contact: bool = False) -> Risk:
-    """Walk the plan of a worked job through many years of weather.
-
-    Parameters
-    ----------
-    worked : WorkedJob
-        The job worked out [-].
-    hours : tuple of Forecast
-        Years of hours, where somebody brought any; else the days of the case, else the rain
-        climate of the region [-].
-    contact : bool
-        Whether the sheet goes down in contact adhesive, which needs no warm night [-].
-
-    Returns
-    -------
-    Risk
-        Wet evenings, days lost, finish, money, best week [-].
-    """
-    case = worked.case
-    if hours:
-        weather = sources.from_hours(hours)
-    elif case.weather is not None:
-        weather = sources.from_days(case.weather)
-    else:
-        weather = sources.from_climate(case.job.site)
-    return risks.work(
-        worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar, case.rates,
-        weather, contact,
-    )  # fmt: skip
-
-
-def morning_of(
-    worked: WorkedJob, forecast: Forecast, now: datetime, done: tuple[str, ...] = (),
-    covers: tuple[tuple[float, float], ...] = (), people: int | None = None, contact: bool = False,
-) -> Morning:  # fmt: skip
-    """Answer for this morning: what to open, when to stop, what moves.
-
-    Parameters
-    ----------
-    worked : WorkedJob
-        The job worked out [-].
-    forecast : Forecast
-        Made within the last three hours [-].
-    now : datetime
-        Now, with its zone [-].
-    done : tuple of str
-        What is done besides what the record says, such as ``bay:1`` [-].
-    covers : tuple of (length, width)
-        Covers on the roof; none takes those of the record [m].
-    people : int, optional
-        Who is there; else the crew [-].
-    contact : bool
-        Whether the sheet goes down in contact adhesive [-].
-
-    Returns
-    -------
-    Morning
-        The answer; the roofer decides [-].
-
-    Raises
-    ------
-    InvalidInput
-        A forecast that cannot speak of this morning, or work that the plan does not have.
-    """
-    job, tasks = worked.case.job, worked.tasks.tasks
-    known = situation.done_ids(job.record, done, worked.programme, tasks, now.date())
-    on_roof = covers or tuple((c.length_m, c.width_m) for c in job.record.covers)
-    hands = job.crew.people if people is None else people
-    site = mornings.Site(worked.plan, worked.programme, tasks, seen.when(worked.case))
-    return mornings.work(
-        site, forecast, situation.Situation(now, known, hands, on_roof, contact)
-    )  # fmt: skip
-
-
-def own_rates(jobs: tuple[WorkedJob, ...]) -> tuple[OwnRate, ...]:
-    """Set the hours that finished jobs really took beside the rates of the last of them.
-
-    Parameters
-    ----------
-    jobs : tuple of WorkedJob
-        Jobs with a log of hours, at least one [-].
-
-    Returns
-    -------
-    tuple of OwnRate
-        One entry to each output that was logged [h].
-    """
-    finished = tuple(
-        own_hours.Finished(w.case.job, w.tasks.tasks, w.case.rates.outputs) for w in jobs
-    )
-    return own_hours.work(finished, jobs[-1].case.rates.outputs)
-
-
-def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
+def work_out(case: Case, reuse: Any = None) -> WorkedJob:
     """Work a job out, room by room.
 
     Parameters
@@ -271,30 +180,68 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     InvalidInput
         Something in the job that no roof can be made of; ``where`` names its key.
     """
+    steps = room_by_room(case, reuse)
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            return cast("WorkedJob", end.value)
+
+
+def room_by_room(case: Case, reuse: Any = None) -> Generator[Step, None, WorkedJob]:
+    """Work a job out and stop after each room that was worked, so that it can be told or left.
+
+    Parameters
+    ----------
+    case : Case
+        Job, rates, weather and date [-].
+    reuse : WorkedJob, optional
+        The same job as worked before, or as far as it had got (`seen` says which rooms) [-].
+
+    Yields
+    ------
+    Step
+        Each room that is worked, in the order of the work, the options after the job itself [-].
+
+    Returns
+    -------
+    WorkedJob
+        All rooms [-].
+
+    Raises
+    ------
+    InvalidInput
+        Something in the job that no roof can be made of; ``where`` names its key.
+    """
     w, worked, seen = SimpleNamespace(build=build_up(case.job.design, case.rates)), [], {}
     for room in ROOMS:
         args = room.sees(case, w)
-        seen[room.key] = args
-        before = getattr(reuse, room.key) if reuse else None
-        if reuse and reuse.seen[room.key] == args:
+        known = reuse is not None and room.key in reuse.seen
+        before = getattr(reuse, room.key) if known else None
+        if known and reuse.seen[room.key] == args:
+            seen[room.key] = reuse.seen[room.key]
             setattr(w, room.key, before)
             continue
         answer = room.work(*args)
+        seen[room.key] = args
         worked.append(room.key)
-        setattr(w, room.key, before if reuse and answer == before else answer)
+        setattr(w, room.key, before if known and answer == before else answer)
+        yield Step(room.key, getattr(w, room.key), args)
     del w.build
-    beside = _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
+    found = _findings(w, case)
+    yield Step("findings", found)
+    beside = yield from _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
-        meta=meta_of(case), **vars(w), findings=_findings(w, case), case=case,
+        meta=meta_of(case), **vars(w), findings=found, case=case,
         worked=tuple(worked), seen=seen, beside=beside,
     )  # fmt: skip
 
 
-def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, WorkedJob]:
+def _options(case: Case, reuse: Any, base: Any) -> Generator[Step, None, dict[str, WorkedJob]]:
     """Work out each option as a job of its own, which shares rooms with the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
@@ -302,7 +249,15 @@ def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, Worked
         changes = tuple(Change(path, value) for path, value in option.changes.items())
         job = apply(plain, changes) if plain else case.job
         before = (reuse.beside.get(option.name) if reuse else None) or base
-        found[option.name] = work_out(replace(case, job=job), before)
+        steps = room_by_room(replace(case, job=job), before)
+        while True:
+            try:
+                step = next(steps)
+            except StopIteration as end:
+                found[option.name] = end.value
+                break
+            yield replace(step, option=option.name)
+        yield Step("all", found[option.name], (), option.name)
     return found
 
 

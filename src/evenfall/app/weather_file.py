@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from evenfall.errors import InvalidFile, Mistake
-from evenfall.flow import read_weather
 from evenfall.model.forecast import Forecast
+from evenfall.weather import read_weather
 
 LARGEST = 40_000_000
 """Bytes: more than forty years of hours."""

@@ -6,15 +6,15 @@ from dataclasses import dataclass
 from datetime import date
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@dataclass(frozen=True, slots=True)
 class Gates:
-    """What a piece of work asks of the weather; what is nought it does not ask for."""
+    """What a piece of work asks of the weather; what is None or nought it does not ask for."""
 
     dry: bool = False  # no rain, snow, frost or dew on the surface
-    least_c: float = float("-inf")  # air and surface, while it is done
+    least_c: float | None = None  # air and surface, while it is done
     then_h: float = 0.0  # hours after it in which nothing falls below that: no frost tonight
     dew_k: float = 0.0  # surface above the dew point
-    wind_m_s: float = float("inf")  # mean wind, at most
+    wind_m_s: float | None = None  # mean wind, at most
 
     @property
     def asks(self) -> bool:

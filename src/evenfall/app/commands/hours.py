@@ -25,7 +25,7 @@ def hours(
     """Offer the firm's own rates from three finished jobs on; nothing is changed by itself."""
     from evenfall.app.cli import WRONG, worked_job
     from evenfall.errors import InvalidInput
-    from evenfall.flow import own_rates
+    from evenfall.weather import own_rates
 
     worked = tuple(worked_job(job, None, rates, None)[1] for job in jobs)
     try:

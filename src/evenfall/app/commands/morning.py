@@ -51,7 +51,7 @@ def morning(
     from evenfall.app.cli import WRONG, worked_job
     from evenfall.app.weather_file import read_weather_file
     from evenfall.errors import InvalidInput
-    from evenfall.flow import morning_of
+    from evenfall.weather import morning_of
 
     try:
         at = _time(now)
@@ -96,7 +96,7 @@ def _cover(text: str) -> tuple[float, float]:
 
 def _draw(answer: Morning, out: Path) -> None:
     from evenfall.drawing import to_svg
-    from evenfall.flow import draw_day
+    from evenfall.weather import draw_day
 
     out.write_text(to_svg(draw_day(answer), None, "paper", prefix="morning"), encoding="utf-8")
 
@@ -114,7 +114,7 @@ def told(answer: Morning) -> Iterator[str]:
     str
         Lines [-].
     """
-    from evenfall.flow import clock
+    from evenfall.weather import clock
 
     yield f"This morning, {answer.on:%a %d %b %Y}"
     yield f"Forecast: {answer.source}, made {answer.issued:%d %b %H:%M}Z"
@@ -150,7 +150,7 @@ def _opening(answer: Morning) -> str:
 
 
 def _fewer(fewer: Opening | None) -> str:
-    from evenfall.flow import clock
+    from evenfall.weather import clock
 
     if fewer is None:
         return ""
@@ -161,7 +161,7 @@ def _fewer(fewer: Opening | None) -> str:
 
 
 def _bond(answer: Morning) -> str:
-    from evenfall.flow import clock
+    from evenfall.weather import clock
 
     if answer.bond is None:
         return (
@@ -173,7 +173,7 @@ def _bond(answer: Morning) -> str:
 
 
 def _figure(figure: ToldFigure) -> str:
-    from evenfall.flow import clock
+    from evenfall.weather import clock
 
     mark = "ok" if figure.passes else "NO"
     return (

@@ -43,7 +43,7 @@ def risk(
     from evenfall.app.cli import WRONG, worked_job
     from evenfall.app.weather_file import read_weather_file
     from evenfall.errors import InvalidInput
-    from evenfall.flow import risk_of
+    from evenfall.weather import risk_of
 
     _, worked = worked_job(job, on, rates, weather)
     try:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -14,7 +15,9 @@ from evenfall.model.programmed import Task
 from evenfall.model.rates import Output
 from evenfall.stages.programme.days import kind
 from evenfall.standards import weather_practice as practice
+from evenfall.working import Known, Working
 
+OUTPUT = re.compile(r"outputs\[([^\]]+)\]")
 DIGITS = 3  # figures of a rate that a log is good for
 
 
@@ -72,20 +75,40 @@ def _logs(one: Finished) -> Iterator[tuple[str, LoggedJob]]:
     if done is None:
         return
     typical = {o.task: o.typical for o in one.outputs}
-    for name, hours in used.items():
-        wanted = sum(t.hours.value for t in planned[name])
-        if not wanted:
-            continue
-        for output in _outputs(planned[name][0]):
-            rate = typical[output] * hours / wanted
-            yield output, LoggedJob(one.job.job.reference, done, wanted, hours, rate)
+    kinds: dict[str, list[str]] = defaultdict(list)
+    for name in used:
+        for output in dict.fromkeys(o for t in planned[name] for o in outputs_of(t.hours)):
+            kinds[output].append(name)
+    for output, names in kinds.items():
+        wanted = sum(t.hours.value for name in names for t in planned[name])
+        hours = sum(used[name] for name in names)
+        if wanted and output in typical:
+            log = LoggedJob(
+                one.job.job.reference, done, wanted, hours, typical[output] * hours / wanted
+            )
+            yield output, log
 
 
-def _outputs(task: Task) -> tuple[str, ...]:
-    """Name the outputs that the hours of a task are made of."""
-    if task.hours.source == "addition":
-        return tuple(name for name, _, _ in task.hours.of)
-    return (kind(task.id),)
+def outputs_of(hours: Working) -> tuple[str, ...]:
+    """Name the outputs of the rates that some hours were counted with.
+
+    Parameters
+    ----------
+    hours : Working
+        Hours of a task [h].
+
+    Returns
+    -------
+    tuple of str
+        Names of outputs, each once [-].
+    """
+    found: dict[str, None] = {}
+    for _, _, part in hours.of:
+        if isinstance(part, Working):
+            found |= dict.fromkeys(outputs_of(part))
+        elif isinstance(part, Known) and (named := OUTPUT.search(part.where)):
+            found[named[1]] = None
+    return tuple(found)
 
 
 def _own(seed: Output, jobs: tuple[LoggedJob, ...]) -> OwnRate:

@@ -10,7 +10,6 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from itertools import groupby
-from math import isfinite
 from typing import Literal
 
 import numpy as np
@@ -77,12 +76,12 @@ def asks(gates: Gates) -> tuple[tuple[What, float], ...]:
     found: list[tuple[What, float]] = []
     if gates.dry:
         found += [("rain", float(weather.RAIN_SHOWN)), ("chance", float(practice.RAIN_CHANCE))]
-    if isfinite(gates.wind_m_s):
+    if gates.wind_m_s is not None:
         gusts = gates.wind_m_s * weather.GUST_STOP / practice.WIND_STOP
         found += [("wind", gates.wind_m_s), ("gusts", gusts)]
     if gates.dew_k:
         found.append(("dew", gates.dew_k))
-    if isfinite(gates.least_c):
+    if gates.least_c is not None:
         found.append(("cold", gates.least_c))
         if gates.then_h:
             found += [("night", gates.least_c), ("frost", 0.0)]

@@ -10,6 +10,7 @@ from evenfall.stages.programme.days import kind
 MATERIALS = {
     "strip-felt": "rubble sacks and a knife for {q:.0f} m² of felt",
     "remove-quilt": "sacks for {q:.0f} m² of old quilt",
+    "repair-joist": "timber and treatment for {q:.0f} joist ends",
     "firrings": "firrings, {q:.1f} m, with screws",
     "new-deck": "deck boards for {q:.1f} m²",
     "patch-deck": "deck boards for {q:.1f} m² of patches",
@@ -24,7 +25,10 @@ MATERIALS = {
     "boards-second-layer": "second layer of boards for {q:.1f} m²",
     "screw": "{q:.0f} screws with plates, spare bits",
     "overlay": "overlay boards for {q:.1f} m²",
-    "sheet-field": "the sheet and its adhesive for {q:.1f} m², rollers, broom",
+    "parapet-lining": "lining boards for {q:.1f} m² of parapet",
+    "sheet-unroll": "the sheet, {q:.1f} m², and hands to lift it",
+    "sheet-field": "adhesive for {q:.1f} m² of sheet, rollers",
+    "push-air": "broom and roller",
     "upstand": "contact adhesive and strips for {q:.1f} m of upstand",
     "corner": "{q:.0f} corner patches",
     "pipe-boot": "{q:.0f} pipe boots",
@@ -36,6 +40,9 @@ MATERIALS = {
     "trim": "trims, {q:.1f} m, with screws and sealant",
     "capping": "cappings, {q:.1f} m",
     "fascia": "fascia, {q:.1f} m, and insulation behind it",
+    "coat-1": "paint, brushes, trestles",
+    "coat-2": "paint, brushes, trestles",
+    "coat-3": "paint, brushes",
     "gutter": "gutter, {q:.1f} m, with brackets",
     "downpipe": "downpipe, {q:.1f} m",
 }
@@ -57,7 +64,7 @@ def to_load(day: Day, tasks: dict[str, Task]) -> tuple[str, ...]:
     tuple of str
         Materials with their quantities [-].
     """
-    return tuple(_loads(day, tasks))
+    return tuple(dict.fromkeys(_loads(day, tasks)))
 
 
 def _loads(day: Day, tasks: dict[str, Task]) -> Iterator[str]:

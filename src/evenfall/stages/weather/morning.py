@@ -10,18 +10,16 @@ from evenfall.model.gated import Gates
 from evenfall.model.morning import Morning, Opening
 from evenfall.model.programmed import Programme, Task
 from evenfall.model.surveyed import Plan
-from evenfall.stages.programme.days import kind
+from evenfall.stages.programme.days import START, kind
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
 from evenfall.stages.weather import loading, telling
-from evenfall.stages.weather.asked import gates_of, joined
+from evenfall.stages.weather.asked import joined, roofing
 from evenfall.stages.weather.opening import Ask, ask_of, opening, reach
 from evenfall.stages.weather.replan import SITE, Replanned, Rest, left, replan
 from evenfall.stages.weather.situation import Situation, fresh
 from evenfall.stages.weather.sky import Sky, clock_date, clock_hour, look
 from evenfall.stages.weather.today import Today, bond_window
-
-START = frozenset(("set-up", "kerb-build"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,12 +108,12 @@ def _bays(rest: Rest | None, by_id: dict[str, Task]) -> tuple[int, ...]:
 
 
 def _asked(rest: Rest | None, by_id: dict[str, Task]) -> Gates:
-    return joined([gates_of(t) for t, _ in _work(rest, by_id)] or [Gates()])
+    return joined(t.gates for t, _ in roofing(_work(rest, by_id)))
 
 
 def _bonded(rest: Rest | None, by_id: dict[str, Task], contact: bool) -> Gates | None:
     """Find what today's bonding asks for, if there is any."""
-    found = [g for t, _ in _work(rest, by_id) if (g := gates_of(t)).dew_k]
+    found = [t.gates for t, _ in roofing(_work(rest, by_id)) if t.gates.dew_k]
     if not found:
         return None
     asked = joined(found)
@@ -131,7 +129,7 @@ def _ask(
         return None
     area = sum(b.area_m2 for b in site.programme.bays if b.number in bays)
     tasks = [t for t, _ in _work(rest, by_id) if t.bay is not None or kind(t.id) in START]
-    closing = joined([gates_of(t) for t in tasks if t.bay is not None])
+    closing = joined(t.gates for t in tasks if t.bay is not None)
     dry_until = today.fails_from(Gates(dry=True, wind_m_s=closing.wind_m_s))
     dark = min(today.light.closes, today.light.dusk)
     hours = (today.begins, dry_until, dark)

@@ -18,7 +18,7 @@ from evenfall.model.programmed import Day, Task
 from evenfall.stages.programme.days import kind
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
-from evenfall.stages.weather.asked import gates_of, joined, need
+from evenfall.stages.weather.asked import joined, need, roofing
 from evenfall.stages.weather.gates import passes
 from evenfall.stages.weather.sky import Sky, at_clock, light_day
 from evenfall.standards import programme_practice as practice
@@ -28,7 +28,6 @@ LOOKED = 60  # working days into which the rest of the plan must fit
 MOST = 400  # calendar days looked through for them
 MINUTES = 60
 SITE = "open-and-close"
-SHEET = "sheet-field"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,13 +88,17 @@ def left(
         Days with work left, in their order [-].
     """
     by_id = {t.id: t for t in tasks}
-    found = []
+    found: list[Rest] = []
+    looks: tuple[tuple[str, float], ...] = ()  # hold points left over, for the next day's work
     for day in days:
         work = tuple((i, h) for i, h in day.work if i not in done and kind(i) != SITE)
-        if work:
-            rest = replace(day, work=work)
-            gates = joined([gates_of(by_id[i]) for i, h in work])
-            found.append(Rest(rest, need(rest, by_id, start_hour, contact), gates))
+        if not any(h > 0 for _, h in work):
+            looks += work
+            continue
+        rest = replace(day, work=(*looks, *work))
+        gates = joined(t.gates for t, _ in roofing((by_id[i], h) for i, h in work))
+        found.append(Rest(rest, need(rest, by_id, start_hour, contact), gates))
+        looks = ()
     return tuple(found)
 
 
@@ -130,7 +133,7 @@ def replan(
         tuple(_fits(r, d, when, sky, begins if d == now else 0.0) for d in days) for r in rest
     )
     problem = Placing(
-        fits, _before(rest, tasks), tuple((r.day.on - now).days for r in rest), _pairs(rest),
+        fits, _before(rest, tasks), tuple((r.day.on - now).days for r in rest), _pairs(rest, tasks),
         tuple((d - now).days for d in days),
     )  # fmt: skip
     placed = place(problem)
@@ -233,11 +236,12 @@ def _before(rest: tuple[Rest, ...], tasks: tuple[Task, ...]) -> tuple[frozenset[
     return tuple(found)
 
 
-def _pairs(rest: tuple[Rest, ...]) -> dict[int, int]:
+def _pairs(rest: tuple[Rest, ...], tasks: tuple[Task, ...]) -> dict[int, int]:
     """Find the days that must follow one another: a sheet laid loose is bonded on the next."""
+    zones = {t.id: t.bays for t in tasks if t.bays}
     found = {}
     for n in range(len(rest) - 1):
-        one, two = ({i for i, _ in r.day.work if kind(i) == SHEET} for r in rest[n : n + 2])
+        one, two = ({zones[i] for i, _ in r.day.work if i in zones} for r in rest[n : n + 2])
         if one & two:
             found[n] = n + 1
     return found
