@@ -37,7 +37,7 @@ def figures() -> list[Figure]:
 
     found = risk.work(worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar,
                       case.rates, weather)  # fmt: skip
-    told = f"{found.distinct} distinct years, standard error {found.open.wet_evening_error:.2%}"
+    told = f"{found.distinct} distinct years, standard error {found.bare.wet_evening_error:.2%}"
     return [
         measure(f"plan walked from one start ({told})", walk(1), floor, GOAL,
                 clock=time.process_time),

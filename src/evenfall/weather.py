@@ -19,6 +19,7 @@ from evenfall.stages.weather import epw, reading, situation, sources
 from evenfall.stages.weather import morning as mornings
 from evenfall.stages.weather import risk as risks
 from evenfall.stages.weather.situation import clock as clock
+from evenfall.stages.weather.situation import fresh as fresh
 
 
 def read_weather(text: str, name: str) -> Forecast:

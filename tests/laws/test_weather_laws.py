@@ -125,7 +125,7 @@ def test_a_planted_shower_is_always_caught(hour, minutes):
     assert answer.opening is None or not answer.opening.area_m2 or (
         answer.opening.stop_stripping <= answer.opening.seal_by <= hour - 2
     )  # fmt: skip
-    assert not next(h for h in answer.hours if h.hour == hour).open
+    assert not next(h for h in answer.hours if h.hour == hour).dry
 
 
 @settings(max_examples=60)

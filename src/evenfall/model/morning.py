@@ -15,7 +15,7 @@ class ToldHour:
     hour: float
     rain_mm: float
     chance_percent: float
-    open: bool  # the roof may lie open
+    dry: bool  # the roof may lie open
     bond: bool  # today's bonding may be done
 
 

@@ -53,7 +53,7 @@ class Risk:
     plan_days: int
     evenings: int  # on which the plan opens the roof
     day_pence: int  # what a lost day costs
-    open: Wagered
+    bare: Wagered  # under the sky
     covered: Wagered  # under a covered scaffold
     weeks: tuple[Week, ...]
     best: Week
@@ -61,4 +61,4 @@ class Risk:
     @property
     def saved_days(self) -> float:
         """Days that a covered scaffold saves, in the middle."""
-        return self.open.lost.p50 - self.covered.lost.p50
+        return self.bare.lost.p50 - self.covered.lost.p50

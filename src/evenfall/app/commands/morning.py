@@ -51,12 +51,13 @@ def morning(
     from evenfall.app.cli import WRONG, worked_job
     from evenfall.app.weather_file import read_weather_file
     from evenfall.errors import InvalidInput
-    from evenfall.weather import morning_of
+    from evenfall.weather import fresh, morning_of
 
     try:
         at = _time(now)
         covers = tuple(_cover(c) for c in cover or ())
         hours = read_weather_file(forecast)
+        fresh(hours, at)  # before the job is worked: an old forecast is refused at once
         _, worked = worked_job(job, at.date().isoformat(), rates, None)
         answer = morning_of(worked, hours, at, tuple(done or ()), covers, people, contact)
         if out is not None:

@@ -71,12 +71,12 @@ def told(risk: Risk) -> Iterator[str]:
     yield f"Years: {risk.years} walked, {risk.distinct} distinct, seed {risk.seed}."
     yield f"The foreman: {risk.rule}"
     yield ""
-    yield f"Wet evening: {_evening(risk.open)}"
-    yield f"A year with one or more: {risk.open.any_wet:.0%} of the years"
-    yield f"Days lost: {_days(risk.open.lost)} of {risk.plan_days} days of plan"
-    yield f"Finished by: {_finish(risk.open)}"
+    yield f"Wet evening: {_evening(risk.bare)}"
+    yield f"A year with one or more: {risk.bare.any_wet:.0%} of the years"
+    yield f"Days lost: {_days(risk.bare.lost)} of {risk.plan_days} days of plan"
+    yield f"Finished by: {_finish(risk.bare)}"
     each = f"£{risk.day_pence / 100:,.0f} each"
-    yield f"What the lost days cost: {_money(risk.open.cost_pence)} ({each})"
+    yield f"What the lost days cost: {_money(risk.bare.cost_pence)} ({each})"
     yield f"Under a covered scaffold: {_covered(risk)}"
     yield f"Best start: {_week(risk.best)}"
     yield "Starts through the year:"
@@ -113,7 +113,7 @@ def _money(pence: Range) -> str:
 
 def _covered(risk: Risk) -> str:
     saved = max(risk.saved_days, 0.0)
-    worst = max(risk.open.lost.p90 - risk.covered.lost.p90, 0.0)
+    worst = max(risk.bare.lost.p90 - risk.covered.lost.p90, 0.0)
     return (
         f"no wet evening; {saved:.0f} days saved as a rule, {worst:.0f} in a bad year: worth "
         f"£{saved * risk.day_pence / 100:,.0f} to £{worst * risk.day_pence / 100:,.0f} of lost "

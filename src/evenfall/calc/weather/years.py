@@ -22,7 +22,8 @@ DAYS = 365  # of a year; the leap day is left out
 HOURS = 24
 MONTH_ENDS = np.cumsum((31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31))  # days, no leap day
 MIDDLES = np.array([15, 46, 74, 105, 135, 166, 196, 227, 258, 288, 319, 349])  # of the months
-_WET, _AMOUNT, _SPELL, _WARMTH, _WIND, FORESEEN = range(6)
+_STREAMS = ("wet", "amount", "spell", "warmth", "wind", "foreseen")
+_WET, _AMOUNT, _SPELL, _WARMTH, _WIND, FORESEEN = range(len(_STREAMS))
 """Streams of chance, one to each thing."""
 
 
@@ -217,7 +218,7 @@ def hours_of_rain(daily: Floats, u: Floats) -> NDArray[np.float32]:
 
 def _starts() -> Floats:
     """Cumulated chance of the hour at which a spell begins, month by month."""
-    hours, months = np.arange(HOURS), np.arange(1, 13)
+    hours, months = np.arange(HOURS), 1 + np.arange(len(MIDDLES))
     peak = np.cos(2 * np.pi * (hours - practice.AFTERNOON_AT) / HOURS)
     season = (1 + np.cos(2 * np.pi * (months - practice.WARMEST_MONTH) / len(months))) / 2
     weights = 1 + practice.AFTERNOON * season[:, None] * peak

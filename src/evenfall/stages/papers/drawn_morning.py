@@ -22,7 +22,12 @@ from evenfall.stages.weather.situation import clock
 
 HOUR = 16.0  # mm of the tape
 HIGH = 9.0  # mm; how broad the tape is drawn
-HALF, FULL = 2.0, 3.6  # mm; ticks of the half and the full hours
+HALF = 2.0  # mm; tick of the half hour
+FULL = 3.6  # mm; tick of the full hour
+LATEST_START = 8  # hour; the tape begins before it
+MIDDLE = 0.65  # of its breadth; where the hours stand
+MOST = 5  # strokes of rain
+ASIDE = 6.0  # paper units; words beside a line
 REACH = 5.0  # mm; how far a mark reaches past the tape
 RAIN_AT = 9.0  # mm above the tape
 ABOVE = (16.0, 22.0, 28.0)  # mm; heights of words above the tape, so that they keep apart
@@ -44,7 +49,7 @@ def draw_day(of: Morning) -> Drawing:
     Drawing
         The tape, at full size on paper [mm].
     """
-    first, last = floor(min(of.begins, 8)) - 1, ceil(max(of.dusk, of.ends)) + 1
+    first, last = floor(min(of.begins, LATEST_START)) - 1, ceil(max(of.dusk, of.ends)) + 1
     hours = tuple(h for h in of.hours if first <= h.hour < last)
     layers = (
         Layer("shut", tuple(_shut(of, hours, first))),
@@ -68,7 +73,7 @@ def _band(start: float, end: float) -> tuple[tuple[float, float], ...]:
 def _shut(of: Morning, hours: tuple[ToldHour, ...], first: int) -> Iterator[Item]:
     """Hatch the hours in which the roof may not lie open."""
     for told in hours:
-        if not told.open:
+        if not told.dry:
             x = _x(told.hour, first)
             yield Area((_band(x, x + HOUR),), "cannot", "chalk", weight=None)
 
@@ -89,7 +94,7 @@ def _tape(first: int, last: int) -> Iterator[Item]:
         yield Line(((x, 0.0), (x, FULL)), weight="thin")
         if hour < last:
             yield Line(((x + HOUR / 2, 0.0), (x + HOUR / 2, HALF)), weight="thin")
-            yield Text(x, HIGH * 0.65, str(hour), NOTE, bold=not hour % 4)
+            yield Text(x, HIGH * MIDDLE, str(hour), NOTE, bold=not hour % 4)
 
 
 def _rain(hours: tuple[ToldHour, ...], first: int) -> Iterator[Item]:
@@ -97,7 +102,7 @@ def _rain(hours: tuple[ToldHour, ...], first: int) -> Iterator[Item]:
     for told in hours:
         fifths = max(round(told.chance_percent / FIFTH), int(told.rain_mm > 0))
         if fifths:
-            yield Rain((_x(told.hour, first) + HOUR / 5, RAIN_AT + HIGH / 2), min(fifths, 5))
+            yield Rain((_x(told.hour, first) + HOUR / MOST, RAIN_AT + HIGH / 2), min(fifths, MOST))
 
 
 def _bonding(of: Morning, first: int) -> Iterator[Item]:
@@ -127,7 +132,7 @@ def _marks(of: Morning, first: int) -> Iterator[Item]:
     yield Text(stop, HIGH + ABOVE[1] + 1, words, NOTE, "middle", bold=True)
     yield NightLine(((seal, HIGH + ABOVE[0] - 3), (seal, -REACH)))
     shut = f"shut by {clock(of.opening.seal_by)}"
-    yield Text(seal, HIGH + ABOVE[0] - 1, shut, TICK, "start", "evening", shift=(6, 0))
+    yield Text(seal, HIGH + ABOVE[0] - 1, shut, TICK, "start", "evening", shift=(ASIDE, 0.0))
     area = f"open no more than {round(of.opening.area_m2, 1):g} m²; you decide"
     yield Text(begin, HIGH + ABOVE[2], area, NOTE, "start", bold=True)
 
@@ -142,7 +147,7 @@ def _alt(of: Morning) -> str:
             f"open no more than {round(answer.area_m2, 1):g} m², stop stripping at "
             f"{clock(answer.stop_stripping)}, shut by {clock(answer.seal_by)}"
         )
-    wet = [clock(h.hour) for h in of.hours if not h.open]
+    wet = [clock(h.hour) for h in of.hours if not h.dry]
     rain = f"; the roof may not lie open at {', '.join(wet)}" if wet else ""
     bond = f"; bond from {clock(of.bond[0])} to {clock(of.bond[1])}" if of.bond else ""
     return f"The day as a tape: work from {begins}, {middle}, dusk {dusk}{rain}{bond}."

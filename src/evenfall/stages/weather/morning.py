@@ -54,7 +54,7 @@ def work(site: Site, forecast: Forecast, now: Situation) -> Morning:
     InvalidInput
         The forecast cannot speak of this morning.
     """
-    issued = fresh(forecast, now.now)
+    issued = fresh(forecast, now.at)
     when = site.when
     today = _today(when, look(forecast, when.latitude, when.longitude), now)
     rest = left(site.programme.days, site.tasks, now.done, when.crew.start_hour, now.contact)
@@ -67,8 +67,8 @@ def work(site: Site, forecast: Forecast, now: Situation) -> Morning:
     bays = _bays(first, by_id) if ask else ()
     bond, bond_why = bond_window(_bonded(first, by_id, now.contact), today)
     return Morning(
-        on=today.on, asked=now.now, issued=issued, source=forecast.source,
-        says=telling.today(chosen, answer, by_id),
+        on=today.on, asked=now.at, issued=issued, source=forecast.source,
+        says=telling.said(chosen, answer, by_id),
         why=telling.why(rest, first, chosen, today, ask, answer), bays=bays,
         rings=tuple(b.ring for b in site.programme.bays if b.number in bays),
         bay_m2=ask.area_m2 if ask else 0.0, opening=answer, fewer=fewer, begins=today.begins,
@@ -84,9 +84,9 @@ def work(site: Site, forecast: Forecast, now: Situation) -> Morning:
 
 
 def _today(when: When, sky: Sky, now: Situation) -> Today:
-    on = clock_date(now.now)
+    on = clock_date(now.at)
     light = span(on, when.crew, when.latitude, when.longitude)
-    return Today(on, light, max(light.opens, clock_hour(now.now)), sky)
+    return Today(on, light, max(light.opens, clock_hour(now.at)), sky)
 
 
 def _working(when: When, on: date) -> bool:

@@ -28,6 +28,9 @@ PERCENT = 100
 SHARES = (10, 50, 90)  # of a hundred years
 WORKDAYS = 5  # of a week; hire by the week is spread over them
 STEP = timedelta(days=7)  # from one start to the next
+ONE_DAY = timedelta(days=1)
+LEAP_DAY = (2, 29)  # month and day, left out of the years that are walked
+PLAIN = date(2001, 1, 1)  # of any year without it
 RULE = (
     "He opens where the morning's forecast shows {dry:.0f} hours more of dry weather than strip "
     "and VCL take, at {chance:.0f} % chance of rain or less; it tells {right:.0%} of the rain that "
@@ -105,7 +108,7 @@ def work(
         plan_days=len(of.days),
         evenings=sum(row.needs[k].opens for k in row.plan),
         day_pence=pence,
-        open=_wagered(open_air, firsts[0], pence, distinct),
+        bare=_wagered(open_air, firsts[0], pence, distinct),
         covered=_wagered(covered, firsts[0], pence, distinct),
         weeks=weeks,
         best=min(weeks, key=_worth),
@@ -231,8 +234,9 @@ def day_of_year(on: date) -> int:
     >>> day_of_year(date(2028, 2, 29)), day_of_year(date(2028, 3, 1))
     (58, 59)
     """
-    plain = on.replace(day=28) if (on.month, on.day) == (2, 29) else on
-    return (plain.replace(year=2001) - date(2001, 1, 1)).days
+    leap = (on.month, on.day) == LEAP_DAY
+    plain = on - ONE_DAY if leap else on
+    return (plain.replace(year=PLAIN.year) - PLAIN).days
 
 
 def _works(start: date, calendar: Calendar) -> NDArray[np.bool_]:

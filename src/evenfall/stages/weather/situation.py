@@ -22,7 +22,7 @@ WHERE = "--forecast"
 class Situation:
     """One morning on the roof."""
 
-    now: datetime  # Greenwich
+    at: datetime  # now, Greenwich
     done: frozenset[str]  # ids of tasks
     people: int
     covers: tuple[tuple[float, float], ...]  # m

@@ -18,7 +18,7 @@ from evenfall.standards import programme_practice as practice
 from evenfall.standards import weather_practice as weather
 
 
-def today(
+def said(
     chosen: Rest | None, answer: Opening | None, tasks: dict[str, Task]
 ) -> tuple[str, ...]:  # fmt: skip
     """Say what is done today, in the order of the work.
