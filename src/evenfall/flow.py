@@ -98,14 +98,16 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "sheet": drawings.draw_sheet,
     "rolls": drawings.draw_rolls,
     "evenings": drawings.draw_evenings,
+    "evening-rows": drawings.draw_evening_rows,
     "eaves": drawings.draw_eaves_section,
+    "street": drawings.draw_street_view,
     "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
     "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
 }
-"""Every drawing of a worked job; ``height``, ``drying``, ``boards-2`` (with one layer) and ``saw``
-are None where there is nothing to draw."""
+"""Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer)
+and ``saw`` are None where there is nothing to draw."""
 
 DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
     **{
@@ -232,8 +234,8 @@ def room_by_room(case: Case, reuse: Any = None) -> Generator[Step, None, WorkedJ
     yield Step("findings", found)
     beside = yield from _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
-        tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
-        tuple(_summary(beside[o.name]) for o in case.job.design.options),
+        tuple((o.name, o.says) for o in case.job.design.options), _facts(w, case),
+        tuple(_facts(beside[o.name], beside[o.name].case) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
         meta=meta_of(case), **vars(w), findings=found, case=case,
@@ -261,10 +263,12 @@ def _options(case: Case, reuse: Any, base: Any) -> Generator[Step, None, dict[st
     return found
 
 
-def _summary(w: Any) -> tuple[float, int, float, int]:
-    """Total in pence, days, U and the number of stops: what options are compared by."""
+def _facts(w: Any, case: Case) -> priced.Facts:
     stops = sum(f.level == "stop" for f in _gathered(w))
-    return w.price.total.value, len(w.programme.days), w.heat.u.value, stops
+    return options.facts(
+        w.price, len(w.programme.days), w.heat.u.value, stops, w.boards.layers_mm,
+        bool(w.plan.of_kind("verge", "party_line")), case.job.design, case.rates,
+    )  # fmt: skip
 
 
 def _gathered(w: Any) -> tuple[Finding, ...]:

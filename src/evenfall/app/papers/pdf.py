@@ -18,7 +18,8 @@ from typing import Any
 import typst
 
 from evenfall.app.papers.attached import extract, job_file
-from evenfall.drawing import Drawing, to_svg
+from evenfall.app.papers.logo import firm_logo
+from evenfall.drawing import Drawing, draw_normal, to_svg
 from evenfall.drawing.inks import LIGHTS, PX_PER_MM, Paper
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
 
@@ -73,7 +74,16 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     sections = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
     eaves, *height = [placed(s) for s in sections if s is not None]
     evenings = placed(DRAWINGS["evenings"](worked))
-    quoted = {"plan": placed(plan), "sections": [eaves, *height], "evenings": evenings}
+    told = PAPERS["quotation"](worked)
+    quoted: dict[str, Any] = {
+        "plan": placed(plan), "sections": [eaves, *height],
+        "evenings": [placed(e) for e in DRAWINGS["evening-rows"](worked)],
+        "normal": {n.key: placed(draw_normal(n.key, n.says)) for n in told.words.normal},
+        **firm_logo(worked.case),
+    }  # fmt: skip
+    street = DRAWINGS["street"](worked)
+    if street is not None:
+        quoted["street"] = placed(to_scale(street))
     shown: dict[str, Any] = {
         "boards": placed(to_scale(DRAWINGS["boards"](worked))),
         "programme": evenings,
@@ -84,7 +94,7 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
         drawn = DRAWINGS[name](worked)
         shown |= {key: placed(to_scale(drawn) if key in PLANS else drawn)} if drawn else {}
     return (
-        source(worked, "quotation.typ", PAPERS["quotation"](worked), quoted, clients=True),
+        source(worked, "quotation.typ", told, quoted, clients=True),
         source(worked, "calculations.typ", PAPERS["calculations"](worked), shown, clients=True),
     )
 
