@@ -35,7 +35,7 @@ def figures() -> list[Figure]:
         starts = risk.starts(case.job.calendar, weeks)
         return lambda: risk.walked(kinds, years, starts, case.job.calendar, risk.SEED)
 
-    found = risk.work(worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar,
+    found = risk.wager(worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar,
                       case.rates, weather)  # fmt: skip
     told = f"{found.distinct} distinct years, standard error {found.bare.wet_evening_error:.2%}"
     return [

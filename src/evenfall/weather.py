@@ -71,7 +71,7 @@ def risk_of(worked: WorkedJob, hours: tuple[Forecast, ...] = (), contact: bool =
         weather = sources.from_days(case.weather)
     else:
         weather = sources.from_climate(case.job.site)
-    return risks.work(
+    return risks.wager(
         worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar, case.rates,
         weather, contact,
     )  # fmt: skip
@@ -115,7 +115,7 @@ def morning_of(
     on_roof = covers or tuple((c.length_m, c.width_m) for c in job.record.covers)
     hands = job.crew.people if people is None else people
     site = mornings.Site(worked.plan, worked.programme, tasks, seen.when(worked.case))
-    return mornings.work(
+    return mornings.answer(
         site, forecast, situation.Situation(now, known, hands, on_roof, contact)
     )  # fmt: skip
 
@@ -136,4 +136,4 @@ def own_rates(jobs: tuple[WorkedJob, ...]) -> tuple[OwnRate, ...]:
     finished = tuple(
         own_hours.Finished(w.case.job, w.tasks.tasks, w.case.rates.outputs) for w in jobs
     )
-    return own_hours.work(finished, jobs[-1].case.rates.outputs)
+    return own_hours.beside(finished, jobs[-1].case.rates.outputs)

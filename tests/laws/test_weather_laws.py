@@ -14,7 +14,8 @@ from tests.unit.skies import NOW, START, sky
 from evenfall.calc.weather.chance import uniforms
 from evenfall.calc.weather.walk import Need, looks, told, walk
 from evenfall.calc.weather.years import DAYS, Years
-from evenfall.stages.weather.morning import Site, work
+from evenfall.stages.weather.morning import Site
+from evenfall.stages.weather.morning import answer as answered
 from evenfall.stages.weather.opening import Ask, opening
 from evenfall.stages.weather.replan import left, replan
 from evenfall.stages.weather.situation import Situation
@@ -121,7 +122,7 @@ def test_a_planted_shower_is_always_caught(hour, minutes):
         return replace(told, rain_mm=0.6, chance_percent=55) if wet else told
 
     now = NOW + timedelta(minutes=minutes)
-    answer = work(SITE, sky(bend), Situation(now, frozenset(), 2, COVERS))
+    answer = answered(SITE, sky(bend), Situation(now, frozenset(), 2, COVERS))
     assert answer.opening is None or not answer.opening.area_m2 or (
         answer.opening.stop_stripping <= answer.opening.seal_by <= hour - 2
     )  # fmt: skip
@@ -153,7 +154,7 @@ def test_what_is_opened_is_covered_shut_in_time_and_grows_with_hands_and_dry_hou
 @settings(max_examples=20)
 @given(done=st.sets(st.sampled_from([t.id for t in TASKS.tasks])), covers=st.booleans())
 def test_a_fair_morning_answers_whatever_is_done_and_no_cover_opens_nothing(done, covers):
-    answer = work(
+    answer = answered(
         SITE, sky(), Situation(NOW, frozenset(done), 2, COVERS if covers else ())
     )  # fmt: skip
     assert answer.finish_on is not None

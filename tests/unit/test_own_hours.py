@@ -12,7 +12,7 @@ from tests.unit.plans import job
 from evenfall.errors import InvalidInput
 from evenfall.model.recorded import HoursUsed, SiteRecord
 from evenfall.stages.programme.days import kind
-from evenfall.stages.programme.own_hours import Finished, work
+from evenfall.stages.programme.own_hours import Finished, beside
 
 WHEN = roofs.when()
 TASKS, _ = roofs.planned(roofs.roof(), WHEN)
@@ -30,7 +30,7 @@ def finished(factor: float, task: str = "strip-felt", on: date | None = date(202
 
 
 def test_three_jobs_offer_a_rate_with_its_spread_and_count():
-    (own,) = work(tuple(map(finished, (1.2, 1.5, 0.9))), roofs.OUTPUTS)
+    (own,) = beside(tuple(map(finished, (1.2, 1.5, 0.9))), roofs.OUTPUTS)
     assert own.offered
     assert len(own.jobs) == 3
     assert own.own == pytest.approx([STRIP.typical * f for f in (0.9, 1.2, 1.5)], rel=5e-3)
@@ -39,13 +39,13 @@ def test_three_jobs_offer_a_rate_with_its_spread_and_count():
 
 
 def test_two_jobs_are_shown_and_not_offered():
-    (own,) = work(tuple(map(finished, (1.2, 1.5))), roofs.OUTPUTS)
+    (own,) = beside(tuple(map(finished, (1.2, 1.5))), roofs.OUTPUTS)
     assert not own.offered
 
 
 def test_a_job_that_is_not_finished_does_not_count():
     jobs = (finished(1.2), finished(1.1), finished(2.0, on=None))
-    (own,) = work(jobs, roofs.OUTPUTS)
+    (own,) = beside(jobs, roofs.OUTPUTS)
     assert len(own.jobs) == 2
 
 
@@ -53,7 +53,7 @@ def test_the_line_is_one_that_the_rates_take():
     from evenfall.app.yaml_core import parse
     from evenfall.model.rates import Output
 
-    (own,) = work(tuple(map(finished, (1.2, 1.5, 0.9))), roofs.OUTPUTS)
+    (own,) = beside(tuple(map(finished, (1.2, 1.5, 0.9))), roofs.OUTPUTS)
     (read,) = parse(f"outputs:\n  {own.line}\n").data["outputs"]
     taken = Output(**read)
     assert (taken.task, taken.unit, taken.typical) == ("strip-felt", "m2", own.own[1])
@@ -61,13 +61,13 @@ def test_the_line_is_one_that_the_rates_take():
 
 def test_a_larger_job_weighs_more():
     big = replace(finished(2.0), tasks=TASKS.tasks * 2)  # twice the planned hours
-    (own,) = work((finished(1.0), finished(1.0), big), roofs.OUTPUTS)
+    (own,) = beside((finished(1.0), finished(1.0), big), roofs.OUTPUTS)
     assert [j.rate for j in own.jobs] == pytest.approx([STRIP.typical] * 3)
     assert own.own[1] == pytest.approx(STRIP.typical)
 
 
 def test_work_counted_by_two_outputs_scales_both():
-    found = work(tuple(finished(1.5, "night-joint") for _ in range(3)), roofs.OUTPUTS)
+    found = beside(tuple(finished(1.5, "night-joint") for _ in range(3)), roofs.OUTPUTS)
     assert [o.task for o in found] == ["night-joint", "night-joint-metre"]
     for own in found:
         assert own.own[1] == pytest.approx(1.5 * own.seed[1], rel=5e-3)
@@ -79,4 +79,4 @@ def test_hours_of_work_that_the_job_does_not_have_are_refused():
     record = SiteRecord(hours=log, finished_on=date(2027, 5, 3))
     wrong = replace(wrong, job=wrong.job.model_copy(update={"record": record}))
     with pytest.raises(InvalidInput, match=r'record.hours\[0\].task: "thatching"'):
-        work((wrong,), roofs.OUTPUTS)
+        beside((wrong,), roofs.OUTPUTS)

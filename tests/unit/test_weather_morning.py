@@ -14,7 +14,8 @@ from evenfall.errors import InvalidInput
 from evenfall.model.recorded import DoneWork, SiteRecord
 from evenfall.stages.papers.drawn_morning import draw_day
 from evenfall.stages.programme.days import kind
-from evenfall.stages.weather.morning import Site, work
+from evenfall.stages.weather.morning import Site
+from evenfall.stages.weather.morning import answer as answered
 from evenfall.stages.weather.situation import Situation, done_ids
 
 WHEN = roofs.when(start_on="2027-04-12")  # set up on the Monday, so that bay 1 is for Tuesday
@@ -25,7 +26,7 @@ SET_UP = frozenset(t.id for t in TASKS.tasks if kind(t.id) in ("set-up", "kerb-b
 
 
 def answer(forecast=None, *, now=NOW, done=SET_UP, people=2, covers=LARGE, contact=False):
-    return work(SITE, forecast or sky(), Situation(now, done, people, covers, contact))
+    return answered(SITE, forecast or sky(), Situation(now, done, people, covers, contact))
 
 
 def test_a_fair_morning_goes_by_the_plan():

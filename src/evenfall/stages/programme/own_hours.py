@@ -30,7 +30,7 @@ class Finished:
     outputs: tuple[Output, ...]
 
 
-def work(finished: tuple[Finished, ...], seed: tuple[Output, ...]) -> tuple[OwnRate, ...]:
+def beside(finished: tuple[Finished, ...], seed: tuple[Output, ...]) -> tuple[OwnRate, ...]:
     """Set a firm's log beside its rates.
 
     Parameters

@@ -32,7 +32,7 @@ class Site:
     when: When
 
 
-def work(site: Site, forecast: Forecast, now: Situation) -> Morning:
+def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
     """Answer for this morning.
 
     Parameters
@@ -63,21 +63,21 @@ def work(site: Site, forecast: Forecast, now: Situation) -> Morning:
     first = chosen or (rest[0] if rest and _working(when, today.on) else None)
     by_id = {t.id: t for t in site.tasks}
     ask = _ask(site, first, by_id, today, now)
-    answer, fewer = _answers(ask, now, first, today)
+    may, fewer = _answers(ask, now, first, today)
     bays = _bays(first, by_id) if ask else ()
     bond, bond_why = bond_window(_bonded(first, by_id, now.contact), today)
     return Morning(
         on=today.on, asked=now.at, issued=issued, source=forecast.source,
-        says=telling.said(chosen, answer, by_id),
-        why=telling.why(rest, first, chosen, today, ask, answer), bays=bays,
+        says=telling.said(chosen, may, by_id),
+        why=telling.why(rest, first, chosen, today, ask, may), bays=bays,
         rings=tuple(b.ring for b in site.programme.bays if b.number in bays),
-        bay_m2=ask.area_m2 if ask else 0.0, opening=answer, fewer=fewer, begins=today.begins,
+        bay_m2=ask.area_m2 if ask else 0.0, opening=may, fewer=fewer, begins=today.begins,
         ends=today.light.closes, dusk=today.light.dusk, reach_m2=reach(now.covers),
         covers=telling.covers(now.covers), water=telling.water(site.plan, site.programme),
         bond=bond, bond_why=bond_why,
-        load=_load(chosen, first, ask, answer, by_id),
-        hold=telling.hold(first if answer and answer.area_m2 else chosen, by_id),
-        figures=telling.figures(_asked(first, by_id), today, answer),
+        load=_load(chosen, first, ask, may, by_id),
+        hold=telling.hold(first if may and may.area_m2 else chosen, by_id),
+        figures=telling.figures(_asked(first, by_id), today, may),
         hours=today.hours(_bonded(first, by_id, now.contact)), moves=moved.moves,
         finish_was=site.programme.finish_on, finish_on=_finish(moved, today.on),
     )  # fmt: skip

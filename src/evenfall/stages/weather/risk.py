@@ -55,7 +55,7 @@ class Kinds:
     needs: tuple[Need, ...]
 
 
-def work(
+def wager(
     of: Programme,
     tasks: tuple[Task, ...],
     crew: Crew,
