@@ -11,8 +11,8 @@ from tests.unit.plans import job
 
 from evenfall.errors import InvalidInput
 from evenfall.model.recorded import HoursUsed, SiteRecord
-from evenfall.stages.programme.days import kind
 from evenfall.stages.programme.own_hours import Finished, beside
+from evenfall.stages.programme.site import kind
 
 WHEN = roofs.when()
 TASKS, _ = roofs.planned(roofs.roof(), WHEN)

@@ -13,7 +13,7 @@ from evenfall.drawing import to_svg
 from evenfall.errors import InvalidInput
 from evenfall.model.recorded import DoneWork, SiteRecord
 from evenfall.stages.papers.drawn_morning import draw_day
-from evenfall.stages.programme.days import kind
+from evenfall.stages.programme.site import kind
 from evenfall.stages.weather.morning import Site
 from evenfall.stages.weather.morning import answer as answered
 from evenfall.stages.weather.situation import Situation, done_ids
@@ -68,10 +68,10 @@ def test_without_a_cover_nothing_is_opened():
 
 
 def test_a_small_cover_holds_the_opening_down_to_what_it_reaches():
-    found = answer(covers=((5.5, 5.0),))
-    assert found.opening.area_m2 == 5.0
-    assert found.reach_m2 == pytest.approx(2.5 * 2.0)
-    assert "reach over 5.0 m²" in found.why[0]
+    found = answer(covers=((4.5, 4.6),))
+    assert found.opening.area_m2 == 2.0
+    assert found.reach_m2 == pytest.approx(1.5 * 1.6)
+    assert "reach over 2.4 m²" in found.why[0]
 
 
 def test_one_person_less_opens_less_and_stops_sooner():

@@ -23,19 +23,12 @@ def _recalled(value: float, unit: str, source: str, where: str) -> Cited:
 
 
 # gusts that go with the mean winds of `programme_practice`
-GUST_HANDLE = Cited(
-    26, "mph", FEDERATION, "gusts; no rolls, sheets or large boards", "published, second-hand"
-)
 GUST_STOP = Cited(35, "mph", FEDERATION, "gusts; stop laying", "published, second-hand")
-MPH = Cited(0.44704, "m/s", "the international mile", "1 mph", "published")
 KNOT = Cited(0.514444, "m/s", "the international nautical mile", "1 knot", "published")
 
 # a forecast
 FORECAST_AGE = _seed(3, "h", "older is not asked about this morning")
 RAIN_SHOWN = _seed(0.1, "mm/h", "rain that wets an open deck; less is not measured")
-COVER_ROUND = _seed(1.5, "m", "a cover reaches past the open part all round")
-FROST_AHEAD = _seed(24, "h", "frost and cold are looked for so far ahead")
-COVERED_NIGHTS = _seed(3, "nights", "more nights on a temporary layer: a tented scaffold")
 
 # a clear night: heat that a roof gives to the sky
 STEFAN_BOLTZMANN = _recalled(5.67e-8, "W/(m2K4)", "physics", "Stefan-Boltzmann constant")

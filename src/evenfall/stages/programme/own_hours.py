@@ -13,7 +13,7 @@ from evenfall.model.job import Job
 from evenfall.model.logged import LoggedJob, OwnRate
 from evenfall.model.programmed import Task
 from evenfall.model.rates import Output
-from evenfall.stages.programme.days import kind
+from evenfall.stages.programme.site import kind
 from evenfall.standards import weather_practice as practice
 from evenfall.working import Known, Working
 

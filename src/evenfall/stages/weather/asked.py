@@ -8,7 +8,7 @@ from math import ceil, floor, inf
 from evenfall.calc.weather.walk import Need
 from evenfall.model.gated import Gates
 from evenfall.model.programmed import Day, Task
-from evenfall.stages.programme.days import kind
+from evenfall.stages.programme.site import kind
 from evenfall.standards import programme_practice as practice
 
 BOND_MOST = 5  # h; a working day has no more warm dry hours to ask for out of season

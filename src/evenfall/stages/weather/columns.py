@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-from evenfall.standards import weather_practice as practice
+from evenfall.standards import programme_practice as programme
+from evenfall.standards import weather_practice as weather
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +35,7 @@ TIME, SKY = "time", "sky"
 SKIES = {"clear": 0.0, "part": 50.0, "cloudy": 100.0}  # words for the share under cloud
 NAMES = (TIME, *(c.name for c in COLUMNS), SKY)
 
-_KNOT, _MPH = practice.KNOT.value, practice.MPH.value
+_KNOT, _MPH = weather.KNOT.value, programme.MILE_AN_HOUR.value
 _OTHER_UNITS = (
     (r"(wind|gust)\w*?_?(knots?|kts?|kn)", "knots", f"times {_KNOT:.3f} is metres a second"),
     (r"(wind|gust)\w*?_?(mph|miles\w*)", "miles an hour", f"times {_MPH:.3f} is metres a second"),

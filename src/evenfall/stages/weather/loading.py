@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evenfall.model.programmed import Day, Task
-from evenfall.stages.programme.days import kind
+from evenfall.stages.programme.site import kind
 
 MATERIALS = {
     "strip-felt": "rubble sacks and a knife for {q:.0f} m² of felt",

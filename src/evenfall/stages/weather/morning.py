@@ -10,9 +10,9 @@ from evenfall.model.gated import Gates
 from evenfall.model.morning import Morning, Opening
 from evenfall.model.programmed import Programme, Task
 from evenfall.model.surveyed import Plan
-from evenfall.stages.programme.days import START, kind
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
+from evenfall.stages.programme.site import START, kind
 from evenfall.stages.weather import loading, telling
 from evenfall.stages.weather.asked import joined, roofing
 from evenfall.stages.weather.opening import Ask, ask_of, opening, reach

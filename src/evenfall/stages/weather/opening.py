@@ -8,9 +8,9 @@ from math import floor
 
 from evenfall.model.morning import Opening
 from evenfall.model.programmed import Task
-from evenfall.stages.programme.days import kind, slow_hours
+from evenfall.stages.programme.site import kind, slow_hours
 from evenfall.standards import programme_practice as practice
-from evenfall.standards import weather_practice as weather
+from evenfall.standards import take_off_practice
 
 STRIPPING = frozenset((
     "strip-edges", "strip-felt", "strip-chippings", "strip-second-system", "remove-quilt",
@@ -148,5 +148,5 @@ def reach(covers: Iterable[tuple[float, float]]) -> float:
     >>> reach([(6.5, 5.6), (2.9, 9.0)])
     9.1
     """
-    edge = 2 * float(weather.COVER_ROUND)
+    edge = 2 * float(take_off_practice.COVER_BEYOND)
     return sum(max(0.0, a - edge) * max(0.0, b - edge) for a, b in covers)

@@ -15,14 +15,13 @@ from evenfall.calc.weather.walk import Need
 from evenfall.model.gated import Gates
 from evenfall.model.morning import Move
 from evenfall.model.programmed import Day, Task
-from evenfall.stages.programme.days import kind
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
+from evenfall.stages.programme.site import kind
 from evenfall.stages.weather.asked import joined, need, roofing
 from evenfall.stages.weather.gates import passes
 from evenfall.stages.weather.sky import Sky, at_clock, light_day
 from evenfall.standards import programme_practice as practice
-from evenfall.standards import weather_practice as weather
 
 LOOKED = 60  # working days into which the rest of the plan must fit
 MOST = 400  # calendar days looked through for them
@@ -217,7 +216,7 @@ def bonding(gates: Gates, warm_night: bool) -> Gates:
         Dry, warm, clear of the dew point [-].
     """
     return Gates(
-        True, gates.least_c, float(weather.FROST_AHEAD) if warm_night else 0.0, gates.dew_k
+        True, gates.least_c, float(practice.STILL_COLD) if warm_night else 0.0, gates.dew_k
     )
 
 

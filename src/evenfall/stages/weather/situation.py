@@ -9,7 +9,7 @@ from evenfall.errors import InvalidInput
 from evenfall.model.forecast import ONE_HOUR, Forecast
 from evenfall.model.programmed import Programme, Task
 from evenfall.model.recorded import DoneWork, SiteRecord
-from evenfall.stages.programme.days import kind
+from evenfall.stages.programme.site import kind
 from evenfall.stages.weather.sky import clock_hour
 from evenfall.standards import weather_practice as weather
 

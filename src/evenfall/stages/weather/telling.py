@@ -15,7 +15,7 @@ from evenfall.stages.weather.situation import clock
 from evenfall.stages.weather.sky import clock_hour
 from evenfall.stages.weather.today import Today
 from evenfall.standards import programme_practice as practice
-from evenfall.standards import weather_practice as weather
+from evenfall.standards import take_off_practice
 
 
 def said(
@@ -141,7 +141,7 @@ def covers(on_roof: tuple[tuple[float, float], ...]) -> tuple[str, ...]:
     """
     if not on_roof:
         return ()
-    edge = float(weather.COVER_ROUND)
+    edge = float(take_off_practice.COVER_BEYOND)
     named = (f"a cover of {a:.1f} × {b:.1f} m, on the roof, ready" for a, b in on_roof)
     return (*named, f"battens, sandbags, sealant; {edge:g} m of cover all round the open part")
 
