@@ -157,7 +157,8 @@ ROOMS: tuple[Room, ...] = (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
-            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm)
+            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm,
+                            s.thickness_mm if s.painted else None)
             for s in c.rates.lengths
         ),
         c.rates.basis,

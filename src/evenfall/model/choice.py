@@ -260,7 +260,7 @@ def build_up(design: Design, rates: Rates) -> BuildUp:
         ),
         Vcl(**vcl.model_dump(exclude={"price_pence"})),
         Rubber(**sheet.model_dump(exclude={"price_pence_m2"})),
-        Fastener(**rates.screw.model_dump(exclude={"pack", "price_pence_pack"})),
+        Fastener(**rates.screw.model_dump(exclude={"pack", "mass_kg_pack", "price_pence_pack"})),
         design.thickness_mm,
         design.layers,
         design.overlay_mm,

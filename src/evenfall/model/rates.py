@@ -124,12 +124,16 @@ class Item(Record):
     covers: Positive
     covers_unit: Unit
     covers_other_label: Positive | None = None
+    covers_other_label_unit: Unit | None = None  # where the other label tells it differently
+    mass_kg: Positive | None = None  # of one unit
     waste_percent: Percent
     packs: Annotated[tuple[Pack, ...], Field(min_length=1)]
 
 
 class LengthStock(Record):
     """Something cut from stock lengths: trims, timber, fascia, gutter, pipe.
+
+    A timber fascia that is ``painted`` tells its thickness.
 
     Gutters and pipes of several sizes are named ``gutter-...`` and ``downpipe-...``.
     """
@@ -141,6 +145,17 @@ class LengthStock(Record):
     depth_mm: Millimetres | None = None
     width_mm: Millimetres | None = None  # of a gutter, or across a pipe
     joint_gap_mm: MillimetresFrom0 = 0
+    thickness_mm: Millimetres | None = None
+    painted: bool = False  # primer, undercoat and topcoat before it is fixed
+    mass_kg_m: Positive | None = None
+
+    @model_validator(mode="after")
+    def _faces(self) -> LengthStock:
+        if self.painted and (self.depth_mm is None or self.thickness_mm is None):
+            raise ValueError(
+                f"{self.name} is painted: its depth_mm and thickness_mm say how much paint"
+            )
+        return self
 
 
 class Screw(Record):
@@ -152,6 +167,7 @@ class Screw(Record):
     tube_mm: MillimetresFrom0
     design_resistance_n: Positive
     pack: Annotated[int, Field(ge=1, le=5000)]
+    mass_kg_pack: Positive | None = None
     price_pence_pack: Pence
 
 

@@ -18,6 +18,7 @@ from evenfall.stages.design.holding import point_limit_mm
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
+from evenfall.stages.takeoff.coatings import painted_m
 from evenfall.stages.takeoff.screws import Screwed
 
 MM = 1000
@@ -81,6 +82,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
             (hung.side, hung.pipe_length_m * hung.pipes) for hung in w.water.hung if hung.new
         ),
         overflows=len(design.overflows),
+        painted_m=painted_m(w.lengths),
         doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),

@@ -188,6 +188,7 @@ BEFORE_SHEET = Row("before-sheet", "Dry, swept, sheet relaxed", (), bonding=True
 FIELD = _row("sheet-field", "The sheet: relax it, bond it, broom it", "m2", _gross(), bonding=True,
              people=int(practice.SHEET_HANDS), hold=BONDED)  # fmt: skip
 
+COATS = 3  # primer, undercoat, topcoat
 SHEET, TIMBER = "sheet-field", "edge-timber"
 DETAILS = (
     _row("upstand", "Upstands", "m", _all_of(_edges(*TURNED_UP), _around("chimney")),
@@ -211,8 +212,10 @@ DETAILS = (
          _all_of(_edges(*CHASED), _around("chimney")), after=("upstand",)),
 )  # fmt: skip
 DRAINING = (
+    _row("coat", "Fascia painted all round before it is fixed, coat by coat", "m",
+         lambda r, p: ((f"{COATS} coats", COATS * r.painted_m),), dry=False, after=(TIMBER,)),
     _row("fascia", "Fascia, insulation behind it", "m",
-         _if(lambda r: r.new_fascia, _edges(*OPEN_EDGES)), dry=False, after=(TIMBER,)),
+         _if(lambda r: r.new_fascia, _edges(*OPEN_EDGES)), dry=False, after=(TIMBER, "coat")),
     _row("trim", "Trims", "m", _edges(*TRIMMED), after=(SHEET, "fascia")),
     _row("capping", "Cappings", "m", _edges("parapet"), after=("upstand",)),
     _row("gutter", "Gutter", "m", _gutters, dry=False, after=("fascia", "trim")),
