@@ -7,9 +7,9 @@ from pydantic import ValidationError
 from tests.unit import rooms
 
 from evenfall.errors import InvalidInput
-from evenfall.flow import work_out
 from evenfall.model.case import Case
-from evenfall.model.rates import Item, LengthStock, Pack
+from evenfall.model.rates import Item, Pack
+from evenfall.stages import seen
 from evenfall.stages.takeoff import items, packed
 
 NAMES = ("garage", "rear-extension", "courtyard")
@@ -151,19 +151,22 @@ def test_both_ends_of_every_piece_of_treated_timber_are_brushed():
 
 
 def test_a_timber_fascia_gets_three_coats_on_all_faces_and_cut_ends():
-    """The made-to-order board of 450 by 21 mm; plastic boards are not painted."""
-    w = worked("rear-extension")
-    run = next(r for r in w.lengths.runs if r.id == "length:fascia-450")
-    pieces = sum(len(bar.cuts) for bar in run.bars)
-    metres = sum(mm for bar in run.bars for _, mm in bar.cuts) / 1000
-    area = 2 * metres * (0.45 + 0.021) + 2 * pieces * 0.45 * 0.021
+    """Boards of 21 mm, by their depth; plastic ones are not painted, in the order or in hours."""
+    w = worked("garage")
+    area = 0.0
+    for run in w.lengths.runs:
+        if run.id.startswith("length:fascia"):
+            deep = float(run.id.rpartition("-")[2]) / 1000
+            cuts = [mm for bar in run.bars for _, mm in bar.cuts]
+            area += 2 * sum(cuts) / 1000 * (deep + 0.021) + 2 * len(cuts) * deep * 0.021
     found = wants(w)
     for coat in ("primer", "undercoat", "topcoat"):
         assert found[f"fascia-{coat}"] == pytest.approx(area)
-    assert not [name for name in wants(worked("garage")) if name.startswith("fascia-")]
-    whole = work_out(Case(job=w.job, rates=w.rates, weather=None, on=rooms.ON))
-    painted = next(t for t in whole.tasks.tasks if t.id.startswith("task:coat"))
-    assert painted.quantity.value == pytest.approx(3 * run.need.value)
+    plastic = worked("garage", **{"design.fascia_finish": "plastic"})
+    assert not [name for name in wants(plastic) if name.startswith("fascia-")]
+    hours = seen.time_roof(Case(w.job, w.rates, rooms.ON), w)
+    assert hours.painted
+    assert not seen.paints(Case(plastic.job, plastic.rates, rooms.ON))
 
 
 def test_what_passes_through_the_vcl_gets_a_collar_and_floors_are_covered():
@@ -203,12 +206,6 @@ def test_a_coverage_of_nothing_is_no_rate_at_all(key, value):
     one = rooms.demo_rates().items[0].model_dump(mode="json")
     with pytest.raises(ValidationError, match="greater than 0"):
         Item.model_validate(one | {key: value})
-
-
-def test_a_painted_board_without_a_thickness_is_refused():
-    one = next(n for n in rooms.demo_rates().lengths if n.painted).model_dump(mode="json")
-    with pytest.raises(ValidationError, match="thickness_mm"):
-        LengthStock.model_validate(one | {"thickness_mm": None})
 
 
 def test_the_night_cover_reaches_past_the_largest_bay():

@@ -18,6 +18,7 @@ PIECE_LIFT_M = Cited(4.0, "m", _SEED, "a length that one person does not carry a
 DOOR_WIDTH = Cited(1.0, "m", _SEED, "door whose width was not measured", "planning seed")
 COVER_BEYOND = Cited(1.5, "m", _SEED, "night cover beyond the bay, all round", "planning seed")
 KERB_ABOVE_SURFACE = Cited(0.15, "m", _SEED, "kerb above the finished surface", "published, second-hand")  # fmt: skip # noqa: E501
+FASCIA_THICK_MM = Cited(20, "mm", _SEED, "fascia board whose thickness is not told", "common practice")  # fmt: skip # noqa: E501
 FASCIA_COVER_MM = Cited(10, "mm", _SEED, "fascia below the old lower edge", "planning seed")
 FASCIA_LAP_MM = Cited(25, "mm", _SEED, "upper fascia board over the lower", "planning seed")
 PACKING_FOAM = Cited(2, "each", _SEED, "joints of a wall-head packing that are foamed, along it and up it", "planning seed")  # fmt: skip # noqa: E501

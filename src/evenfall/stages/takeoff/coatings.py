@@ -58,22 +58,6 @@ def coats(lengths: Lengths) -> Iterator[tuple[str, Working]]:
         yield name, total(title, "need", "m2", painted)
 
 
-def painted_m(lengths: Lengths) -> float:
-    """Add up the boards that are painted.
-
-    Parameters
-    ----------
-    lengths : Lengths
-        Everything that comes in lengths [m].
-
-    Returns
-    -------
-    float
-        Length of one coat [m].
-    """
-    return sum(run.need.value for run in lengths.runs if run.paint is not None)
-
-
 def sawn_ends(lengths: Lengths) -> float:
     """Count the ends of treated timber: two to every piece, sawn or not.
 
