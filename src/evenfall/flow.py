@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Generator
 from dataclasses import dataclass, field, replace
+from math import isclose
 from types import SimpleNamespace
 from typing import Any, cast
 
@@ -286,7 +287,16 @@ def _settled(finding: Finding, agreement: Any) -> Finding:
     """Turn an agreed departure into a note, unless its value has got worse since."""
     if agreement is None or finding.level != "agree":
         return finding
-    if agreement.value is not None and agreement.value != finding.value:
-        return replace(finding, says=f"{finding.says} What {agreement.by} agreed has changed.")
+    if agreement.value is not None and _worse(agreement.value, finding):
+        return replace(finding, says=f"{finding.says} What {agreement.by} agreed has got worse.")
     says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
     return replace(finding, level="note", says=says, remedy=None)
+
+
+def _worse(agreed: float, finding: Finding) -> bool:
+    """Whether a value lies further beyond its limit than what was agreed to."""
+    if finding.value is None or isclose(finding.value, agreed, rel_tol=1e-9, abs_tol=1e-9):
+        return finding.value is None
+    if finding.limit is None or agreed == finding.limit:
+        return True  # which way is worse cannot be told
+    return (finding.value > agreed) == (agreed > finding.limit)
