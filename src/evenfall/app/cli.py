@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from evenfall.app.commands import invoice, rates, slip
+from evenfall.app.commands.hours import hours
+from evenfall.app.commands.morning import morning
+from evenfall.app.commands.risk import risk
 from evenfall.app.commands.shared import (
     WRONG,
     JobFile,
@@ -129,6 +132,9 @@ def _write(worked: WorkedJob, out: Path) -> None:
         raise typer.Exit(WRONG) from None
 
 
+app.command()(risk)
+app.command()(morning)
+app.command()(hours)
 app.command("slip")(slip.slip)
 app.command("invoice")(invoice.invoice)
 app.add_typer(rates.app, name="rates")

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, StringConstraints
 
-from evenfall.model.kinds import Name, Pence, Record, Words
+from evenfall.model.kinds import Metres, Name, Pence, Record, TaskName, Words
 
 RoofClass = Literal["BROOF(t4)", "CROOF(t4)", "DROOF(t4)", "EROOF(t4)", "FROOF(t4)"]
 
@@ -46,6 +46,30 @@ class Answer(Record):
     by: Words
     on: date
     reference: Words | None = None
+
+
+class DoneWork(Record):
+    """What is really done: a whole bay up to its VCL, or a task by its name."""
+
+    bay: Annotated[int, Field(ge=1, le=200)] | None = None
+    task: TaskName | None = None
+    on: date
+
+
+class CoverOnSite(Record):
+    """A cover that lies on the roof, ready."""
+
+    length_m: Metres
+    width_m: Metres
+
+
+class HoursUsed(Record):
+    """Hours really used for one kind of work on one day: so many people, so long."""
+
+    task: Name
+    on: date
+    people: Annotated[int, Field(ge=1, le=20)]
+    hours: Annotated[float, Field(gt=0, le=16)]
 
 
 class Photo(Record):
@@ -100,6 +124,10 @@ class SiteRecord(Record):
     agreed: tuple[Agreement, ...] = ()
     fire_tests: tuple[FireTest, ...] = ()
     answers: tuple[Answer, ...] = ()
+    done: tuple[DoneWork, ...] = ()
+    covers: tuple[CoverOnSite, ...] = ()
+    hours: tuple[HoursUsed, ...] = ()
+    finished_on: date | None = None
     accepted: Accepted | None = None
     extras: tuple[Extra, ...] = ()
     invoices: tuple[Invoice, ...] = ()

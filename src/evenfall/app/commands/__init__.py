@@ -1,1 +1,1 @@
-"""Commands of the command line, each in a file of its own."""
+"""Commands, a file each; `cli` registers them."""
