@@ -8,10 +8,11 @@ the change.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Generator
 from dataclasses import dataclass, field, replace
+from math import isclose
 from types import SimpleNamespace
-from typing import Any
+from typing import Any, cast
 
 from evenfall.model import designed as d
 from evenfall.model import edged, priced, programmed, standing, surveyed, taken_off
@@ -23,7 +24,8 @@ from evenfall.model.meta import Meta, meta_of
 from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
 from evenfall.stages.design import answers
-from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
+from evenfall.stages.papers import drawings, groups, marking
+from evenfall.stages.papers.papers import PAPERS as PAPERS
 from evenfall.stages.price import options
 
 
@@ -89,21 +91,32 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "sheet": drawings.draw_sheet,
     "rolls": drawings.draw_rolls,
     "evenings": drawings.draw_evenings,
+    "evening-rows": drawings.draw_evening_rows,
     "eaves": drawings.draw_eaves_section,
+    "street": drawings.draw_street_view,
     "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
     "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
+    "days": drawings.draw_days,
+    "as built": drawings.draw_plan,
 }
-"""Every drawing of a worked job; ``height``, ``drying``, ``boards-2`` (with one layer) and ``saw``
-are None where there is nothing to draw."""
+"""Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer)
+and ``saw`` are None where there is nothing to draw."""
 
-PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
-    "quotation": quotation.quotation,
-    "calculations": sheets.calculations,
-    "order": order.order,
+DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
+    **{
+        leaf: lambda w, of, leaf=leaf: drawings.draw_leaf(w, leaf, int(of or 1))  # type: ignore[misc]
+        for leaf in drawings.LEAVES
+    },
+    "evening": lambda w, of: drawings.draw_dusk(w, int(of)),
+    "section": drawings.draw_eaves_section,
+    "edge": drawings.draw_edges,
 }
-"""What each paper says, as data; how it looks is the business of `app.papers`."""
+"""Drawings for the screen, each of one thing: a tracing sheet (``tonight`` of which day), an
+evening by its number, the section at a side by its name, an edge by its id."""
+LEAVES = drawings.LEAVES
+"""The tracing sheets in the order of the job."""
 
 
 def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
@@ -122,7 +135,20 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
-def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A room that has just been worked, and what it saw; of an option where one is named.
+
+    ``findings`` comes once, before the options; ``all`` when an option is worked out.
+    """
+
+    room: str
+    answer: Any
+    saw: tuple[object, ...] = ()
+    option: str = ""
+
+
+def work_out(case: Case, reuse: Any = None) -> WorkedJob:
     """Work a job out, room by room.
 
     Parameters
@@ -142,30 +168,68 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     InvalidInput
         Something in the job that no roof can be made of; ``where`` names its key.
     """
+    steps = room_by_room(case, reuse)
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            return cast("WorkedJob", end.value)
+
+
+def room_by_room(case: Case, reuse: Any = None) -> Generator[Step, None, WorkedJob]:
+    """Work a job out and stop after each room that was worked, so that it can be told or left.
+
+    Parameters
+    ----------
+    case : Case
+        Job, rates, weather and date [-].
+    reuse : WorkedJob, optional
+        The same job as worked before, or as far as it had got (`seen` says which rooms) [-].
+
+    Yields
+    ------
+    Step
+        Each room that is worked, in the order of the work, the options after the job itself [-].
+
+    Returns
+    -------
+    WorkedJob
+        All rooms [-].
+
+    Raises
+    ------
+    InvalidInput
+        Something in the job that no roof can be made of; ``where`` names its key.
+    """
     w, worked, seen = SimpleNamespace(build=build_up(case.job.design, case.rates)), [], {}
     for room in ROOMS:
         args = room.sees(case, w)
-        seen[room.key] = args
-        before = getattr(reuse, room.key) if reuse else None
-        if reuse and reuse.seen[room.key] == args:
+        known = reuse is not None and room.key in reuse.seen
+        before = getattr(reuse, room.key) if known else None
+        if known and reuse.seen[room.key] == args:
+            seen[room.key] = reuse.seen[room.key]
             setattr(w, room.key, before)
             continue
         answer = room.work(*args)
+        seen[room.key] = args
         worked.append(room.key)
-        setattr(w, room.key, before if reuse and answer == before else answer)
+        setattr(w, room.key, before if known and answer == before else answer)
+        yield Step(room.key, getattr(w, room.key), args)
     del w.build
-    beside = _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
+    found = _findings(w, case)
+    yield Step("findings", found)
+    beside = yield from _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
-        tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
-        tuple(_summary(beside[o.name]) for o in case.job.design.options),
+        tuple((o.name, o.says) for o in case.job.design.options), _facts(w, case),
+        tuple(_facts(beside[o.name], beside[o.name].case) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
-        meta=meta_of(case), **vars(w), findings=_findings(w, case), case=case,
+        meta=meta_of(case), **vars(w), findings=found, case=case,
         worked=tuple(worked), seen=seen, beside=beside,
     )  # fmt: skip
 
 
-def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, WorkedJob]:
+def _options(case: Case, reuse: Any, base: Any) -> Generator[Step, None, dict[str, WorkedJob]]:
     """Work out each option as a job of its own, which shares rooms with the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
@@ -173,14 +237,24 @@ def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, Worked
         changes = tuple(Change(path, value) for path, value in option.changes.items())
         job = apply(plain, changes) if plain else case.job
         before = (reuse.beside.get(option.name) if reuse else None) or base
-        found[option.name] = work_out(replace(case, job=job), before)
+        steps = room_by_room(replace(case, job=job), before)
+        while True:
+            try:
+                step = next(steps)
+            except StopIteration as end:
+                found[option.name] = end.value
+                break
+            yield replace(step, option=option.name)
+        yield Step("all", found[option.name], (), option.name)
     return found
 
 
-def _summary(w: Any) -> tuple[float, int, float, int]:
-    """Total in pence, days, U and the number of stops: what options are compared by."""
+def _facts(w: Any, case: Case) -> priced.Facts:
     stops = sum(f.level == "stop" for f in _gathered(w))
-    return w.price.total.value, len(w.programme.days), w.heat.u.value, stops
+    return options.facts(
+        w.price, len(w.programme.days), w.heat.u.value, stops, w.boards.layers_mm,
+        bool(w.plan.of_kind("verge", "party_line")), case.job.design, case.rates,
+    )  # fmt: skip
 
 
 def _gathered(w: Any) -> tuple[Finding, ...]:
@@ -198,7 +272,16 @@ def _settled(finding: Finding, agreement: Any) -> Finding:
     """Turn an agreed departure into a note, unless its value has got worse since."""
     if agreement is None or finding.level != "agree":
         return finding
-    if agreement.value is not None and agreement.value != finding.value:
-        return replace(finding, says=f"{finding.says} What {agreement.by} agreed has changed.")
+    if agreement.value is not None and _worse(agreement.value, finding):
+        return replace(finding, says=f"{finding.says} What {agreement.by} agreed has got worse.")
     says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
     return replace(finding, level="note", says=says, remedy=None)
+
+
+def _worse(agreed: float, finding: Finding) -> bool:
+    """Whether a value lies further beyond its limit than what was agreed to."""
+    if finding.value is None or isclose(finding.value, agreed, rel_tol=1e-9, abs_tol=1e-9):
+        return finding.value is None
+    if finding.limit is None or agreed == finding.limit:
+        return True  # which way is worse cannot be told
+    return (finding.value > agreed) == (agreed > finding.limit)

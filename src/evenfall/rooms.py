@@ -123,7 +123,7 @@ ROOMS: tuple[Room, ...] = (
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
         tuple(w.falls.added_at(p) for p in w.plan.deck),
         joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night,
-                      w.water.blocked),
+                      w.water.blocked, seen.relaid_percent(c, w)),
     )),
     Room("fire", fire.work, lambda c, w: (
         c.job.survey.sides, c.job.job.building, c.job.record.fire_tests, *seen.exposed(c, w),
@@ -157,7 +157,8 @@ ROOMS: tuple[Room, ...] = (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
-            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm)
+            lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
+                             s.width_mm, seen.paint_thick_mm(c, s))
             for s in c.rates.lengths
         ),
         c.rates.basis,
@@ -167,7 +168,7 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis,
+        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis, c.thorough,
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
@@ -175,16 +176,16 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(
-            w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
+            w.plan, w.wind.zones, w.fixings, w.build.board, seen.screws_of(c, w), w.sheet, w.rolls,
             w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
             w.heights.rise_at_edge.value, seen.relaid_percent(c, w), seen.zone_screws(c, w),
-            seen.screw_limits(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),
     Room("price", price.work, lambda c, w: (
         w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
         w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
+        c.job.design.fascia_finish,
     )),
 )  # fmt: skip

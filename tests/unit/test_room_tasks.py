@@ -9,8 +9,8 @@ from tests.unit import programme_roofs as roofs
 
 from evenfall.errors import InvalidInput
 from evenfall.stages.programme import tasks as room
-from evenfall.stages.programme.days import kind
 from evenfall.stages.programme.outputs import Outputs
+from evenfall.stages.programme.site import kind
 from evenfall.working import total
 
 ROOFLIGHT = roofs.opening("rooflight", "light", 2.3, 1.1, 1.1, 1.6)
@@ -119,6 +119,8 @@ def test_a_parapet_gets_a_capping_and_an_upstand_and_no_trim():
     assert quantity(tasks, "upstand") == pytest.approx(20.6)
     assert not names(tasks) & {"trim", "fascia", "edge-timber", "close-vents", "gutter"}
     assert quantity(tasks, "overflow") == 1
+    three = work(roofs.oblong(6.2, 4.1, kinds, (drain,)), gutters=(), overflows=3)
+    assert quantity(three, "overflow") == 3
     assert quantity(tasks, "outlet") == 1
 
 
@@ -185,7 +187,7 @@ def test_the_order_of_the_trade_holds_in_a_bay():
     assert last[: len(STRIPPED)] == STRIPPED
 
 
-STRIPPED = ["strip-edges", "strip-felt", "remove-quilt", "inspect-deck", "lift-deck", "firrings",
+STRIPPED = ["strip-edges", "strip-felt", "inspect-deck", "lift-deck", "remove-quilt", "firrings",
             "relay-deck", "patch-deck"]  # fmt: skip
 
 

@@ -72,6 +72,7 @@ class About(Record):
     element_area_m2: SquareMetres | None = None
     envelope_area_m2: SquareMetres | None = None
     surveyed_on: date
+    revision: Name = "A"
     invented: bool = False
     note: str = ""
 
@@ -231,6 +232,7 @@ class Joists(Record):
     strength_class: Literal["C16", "C24"]
     sag_mm: MillimetresFrom0
     ends: Literal["sound", "soft", "rotten"]
+    noggin_rows: Annotated[int, Field(ge=0, le=10)] = 0  # across the span, flush with their tops
 
 
 class Covering(Record):
@@ -351,6 +353,7 @@ class Design(Record):
     new_gutters: tuple[NewGutter, ...] = ()
     overflows: tuple[Overflow, ...] = ()
     fascia: Literal["keep", "renew"] = "renew"
+    fascia_finish: Name | None = None  # of the fascias of the rates
     vat: Vat = Vat()
     options: tuple[Option, ...] = ()
 

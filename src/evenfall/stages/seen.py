@@ -2,20 +2,32 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
+from math import ceil
 from typing import Any
 
 from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
+from evenfall.model.choice import pick
+from evenfall.model.designed import ScrewBand
+from evenfall.model.rates import LengthStock
 from evenfall.model.surveyed import OpeningAt, Plan
-from evenfall.stages.design import fire, heights, nation, thicknesses, ways, wind
+from evenfall.stages.design import fire, heights, nation, thicknesses, ways
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
+from evenfall.stages.design.holding import point_limit_mm
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
-from evenfall.standards import fixing_practice
+from evenfall.stages.takeoff.items import joist_ends
+from evenfall.stages.takeoff.linings import lined
+from evenfall.stages.takeoff.screws import Screwed
+from evenfall.standards import programme_practice as practice
+from evenfall.standards import take_off_practice
+
+MM = 1000
 
 
 def when(c: Case) -> tasks.When:
@@ -75,10 +87,30 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         gutters=tuple(
             (hung.side, hung.pipe_length_m * hung.pipes) for hung in w.water.hung if hung.new
         ),
+        overflows=len(design.overflows),
         doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
+        joist_ends=_repaired(c, w),
+        lined_m=_lined(c, w),
+        painted=paints(c),
+        sheet_hands=ceil(w.sheet.hands.value),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
     )
+
+
+def _repaired(c: Case, w: Any) -> float:
+    """Count the ends of joists that a repair is allowed for; the bare deck shows the rest."""
+    joists = c.job.survey.joists
+    share = practice.ENDS_REPAIRED.get(joists.ends, 0.0)
+    return float(ceil(share * joist_ends(w.plan, joists)))
+
+
+def _lined(c: Case, w: Any) -> tuple[tuple[str, float], ...]:
+    """Name the parapets that are lined, each with the height of its face and top in metres."""
+    rise = w.heights.rise_at_edge.value
+    faces = dict(lined(w.plan, c.job.survey.sides, c.job.design, rise))
+    parapets = w.plan.of_kind("parapet")
+    return tuple((s.name, faces[s.name] / s.length_m) for s in parapets if s.name in faces)
 
 
 def relaid_percent(c: Case, w: Any) -> float:
@@ -221,23 +253,102 @@ def renewed(c: Case, w: Any) -> nation.Renewed:
     )  # fmt: skip
 
 
-def screw_limits(c: Case, w: Any) -> tuple[float, float]:
-    """Give the shortest and the longest screw that may hold the boards.
+def screws_of(c: Case, w: Any) -> tuple[Screwed, ...]:
+    """Count the screws of each length where the fixing plan puts them.
 
     Parameters
     ----------
     c : Case
         The case [-].
     w : namespace
-        The rooms worked so far: plan, falls and rise [-].
+        The rooms worked so far: plan, falls, rise, wind and fixings [-].
 
     Returns
     -------
-    tuple of float
-        It must bite where boards are thickest, and end near the deck where thinnest [mm].
+    tuple of Screwed
+        A length, its screws by wind zone, and the shortest and the longest that may stand in its
+        place: it must bite where boards are thickest, and end near the deck where thinnest [mm].
     """
-    tapered = w.falls.kind == "tapered"
-    added = tuple(w.falls.added_at(p) for p in w.plan.deck) if tapered else ()
-    thin, thick = wind.screw_lengths(w.build, w.rise.chosen_mm, added)
-    below = c.job.survey.deck.thickness_mm + fixing_practice.BEYOND_DECK_MOST_MM
-    return thick.value, thin.value - embedment_mm() + below
+    bands = w.wind.screws
+    counts: list[Counter[str]] = [Counter() for _ in bands]
+    deep = point_limit_mm(c.job.survey.deck, c.job.survey.below.cables_in_void)
+    for piece in w.fixings.pieces if bands else ():
+        for x, y in piece.places:
+            counts[_band(bands, x, y, w)][f"zone {piece.zone}"] += 1
+    return tuple(
+        Screwed(
+            band.length_mm, tuple((zone, float(n)) for zone, n in sorted(count.items())),
+            (band.to_mm + embedment_mm(), band.from_mm + deep),
+        )
+        for band, count in zip(bands, counts, strict=True) if count
+    )  # fmt: skip
+
+
+def _band(bands: tuple[ScrewBand, ...], x: float, y: float, w: Any) -> int:
+    """Pick the length for one place by how thick the boards are there."""
+    if len(bands) == 1:
+        return 0
+    under = w.build.under_head_mm(w.rise.chosen_mm + w.falls.added_at((x / MM, y / MM)))
+    return next((n for n, band in enumerate(bands) if under <= band.to_mm), len(bands) - 1)
+
+
+def made_of(c: Case, length: LengthStock) -> str:
+    """Say what a length is, a fascia with its material.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [-].
+
+    Returns
+    -------
+    str
+        Words for order and quotation [-].
+    """
+    chosen = c.job.design.fascia_finish
+    if chosen is None or not length.name.startswith("fascia"):
+        return length.says
+    return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"
+
+
+def paints(c: Case) -> bool:
+    """Tell whether the firm paints the new fascia: it has an output for it, and the board is wood.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    bool
+        True also where nobody chose what the board is made of [-].
+    """
+    chosen = c.job.design.fascia_finish
+    if c.job.design.fascia != "renew" or all(o.task != "coat" for o in c.rates.outputs):
+        return False
+    if chosen is None:
+        return True
+    return pick(c.rates.fascias, chosen, "design.fascia_finish").repaint_years is not None
+
+
+def paint_thick_mm(c: Case, length: LengthStock) -> float | None:
+    """Give the thickness of a fascia that is painted.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [mm].
+
+    Returns
+    -------
+    float or None
+        Thickness, that of practice where the rates do not tell it; None: not painted [mm].
+    """
+    if not length.name.startswith("fascia") or not paints(c):
+        return None
+    return float(length.thickness_mm or take_off_practice.FASCIA_THICK_MM)

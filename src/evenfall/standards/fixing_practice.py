@@ -78,11 +78,18 @@ BEYOND_DECK_LEAST_MM = Cited(
 BEYOND_DECK_MOST_MM = Cited(
     15.0, "mm", "the trade handbook", "beyond the deck, cables in the void", "planning seed"
 )
+BEYOND_DECK_CLEAR_MM = Cited(
+    40.0, "mm", "Evenfall", "beyond the deck, nothing in the void: few lengths over tapers",
+    "planning seed",
+)  # fmt: skip
 EDGE_LEAST_MM = Cited(50.0, "mm", "the trade handbook", "screw from the board's edge", _MEMORY)
 EDGE_MOST_MM = Cited(150.0, "mm", "the trade handbook", "screw from the board's edge", _MEMORY)
 
 PIECE_LEAST = Cited(
     2.0, "each", "Evenfall", "screws in any piece, so that none turns", "planning seed"
+)
+SCREWS_MOST_M2 = Cited(
+    16.0, "1/m2", "Evenfall", "screws in a board, their plates 250 mm apart", "planning seed"
 )
 EDGE_STRIP = Cited(0.3, "m", "Evenfall", "strip of sheet that an edge must hold", "planning seed")
 """Where the bond peels from the edge, trim and timber hold this much until it is seen."""

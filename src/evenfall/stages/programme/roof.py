@@ -6,8 +6,11 @@ from dataclasses import dataclass
 
 from evenfall.calc.geometry.polygon import area
 from evenfall.model.choice import Vcl
+from evenfall.model.gated import Permit
 from evenfall.model.job import Calendar, Crew
-from evenfall.model.surveyed import OpeningAt, Plan, Point
+from evenfall.model.surveyed import OpeningAt, Plan, Point, SideAt
+
+FACES = 0.5  # cosine: water reaches eaves that face within 60 degrees of the fall
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,19 +34,25 @@ class Roof:
     overlay_mm: float
     new_fascia: bool
     gutters: tuple[tuple[str, float], ...]  # side and pipe in m; only those renewed
+    overflows: int  # slots that are planned
     doors_m: tuple[float | None, ...]  # widths of doors with a drained channel
     vcl: Vcl
     other_vcls: tuple[tuple[str, str, int], ...]  # name, kind, nights that it stands
+    joist_ends: float = 0.0  # that are repaired
+    lined_m: tuple[tuple[str, float], ...] = ()  # parapets lined with board: side, height
+    painted: bool = False  # whether the firm paints a new fascia
+    sheet_hands: int = 2  # people who lift the roll of the sheet
 
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """Who works, from when, and where the sun sets."""
+    """Who works, from when, where the sun sets, and which hours the weather leaves."""
 
     crew: Crew
     calendar: Calendar
     latitude: float
     longitude: float
+    permits: tuple[Permit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,3 +108,22 @@ def joined(parts: tuple[Part, ...]) -> Part:
         sum(p.gross for p in parts), sum(p.share for p in parts), edges,
         tuple(o for p in parts for o in p.openings),
     )  # fmt: skip
+
+
+def drains(side: SideAt, roof: Roof) -> bool:
+    """Tell whether the water of the roof leaves over a side.
+
+    Parameters
+    ----------
+    side : SideAt
+        The side [-].
+    roof : Roof
+        The roof and its fall [-].
+
+    Returns
+    -------
+    bool
+        Whether it is eaves that the fall reaches [-].
+    """
+    u, v = roof.downhill
+    return side.kind == "eaves" and side.outwards[0] * u + side.outwards[1] * v > FACES

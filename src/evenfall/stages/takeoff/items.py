@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import ceil, floor
+from math import ceil
 
 from evenfall.errors import InvalidInput
 from evenfall.model.choice import Board, Vcl
@@ -15,16 +15,20 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.linings import lined
-from evenfall.stages.takeoff.packed import in_packs, units
+from evenfall.stages.takeoff.packed import in_packs, same_unit, units
 from evenfall.stages.takeoff.packings import packings
+from evenfall.stages.takeoff.screws import Screwed, screw_lines
 from evenfall.stages.takeoff.sheet import allowance_mm
-from evenfall.standards import board_practice, sheet_practice, take_off_practice
+from evenfall.standards import sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
 SEPARATION = "butyl-separation-strip"
+MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", *COATS)
+"""Small things that older rates do not have: said where they are wanted, and not priced."""
 TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
 OPEN_EDGES = ("eaves", "verge", "party_line", "step")
 
@@ -37,7 +41,7 @@ class Roof:
     zones: tuple[WindZone, ...]
     fixings: Fixings
     board: Board
-    screw_mm: int | None
+    screws: tuple[Screwed, ...]
     sheet: Sheet
     rolls: Rolls
     lengths: Lengths
@@ -52,7 +56,6 @@ class Roof:
     rise_mm: float
     relaid_percent: float = 0.0  # of the old deck, lifted for firrings and laid again
     zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
-    screw_limits: tuple[float, float] | None = None  # shortest and longest allowed, mm
 
 
 def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Items:
@@ -87,13 +90,31 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         if name not in by_name and name == SEPARATION:
             findings.append(_touching(roof, need))
             continue
+        if name not in by_name and name in MAY_LACK:
+            findings.append(_lacking(name, need))
+            continue
         if name not in by_name:
             raise InvalidInput(
                 f'nothing named "{name}"', f"an item {name}: {need.title.lower()}",
                 where="the rates: items", do="add it to the rates",
             )  # fmt: skip
         order.append(_line(by_name[name], need, basis, _note(roof, name)))
-    return Items((*order, *_screws(roof, screw, basis)), tuple(findings))
+    if roof.design.hold_boards_by == "screws":
+        board = roof.board.length_mm * roof.board.width_mm / MM**2
+        most = max(z.per_board for z in roof.zones) / board
+        order.extend(screw_lines(roof.screws, roof.zone_screws, most, screw, basis))
+    return Items(tuple(order), tuple(findings))
+
+
+def _lacking(name: str, need: Working) -> Finding:
+    """Say what is wanted and neither ordered nor priced, because the rates do not have it."""
+    says = (
+        f"{need.title}: {need.value:.1f} {need.unit}. The rates have no {name}, so it is neither "
+        "ordered nor priced."
+    )
+    cure = Remedy(f"Add {name} to the items of the rates.")
+    return Finding("item-not-in-rates", f"item:{name}", "note", says, "take-off practice",
+                   need.basis, need.value, None, need.unit, cure)  # fmt: skip
 
 
 def _touching(roof: Roof, need: Working) -> Finding:
@@ -222,6 +243,8 @@ def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
     round_ones = [("pipes", count["pipe"]), ("posts", count["post"])]
     yield "pipe-boot", _sum("Pipes and posts", "each", round_ones)
     yield "flue-collar", _sum("Flues", "each", [("flues", count["flue"])])
+    through = [*round_ones, ("flues", count["flue"])]
+    yield "vcl-collar", _sum("Collars of the VCL at what passes through it", "each", through)
     yield "outlet", _sum("Outlets", "each", [("outlets", count["outlet"])])
     spouts = float(
         len(roof.design.overflows) or bool(count["outlet"] and roof.plan.of_kind("parapet"))
@@ -255,11 +278,12 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
         _sum("Kerbs and parapets insulated", "m2", faces, practice.KERB_ABOVE_SURFACE),
     )
     ends = joist_ends(plan, roof.joists) if roof.joists.ends != "sound" else 0.0
-    treated = ends * practice.JOIST_END_M2
-    yield (
-        "joist-preservative",
-        _sum("Joist ends treated", "m2", [("ends", treated)], practice.JOIST_END_M2),
-    )
+    brushed = [
+        ("joist ends", ends * practice.JOIST_END_M2),
+        ("ends of treated timber", sawn_ends(roof.lengths)),
+    ]
+    yield "joist-preservative", _sum("Ends treated", "m2", brushed, practice.JOIST_END_M2)
+    yield from coats(roof.lengths)
     edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
     screws = [
         ("edge timber", ceil(edge_screws(edge, roof.fixings.edge_timber))),
@@ -311,6 +335,10 @@ def _night(roof: Roof) -> Iterator[tuple[str, Working]]:
     (area, around), number = max(covers, default=((0.0, 0.0), 0))
     yield "cover-sheet", _sum("Cover for the largest bay", "m2", [(f"bay {number}", area)], beyond)
     yield "sandbags", _sum("Edge of the cover weighted", "m", [(f"bay {number}", around)], beyond)
+    beside = take_off_practice.GROUND_BESIDE
+    open_m = sum(s.length_m for s in roof.plan.of_kind(*OPEN_EDGES))
+    sheets = [("floors below", roof.plan.gross.value), ("ground at the edges", open_m * beside)]
+    yield "protection-sheet", _sum("Floors and ground protected", "m2", sheets, beside)
     yield "felt-bags", _sum("Felt bagged", "kg", [("felt", float(roof.strip.table.rows[0][1]))])
 
 
@@ -327,6 +355,7 @@ def _length_of(lengths: Lengths, name: str) -> float:
 
 def _line(item: Item, need: Working, basis: Basis, note: str = "") -> OrderLine:
     """Turn work to be done into packs, by the worse of the two coverages on the label."""
+    same_unit(item, need.unit)
     labels = [item.covers, *([item.covers_other_label] if item.covers_other_label else [])]
     covers = measured(
         min(labels), f"{item.covers_unit}/{item.unit}", f"the rates: {item.name}", basis
@@ -338,52 +367,3 @@ def _line(item: Item, need: Working, basis: Basis, note: str = "") -> OrderLine:
         f"item:{item.name}", item.says, wanted, item.unit, packs, bought,
         weakest([wanted.basis, basis]), note,
     )  # fmt: skip
-
-
-def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
-    """Screws of the boards, as the fixing plan places them."""
-    if roof.design.hold_boards_by != "screws" or roof.screw_mm is None:
-        return
-    parts = [(name, float(number)) for name, _, number in roof.fixings.screws.of]
-    board = roof.board.length_mm * roof.board.width_mm / MM**2
-    most = max(z.per_board for z in roof.zones)
-    by_length: dict[int, list[tuple[str, float]]] = {roof.screw_mm: parts}
-    for n, (area, mm) in enumerate(roof.zone_screws, 1):
-        if mm != roof.screw_mm:  # as many as anywhere on the roof; the field keeps its own as well
-            more = (f"thinner zone {n}", float(ceil(area / board * most)))
-            by_length.setdefault(mm, []).append(more)
-    for mm, counted in sorted(by_length.items(), reverse=True):
-        limits = roof.screw_limits if mm == roof.screw_mm else None
-        yield _screw_line(mm, counted, screw, basis, limits)
-
-
-def _screw_line(
-    mm: int,
-    parts: list[tuple[str, float]],
-    screw: Screw,
-    basis: Basis,
-    limits: tuple[float, float] | None,
-) -> OrderLine:
-    need = _sum("Screws, piece by piece", "each", parts)
-    waste = measured(
-        board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
-    )
-    wanted = units.show(need, 1.0, waste)
-    packs = ceil(round(wanted.value / screw.pack, 9))
-    sunk = f"tube washers of {screw.tube_mm:.0f} mm" if screw.tube_mm else "plates"
-    says = f"Screws, {mm} mm, with {sunk}"
-    words = f"box of {screw.pack}"
-    return OrderLine(
-        f"screw:{mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
-        float(packs * screw.pack), weakest([wanted.basis, basis]), _allowed(mm, limits),
-    )  # fmt: skip
-
-
-def _allowed(mm: int, limits: tuple[float, float] | None) -> str:
-    """Tell the lowest and the highest length between which the stock length lies."""
-    if limits is None:
-        return ""
-    low, high = limits
-    told = f"allowed {ceil(low)} to {floor(high)} mm; {mm} mm is sold"
-    over = "; it comes out below further than that: look for cables and ceilings first"
-    return told + (over if mm > high else "")
