@@ -86,7 +86,7 @@ async function show() {
   const mine = ++asked
   const el = find('#paper')
   const [wide, high] = room()
-  const called = name => name === 'tonight' ? `tonight@${day}` : name
+  const called = name => name === 'tonight' ? `leaf-tonight@${day}` : `leaf-${name}`
   el.setAttribute('aria-busy', 'true')
   try {
     const svg = await drawing(desk.job, desk.state.worked, called(leaf), wide, high)

@@ -30,7 +30,7 @@ export function section(stick, stand, mm, wide, high) {
   const k = (high - 16) / (top - foot)
   const y = v => 8 + (top - v) * k
   const wall = wide - Math.min(108, wide * 0.29)
-  const from = STAFF + 56
+  const from = STAFF + 76
   const svg = s('svg', { viewBox: `0 0 ${wide} ${high}`, width: wide, height: high, role: 'img', class: 'drawing', 'aria-label': told(stand, now, mm) },
     beside(stand, now, y, wall, wide, foot, top),
     layers(stick, stand, mm, now, y, from, wall, foot),
