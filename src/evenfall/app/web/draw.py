@@ -16,7 +16,8 @@ LEAST, MOST, SMALLEST = 240, 1400, 80
 """Widths that are drawn, px; one that is asked outside of them is drawn at the nearest. An evening
 may be as narrow as the last."""
 MARKS, TAPES = "chalk marks", "tapes"
-WIDE_ONLY = ("names", "heights")
+NAMES = "names"
+WIDE_ONLY = (NAMES, "heights")
 """Layers of the plan that a phone does without."""
 LEAF = "leaf-"
 """How the name of a tracing sheet begins."""
@@ -55,6 +56,8 @@ def draw(worked: WorkedJob, name: str, width: float = WIDE, height: float | None
     prefix = "".join(c if c.isalnum() else "-" for c in name)
     if leaf != stem:
         return _leaf(drawings[0], wide, height, prefix)
+    if stem == "section":
+        drawings = tuple(_unlettered(d) for d in drawings)
     return "".join(_svg(d, wide, height, f"{prefix}-{n}") for n, d in enumerate(drawings))
 
 
@@ -83,6 +86,12 @@ def _known(worked: WorkedJob, stem: str, of: str) -> bool:
         "edge": {d.id for d in worked.edge_details.details},
     }
     return of in known[stem]
+
+
+def _unlettered(drawing: Drawing) -> Drawing:
+    """Leave out the column of names beside a section; the page says them under it."""
+    layers = tuple(layer for layer in drawing.layers if layer.name != NAMES)
+    return replace(drawing, layers=layers)
 
 
 def _leaf(drawing: Drawing, width: float, height: float | None, prefix: str) -> str:

@@ -86,7 +86,7 @@ export async function work(since) {
       if (line.room) busy(line)
       early(line.values)
       if (line.problems?.length) throw new Wrong(422, { error: line.problems[0], problems: line.problems })
-      if (line.left) return
+      if (line.left) { if (mine === working) setTimeout(work, 300, since); return }
     }
     const state = await call(`${at}/desk`, { signal: mine.signal })
     apply(state, since != null)

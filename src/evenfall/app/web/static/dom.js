@@ -17,7 +17,7 @@ function fill(el, traits, children) {
     else if (name === 'value') el.value = value
     else el.setAttribute(name, value === true ? '' : value)
   }
-  el.append(...children.flat(Infinity).filter(c => c !== false && c != null))
+  el.append(...children.flat(Infinity).filter(c => c !== false && c != null && c !== ''))
   return el
 }
 

@@ -59,7 +59,7 @@ export async function open(event) {
   if (was) return
   button.setAttribute('aria-expanded', 'true')
   const slip = h('section', { class: 'slip', id: 'slip', 'aria-label': `Working of ${button.getAttribute('aria-label').replace(', show the working', '')}`, tabindex: '-1' }, h('p', {}, 'looking it up…'))
-  button.closest('dd, td, p, li, div').append(slip)
+  button.closest('#figures > div, td, p, li, div').append(slip)
   button.setAttribute('aria-controls', 'slip')
   place(button, slip)
   try {

@@ -107,10 +107,11 @@ function agreeing(e, f) {
 async function price(list) {
   asking?.abort()
   const mine = asking = new AbortController()
+  await new Promise(done => setTimeout(done, 1200))
   for (const f of list) {
+    if (mine.signal.aborted || desk.stale) return
     const name = `${desk.state.worked} ${key(f)}`
     if (costs.has(name)) continue
-    if (desk.stale) return
     let words
     try {
       words = told(await attempt(f.changes, mine.signal))

@@ -32,12 +32,18 @@ function words() {
 
 /** Put the core where the word of the leaf ends. */
 function stand() {
-  const n = names().length
-  roll().style.setProperty('--out', (at() + 1) / n)
   find(`#leaf-${leaf}`).checked = true
+  roll().style.setProperty('--out', end(at()))
   const told = desk.state.leaves[at()].says
   const today = desk.state.evenings[day - 1]
   find('#leaf-says').textContent = leaf === 'tonight' && today ? `${today.day}: ${told}` : told
+}
+
+/** Where a word ends, as a share of the roll. */
+function end(i) {
+  const box = roll().getBoundingClientRect()
+  const words = find('#words').children
+  return i === words.length - 1 ? 1 : (words[i].getBoundingClientRect().right - box.left) / box.width
 }
 
 /** Pull the roll to a word. */
@@ -58,18 +64,18 @@ function drag(e) {
     const box = el.getBoundingClientRect()
     const share = Math.min(1, Math.max(0, (ev.clientX - box.left) / box.width))
     el.style.setProperty('--out', Math.max(share, 0.04))
-    const name = names()[Math.min(names().length - 1, Math.floor(share * names().length))]
+    const name = names().find((_, i) => end(i) >= share - 0.02) ?? names().at(-1)
     if (name !== leaf) { leaf = name; find(`#leaf-${leaf}`).checked = true; show() }
   }
-  const end = () => {
+  const done = () => {
     core.removeEventListener('pointermove', move)
-    core.removeEventListener('pointerup', end)
-    core.removeEventListener('pointercancel', end)
+    core.removeEventListener('pointerup', done)
+    core.removeEventListener('pointercancel', done)
     stand()
   }
   core.addEventListener('pointermove', move)
-  core.addEventListener('pointerup', end)
-  core.addEventListener('pointercancel', end)
+  core.addEventListener('pointerup', done)
+  core.addEventListener('pointercancel', done)
   e.preventDefault()
 }
 
@@ -137,7 +143,7 @@ export function ready(f) {
     if (find('#paper').clientWidth === wide) return
     wide = find('#paper').clientWidth
     clearTimeout(late)
-    late = setTimeout(() => desk.state && show(), 120)
+    late = setTimeout(() => { if (desk.state) { stand(); show() } }, 120)
   }).observe(find('#paper'))
   find('#closer').addEventListener('click', () => {
     near = (near + 1) % CLOSER.length

@@ -31,12 +31,14 @@ export function section(stick, stand, mm, wide, high) {
   const y = v => 8 + (top - v) * k
   const wall = wide - Math.min(108, wide * 0.29)
   const from = STAFF + 76
+  const alone = wide < STAFF * 3 // the staff by itself, beside a section that the server drew
   const svg = s('svg', { viewBox: `0 0 ${wide} ${high}`, width: wide, height: high, role: 'img', class: 'drawing', 'aria-label': told(stand, now, mm) },
-    beside(stand, now, y, wall, wide, foot, top),
-    layers(stick, stand, mm, now, y, from, wall, foot),
-    old(stick, was, now, mm, y, from, wall),
-    stand && room(stand, now, y, from, wall, top),
-    staff(stick, stand, now, y, mm, top, foot, from))
+    alone ? [] : [
+      beside(stand, now, y, wall, wide, foot, top),
+      layers(stick, stand, mm, now, y, from, wall, foot),
+      old(stick, was, now, mm, y, from, wall),
+      stand && room(stand, now, y, from, wall, top)],
+    staff(stick, stand, now, y, mm, top, foot, alone ? STAFF + 12 : from, alone))
   return { svg, y, now }
 }
 
@@ -147,7 +149,7 @@ function room(stand, now, y, from, wall, top) {
   return parts
 }
 
-function staff(stick, stand, now, y, mm, top, foot, from) {
+function staff(stick, stand, now, y, mm, top, foot, from, alone) {
   const x = STAFF
   const base = now.sheet - mm
   const limit = stand ? now.height - stand.required : Infinity
@@ -176,6 +178,6 @@ function staff(stick, stand, now, y, mm, top, foot, from) {
     s('path', { d: `M${x + 12} ${last}H${from}`, class: 'line' }),
     s('rect', { x: x - 19, y: last - 11, width: 38, height: 22, class: 'f-ink' }),
     s('path', { d: `M${x - 12} ${last - 4}h24M${x - 12} ${last + 4}h24`, class: 'groove' })))
-  parts.push(text(from + 8, last - 8, `sheet ${whole(now.sheet)}`, { class: 't-b' }))
+  if (!alone) parts.push(text(from + 8, last - 8, `sheet ${whole(now.sheet)}`, { class: 't-b' }))
   return parts
 }

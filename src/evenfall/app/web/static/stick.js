@@ -60,12 +60,12 @@ function draw() {
   const title = place.startsWith('side:') ? `At ${place.slice(5)}` : at ? `At the ${at.name}` : 'At the edge'
   find('#rise-at').textContent = title
   const high = Math.round(Math.min(wide * 1.12, 430))
-  drawn = section(data(), at, mm, place.startsWith('side:') ? STAFF + 100 : wide, high)
+  drawn = section(data(), at, mm, place.startsWith('side:') ? STAFF + 44 : wide, high)
   put(find('#drawn'), drawn.svg)
   slider()
   const side = find('#at-side')
   if (!place.startsWith('side:')) { put(side); heat(); return }
-  drawing(desk.job, desk.state.worked, `section@${place.slice(5)}`, Math.max(420, wide)).then(svg => {
+  drawing(desk.job, desk.state.worked, `section@${place.slice(5)}`, Math.max(240, Math.min(360, box.clientWidth - 130))).then(svg => {
     if (!place.startsWith('side:')) return
     side.innerHTML = svg
     const told = side.querySelector('desc')?.textContent
@@ -133,6 +133,8 @@ function step(by) {
 /** Take the thickness where the clip stands. */
 export async function take() {
   clearTimeout(settle)
+  clearTimeout(wait)
+  asking?.abort()
   const at = hole()
   if (!at || mm === data().taken) return
   try {
@@ -168,6 +170,7 @@ function text() {
   put(find('#governs'), h('b', {}, jam || data().governs), ' ', more(at, next))
   find('#because').textContent = data().why
   find('#asked').textContent = data().asked
+  if (document.activeElement !== find('#typed')) find('#typed').value = at?.boards ?? ''
   if (!at) { put(find('#reads'), h('p', { class: 'empty' }, 'No board of this kind is in the rates. Add one, and the stick has its holes.')); return }
   const line = (name, key, unit = '', bad = false) => h('div', { class: bad && 'bad' }, h('dt', {}, name),
     h('dd', {}, figure({ text: `${key(at)}${unit}`, id: '', bad }, moved ? `${key(was)}${unit}` : null)))
@@ -239,7 +242,6 @@ function typed(e) {
 
 async function choose(found) {
   wrong('')
-  find('#typed').value = ''
   mm = hole(found.mm) ? found.mm : mm
   draw()
   try { await change(found.changes, `boards ${found.boards}`) } catch (e) { if (e.status !== 409) wrong(e.message) }
@@ -299,6 +301,7 @@ export function ready(chosen) {
   })
   find('#place').addEventListener('change', e => chosen(look(e.target.value)))
   find('#typing').addEventListener('submit', typed)
+  find('#typed').addEventListener('focus', e => e.target.select())
   let wide = 0
   new ResizeObserver(() => {
     if (!desk.state || find('#section').clientWidth === wide) return
