@@ -157,7 +157,8 @@ ROOMS: tuple[Room, ...] = (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
-            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm)
+            lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
+                            s.width_mm)
             for s in c.rates.lengths
         ),
         c.rates.basis,
@@ -185,5 +186,6 @@ ROOMS: tuple[Room, ...] = (
     Room("price", price.work, lambda c, w: (
         w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
         w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
+        c.job.design.fascia_finish,
     )),
 )  # fmt: skip

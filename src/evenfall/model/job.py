@@ -72,6 +72,7 @@ class About(Record):
     element_area_m2: SquareMetres | None = None
     envelope_area_m2: SquareMetres | None = None
     surveyed_on: date
+    revision: Name = "A"
     invented: bool = False
     note: str = ""
 
@@ -352,6 +353,7 @@ class Design(Record):
     new_gutters: tuple[NewGutter, ...] = ()
     overflows: tuple[Overflow, ...] = ()
     fascia: Literal["keep", "renew"] = "renew"
+    fascia_finish: Name | None = None  # of the fascias of the rates
     vat: Vat = Vat()
     options: tuple[Option, ...] = ()
 
