@@ -52,7 +52,12 @@ def served(folder: Path) -> Iterator[tuple[Desk, str]]:
 def brought(desk: Desk, name: str) -> str:
     """Bring an example in as a job of its own, and begin its work."""
     kept = bring(desk.store, EXAMPLES / name, "a test", ON).revision
+    _, _, run = desk.run(kept.job)
+    if run:
+        run.ended.wait()
     job = desk.store.make(desk.store.contents(kept), "a test", worked_on=ON).job
+    mine, its = desk.worker.kept(job), desk.worker.kept(kept.job)
+    mine.rooms, mine.seen, mine.beside = dict(its.rooms), dict(its.seen), dict(its.beside)
     desk.run(job)
     return job
 

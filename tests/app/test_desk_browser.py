@@ -1,4 +1,4 @@
-"""The open job in a real browser: moved by thumb and by keys, read, agreed, undone, on any screen."""
+"""The open job in a real browser: moved by thumb and keys, read, agreed, undone, on any screen."""
 
 from __future__ import annotations
 
@@ -83,7 +83,7 @@ def test_a_thumb_moves_the_clip_and_the_numbers_say_from_what_to_what(
         assert moved < taken
         expect(page.locator("#drawn")).to_contain_text(f"board {moved}")
         page.mouse.up()
-        row = page.locator("#figures > div").filter(has=price)
+        row = page.locator("#figures > div").filter(has=page.locator('[data-number="price.total"]'))
         expect(row.locator(".from")).to_contain_text(before, timeout=READY)
         assert price.inner_text() != before
         assert data(page)["document"]["design"]["thickness_mm"] == moved

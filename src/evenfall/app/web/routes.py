@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import zipfile
 from dataclasses import asdict
 from typing import Annotated, Any
 
@@ -9,6 +11,7 @@ from fastapi import APIRouter, Query
 from fastapi.responses import Response
 
 from evenfall.app.api.jobs import listed_or_404, problems_of
+from evenfall.app.api.papers import made
 from evenfall.app.api.refusals import Refused, fault
 from evenfall.app.api.work import worked_of
 from evenfall.app.live.desk import Desk
@@ -112,6 +115,22 @@ def _previewed(router: APIRouter, desk: Desk) -> None:
     def count(id: str, name: str) -> dict[str, int]:
         """Say how many pages a paper has."""
         return {"pages": len(_pages(desk, id, name))}
+
+    @router.get("/jobs/{id}/papers.zip", response_class=Response)
+    def all_papers(id: str) -> Response:
+        """Give all papers and plans in one file."""
+        head = {"content-disposition": f'attachment; filename="{id}.zip"'}
+        body = _zipped(made(desk, worked_of(desk, id)))
+        return Response(body, media_type="application/zip", headers=FRESH | head)
+
+
+def _zipped(files: dict[str, bytes]) -> bytes:
+    """Pack files; the same files give the same bytes."""
+    packed = io.BytesIO()
+    with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, content in files.items():
+            archive.writestr(zipfile.ZipInfo(name), content)
+    return packed.getvalue()
 
 
 def _pages(desk: Desk, id_: str, name: str) -> tuple[str, ...]:
