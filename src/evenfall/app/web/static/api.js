@@ -9,8 +9,11 @@ export class Wrong extends Error {
   }
 }
 
+const BUSY = 503 // the job was changed while it was worked: ask again
+const AGAIN = 10
+
 /** Ask for data, or send some. */
-export async function call(path, { method, body, signal } = {}) {
+export async function call(path, { method, body, signal } = {}, tries = AGAIN) {
   let answer
   try {
     answer = await fetch(path, {
@@ -21,6 +24,10 @@ export async function call(path, { method, body, signal } = {}) {
   } catch (e) {
     if (e.name === 'AbortError') throw e
     throw new Wrong(0, { error: { code: 'away', what: 'the desk does not answer', do: 'Is the window with “evenfall desk” still open? What you typed stays here.' } })
+  }
+  if (answer.status === BUSY && body === undefined && tries) {
+    await new Promise(done => setTimeout(done, 500))
+    return call(path, { method, body, signal }, tries - 1)
   }
   const text = await answer.text()
   const data = text && answer.headers.get('content-type')?.includes('json') ? JSON.parse(text) : text
