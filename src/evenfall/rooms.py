@@ -168,7 +168,7 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis,
+        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis, c.thorough,
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
