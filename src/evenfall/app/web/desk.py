@@ -11,7 +11,6 @@ from fastapi import FastAPI, HTTPException, Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
-from markupsafe import Markup
 
 from evenfall.app.live.desk import Desk
 from evenfall.app.web.routes import routes, state_of
@@ -103,9 +102,8 @@ def shell(desk: Desk, id_: str, light: str) -> str:
         templates()
         .get_template("job.html")
         .render(
-            id=id_, name=listed.name, about=listed.where, light=light, lights=LIGHTS, sketch="",
-            known=Markup(known.replace("<", "\\u003c")),
-            hatches=Markup(templates().get_template("hatches.html").render()),
+            id=id_, name=listed.name, about=listed.where, light=light, lights=LIGHTS,
+            known=known.replace("<", "\\u003c"),
         )
     )  # fmt: skip
 

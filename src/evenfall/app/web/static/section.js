@@ -140,7 +140,7 @@ function room(stand, now, y, from, wall, top) {
   if (stand.required * 1 > 8 && y(sheet) - y(must) > 18) {
     parts.push(s('path', { d: `M${x} ${y(sheet)}V${y(must)}M${x - 5} ${y(sheet) + 5}l10 -10M${x - 5} ${y(must) + 5}l10 -10`, class: 'thin' }))
     const mid = (y(sheet) + y(must)) / 2
-    parts.push(text(x - 6, mid, `${whole(stand.required)} upstand`, { class: 'm t-b', transform: `rotate(-90 ${x - 6} ${mid})` }))
+    parts.push(text(x - 6, mid, y(sheet) - y(must) > 100 ? `${whole(stand.required)} upstand` : whole(stand.required), { class: 'm t-b', transform: `rotate(-90 ${x - 6} ${mid})` }))
   }
   if (Math.abs(left) > 1 && seen) {
     const [a, b] = [y(must), at].sort((p, q) => p - q)
