@@ -145,11 +145,15 @@ class ListOut(Model):
 
 
 class SavedOut(Model):
-    """What a save became; ``problems`` say why it cannot be worked, where it cannot."""
+    """What a save became; ``problems`` say why it cannot be worked, where it cannot.
+
+    ``values`` are those that moved without any work: what stands at the head of the papers.
+    """
 
     id: str
     revision: int
     problems: list[Fault]
+    values: Data = {}
 
 
 class JobOut(Model):
