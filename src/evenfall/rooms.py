@@ -158,7 +158,7 @@ ROOMS: tuple[Room, ...] = (
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
             lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
-                            s.width_mm)
+                             s.width_mm, seen.paint_thick_mm(c, s))
             for s in c.rates.lengths
         ),
         c.rates.basis,
@@ -168,7 +168,7 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis,
+        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis, c.thorough,
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,

@@ -26,13 +26,10 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("rear-extension", "garage", "courtyard")
 ON = date(2026, 11, 25)
 FILES = {
-    "drawings.pdf",
-    "quotation.pdf",
-    "calculations.pdf",
-    "order.xlsx",
-    "order.csv",
-    "programme.ics",
-}
+    "quotation.pdf", "calculations.pdf", "drawings.pdf", "order.pdf", "cut-lists.pdf",
+    "day-sheets.pdf", "construction-phase-plan.pdf", "programme.pdf", "handover.pdf",
+    "order.xlsx", "order.csv", "programme.ics", "care.ics",
+}  # fmt: skip
 PLANS = ("plan", "boards", "sheet", "vcl")
 INNER = re.compile(r"\b(costs?|overheads?|margins?|mark-?ups?|profits?|crew rates?)\b", re.I)
 every_example = pytest.mark.parametrize("name", NAMES)

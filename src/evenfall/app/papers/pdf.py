@@ -127,6 +127,28 @@ def source(
     )
 
 
+def head(worked: WorkedJob) -> dict[str, Any]:
+    """Give what stands at the head of the firm's own papers.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    dict
+        Firm, reference, title, client, address, days [-].
+    """
+    meta, firm = worked.meta, worked.case.rates.firm
+    return {
+        "firm": meta.firm, "telephone": firm.telephone, "email": firm.email,
+        "firm_address": firm.address, "reference": meta.reference, "title": meta.title,
+        "client": meta.client, "address": meta.address, "surveyed_on": long_day(meta.surveyed_on),
+        "on": long_day(meta.on), "invented": meta.invented,
+    }  # fmt: skip
+
+
 def compiled(source: Source) -> bytes:
     """Compile one PDF.
 
