@@ -23,6 +23,7 @@ load_all_checks()
 SLOW = {
     ("GET", "/api/jobs/{id}/papers"),  # prints them all
     ("GET", "/api/jobs/{id}/papers/{name}"),
+    ("POST", "/api/jobs/{id}/issued"),
     ("POST", "/api/jobs/{id}/try"),
 }
 ROUTES = [
