@@ -44,9 +44,12 @@ def work(
     on: On = None,
     rates: RatesFile = None,
     weather: WeatherFile = None,
+    forecast: Annotated[
+        Path | None, typer.Option("--forecast", help="Hours to come; the days go round them.")
+    ] = None,
 ) -> None:
     """Work a job out: print a summary, or JSON, and write its papers."""
-    loaded, worked = worked_job(job, on, rates, weather)
+    loaded, worked = worked_job(job, on, rates, weather, forecast)
     if out is not None:
         _write(worked, out)
     if as_json:

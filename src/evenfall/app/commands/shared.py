@@ -48,8 +48,9 @@ def told() -> Iterator[None]:
 
 
 def worked_job(
-    job: Path, on: str | None, rates: Path | None, weather: Path | None
-) -> tuple[Loaded, WorkedJob]:
+    job: Path, on: str | None, rates: Path | None, weather: Path | None,
+    forecast: Path | None = None,
+) -> tuple[Loaded, WorkedJob]:  # fmt: skip
     """Load and work out; a wrong file is told in plain words, with exit 2.
 
     Parameters
@@ -60,6 +61,8 @@ def worked_job(
         Day [-].
     rates, weather : Path or None
         Other files than those beside the job [-].
+    forecast : Path or None
+        Hours to come, round which the days are planned [-].
 
     Returns
     -------
@@ -72,7 +75,7 @@ def worked_job(
     from evenfall.flow import work_out
 
     with told():
-        loaded = load(job, day(on), rates, weather)
+        loaded = load(job, day(on), rates, weather, forecast)
         try:
             return loaded, work_out(loaded.case)
         except InvalidFile:
