@@ -24,7 +24,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "stages": {"model", "calc", "standards", "drawing"},
     "rooms": {"stages", "model"},
     "flow": {"rooms", "stages", "model"},
-    "app": {"flow", "model", "drawing"},
+    "drafting": {"flow", "stages", "model", "calc", "standards"},
+    "app": {"flow", "model", "drawing", "drafting"},
 }
 """All may also import `working` and `errors` (those two no more), and what is in their folder."""
 
@@ -37,6 +38,7 @@ PURE = (
     "drawing",
     "rooms",
     "flow",
+    "drafting",
     "working",
     "errors",
     "expression",
