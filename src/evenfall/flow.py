@@ -98,6 +98,20 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
 """Every drawing of a worked job; ``height``, ``drying``, ``boards-2`` (with one layer) and ``saw``
 are None where there is nothing to draw."""
 
+DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
+    **{
+        leaf: lambda w, of, leaf=leaf: drawings.draw_leaf(w, leaf, int(of or 1))  # type: ignore[misc]
+        for leaf in drawings.LEAVES
+    },
+    "evening": lambda w, of: drawings.draw_dusk(w, int(of)),
+    "section": drawings.draw_eaves_section,
+    "edge": drawings.draw_edges,
+}
+"""Drawings for the screen, each of one thing: a tracing sheet (``tonight`` of which day), an
+evening by its number, the section at a side by its name, an edge by its id."""
+LEAVES = drawings.LEAVES
+"""The tracing sheets in the order of the job."""
+
 PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
     "calculations": sheets.calculations,

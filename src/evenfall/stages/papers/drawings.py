@@ -8,6 +8,7 @@ from evenfall.stages.papers.drawn_boards import draw_boards, draw_evenings, draw
 from evenfall.stages.papers.drawn_drying import draw_drying
 from evenfall.stages.papers.drawn_edges import draw_edges
 from evenfall.stages.papers.drawn_fixings import draw_fixings
+from evenfall.stages.papers.drawn_leaves import LEAVES, draw_dusk, draw_leaf
 from evenfall.stages.papers.drawn_plan import draw_plan
 from evenfall.stages.papers.drawn_saw import draw_saw_list
 from evenfall.stages.papers.drawn_section import draw_eaves_section
@@ -19,9 +20,10 @@ from evenfall.stages.papers.telling import for_client
 from evenfall.stages.papers.worked import WorkedRoof
 
 __all__ = [
-    "draw_boards", "draw_client_plan", "draw_drying", "draw_eaves_section", "draw_edges",
-    "draw_evenings", "draw_fixings", "draw_found", "draw_height_section", "draw_plan",
-    "draw_rolls", "draw_saw_list", "draw_second_layer", "draw_sheet", "draw_window_section",
+    "LEAVES", "draw_boards", "draw_client_plan", "draw_drying", "draw_dusk", "draw_eaves_section",
+    "draw_edges", "draw_evenings", "draw_fixings", "draw_found", "draw_height_section",
+    "draw_leaf", "draw_plan", "draw_rolls", "draw_saw_list", "draw_second_layer", "draw_sheet",
+    "draw_window_section",
 ]  # fmt: skip
 
 

@@ -70,13 +70,15 @@ class Panel:
     state: EdgeState
 
 
-def draw_edges(worked: WorkedRoof) -> tuple[Drawing, ...]:
+def draw_edges(worked: WorkedRoof, only: str = "") -> tuple[Drawing, ...]:
     """Draw every edge in section, as it will be and with its detail done the other way.
 
     Parameters
     ----------
     worked : WorkedRoof
         The worked job [-].
+    only : str
+        Id of the one edge to draw, such as ``side:A-B``; empty for all [-].
 
     Returns
     -------
@@ -89,7 +91,8 @@ def draw_edges(worked: WorkedRoof) -> tuple[Drawing, ...]:
     roof = roof_at(worked.rise.chosen_mm, job.survey, build)
     givens = {e.id: e.given for e in edges_of(job, worked.plan, build)}
     kinds = {s.id: spoken(s.kind) for s in worked.plan.sides}
-    panels = _panels(worked.edge_details.details, givens, kinds, air)
+    wanted = tuple(d for d in worked.edge_details.details if only in ("", d.id))
+    panels = _panels(wanted, givens, kinds, air)
     return tuple(_drawn(p, _picture(p, roof, air), air) for p in panels)
 
 

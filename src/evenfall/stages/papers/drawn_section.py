@@ -61,22 +61,24 @@ def eaves_side(worked: WorkedRoof) -> SideAt | None:
     return ranked[0] if ranked else None
 
 
-def draw_eaves_section(worked: WorkedRoof) -> Drawing:
+def draw_eaves_section(worked: WorkedRoof, at_side: str = "") -> Drawing:
     """Draw the true section at the eaves, with the line of the old roof.
 
     Parameters
     ----------
     worked : WorkedRoof
         The worked job [-].
+    at_side : str
+        Name of another open side to draw instead, such as ``A-B`` [-].
 
     Returns
     -------
     Drawing
         The section, outside on the left; where no edge is open, the tightest place instead [mm].
     """
-    side = eaves_side(worked)
-    if side is None:
-        return draw_height_section(worked) or _bare(worked)
+    side = worked.plan.side(at_side) if at_side else eaves_side(worked)
+    if side is None or side.kind not in EDGES:
+        return (None if at_side else draw_height_section(worked)) or _bare(worked, at_side)
     at = side.length_m / 2
     first = worked.falls.added_at(side.place(at))
     second = worked.falls.added_at(side.place(at, DEPTH / MM))
@@ -101,18 +103,33 @@ def draw_eaves_section(worked: WorkedRoof) -> Drawing:
     return Drawing(f"Section at the {kind}, {side.name}", alt, tuple(layers), SCALE)
 
 
-def _bare(worked: WorkedRoof) -> Drawing:
+def _bare(worked: WorkedRoof, at_side: str = "") -> Drawing:
     """Draw the layers alone, for a roof shut in by walls with nothing measured beside it."""
-    side = worked.plan.sides[0]
+    side = worked.plan.side(at_side) if at_side else worked.plan.sides[0]
     added = worked.falls.added_at(side.place(side.length_m / 2))
     stack = pile(worked, added, added)
     old = worked.case.job.survey.covering.thickness_mm
     layers = (
         Layer("structure", tuple(_structure(worked, side, stack))),
         Layer("build-up", tuple(drawn_stack(stack, 0.0, DEPTH))),
+        Layer("wall", tuple(_wall(side, stack, foot(worked)))),
+        Layer("old roof", (Line(((0.0, old), (DEPTH, old)), "pencil", "thin", "before"),)),
         Layer("names", tuple(_names(worked, stack, old))),
     )
-    return Drawing("Section of the field", "The layers from the deck up.", layers, SCALE)
+    shown = tuple(layer for layer in layers if layer.items)
+    return Drawing(f"Section at {side.name}", "The layers from the deck up.", shown, SCALE)
+
+
+def _wall(side: SideAt, stack: Stack, low: float) -> Iterator[Item]:
+    """Draw the wall beside the roof, and the sheet turned up it; nothing else is measured there."""
+    if side.kind not in ("wall", "step"):
+        return
+    top = stack.top(0)
+    head = top + WALL_MM * 3 / 2
+    yield Area((Box(-WALL_MM, low - BELOW, 0.0, head).ring,), "wall", weight="line")
+    yield Line(((0.0, top), (0.0, top + WALL_MM * 3 / 4)), "ink", "cut")
+    yield Break((-WALL_MM - CAP, head), (CAP, head))
+    yield Break((-WALL_MM - CAP, low - BELOW), (CAP, low - BELOW))
 
 
 def _structure(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
