@@ -113,19 +113,19 @@ def _sorted(between: str) -> str:
 
 def _held(a: Around, survey: dict[str, Any]) -> Iterator[Made]:
     """Hold each corner that the tapes leave loose where square corners put it."""
-    rows = _rows(a, survey)
-    if rows is None:
+    held = rows(a, survey)
+    if held is None:
         return
     given = survey.get("offsets")
     offsets: list[Any] = given if isinstance(given, list) else []
     loose: list[str] = []
     need = 2 * (len(a.corners) + len(_points(survey))) - 3
     for name in a.corners[2:]:
-        if _rank(rows) >= need:
+        if rank(held) >= need:
             break
-        more = np.concatenate([rows, _offset_rows(a, name, len(rows[0]))])
-        if _rank(more) > _rank(rows):
-            rows, loose = more, [*loose, name]
+        more = np.concatenate([held, _offset_rows(a, name, len(held[0]))])
+        if rank(more) > rank(held):
+            held, loose = more, [*loose, name]
     survey["offsets"] = offsets
     for name in loose or []:
         yield _set(a, offsets, name)
@@ -154,13 +154,26 @@ def _points(survey: dict[str, Any]) -> list[str]:
     return [p for p in found if isinstance(p, str)] if isinstance(found, list) else []
 
 
-def _rows(a: Around, survey: dict[str, Any]) -> NDArray[np.float64] | None:
-    """Say what the tapes hold of the drawing; None where marks off the roof are taped too."""
+def rows(a: Around, survey: dict[str, Any]) -> NDArray[np.float64] | None:
+    """Say what the tapes hold of the drawing: one row to a tape.
+
+    Parameters
+    ----------
+    a : Around
+        The roof as far as it is known [m].
+    survey : dict
+        The survey with its tapes [-].
+
+    Returns
+    -------
+    array of shape (tapes, coordinates), or None
+        None where marks off the roof or a string line are measured too [-].
+    """
     if _points(survey) or any(True for _ in entries(survey, "offsets")):
         return None
     at = {c: i for i, c in enumerate(a.corners)}
     xy = np.array(a.ring)
-    rows = []
+    found = []
     for tape in entries(survey, "tapes"):
         ends = str(tape.get("between", "")).split("-")
         if len(ends) == 2 and ends[0] in at and ends[1] in at and ends[0] != ends[1]:
@@ -168,8 +181,8 @@ def _rows(a: Around, survey: dict[str, Any]) -> NDArray[np.float64] | None:
             row, way = np.zeros(xy.size), xy[i] - xy[j]
             way = way / max(float(np.hypot(*way)), SAME)
             row[2 * i : 2 * i + 2], row[2 * j : 2 * j + 2] = way, -way
-            rows.append(row)
-    return np.array(rows)
+            found.append(row)
+    return np.array(found).reshape(-1, xy.size)
 
 
 def _offset_rows(a: Around, name: str, size: int) -> NDArray[np.float64]:
@@ -183,7 +196,19 @@ def _offset_rows(a: Around, name: str, size: int) -> NDArray[np.float64]:
     return rows
 
 
-def _rank(rows: NDArray[np.float64]) -> int:
+def rank(rows: NDArray[np.float64]) -> int:
+    """Count how much of the drawing some rows hold.
+
+    Parameters
+    ----------
+    rows : array of shape (rows, coordinates)
+        As of `rows` [-].
+
+    Returns
+    -------
+    int
+        Twice the corners less three where all is held [-].
+    """
     return int(np.linalg.matrix_rank(rows, SAME)) if len(rows) else 0
 
 

@@ -19,6 +19,7 @@ TAPED = 0.01  # m, how far the drawing may leave a tape: a hundredth of what a g
 GUESSED = 1.5  # m, a side that nobody taped may be longer or shorter by about so much
 SQUARE = 0.03  # cosine of a corner that was meant to be square: a lean of 30 mm in a metre
 SHORTEST = 0.3  # m, no side of a roof is shorter
+FAR_OUT = 1.5  # m, no roof meant to be square leans so far: such a diagonal is a slip
 CLOSES = 1e-4  # m, the ring closes to a tenth of a millimetre
 ROUND = 2 * pi
 
@@ -73,9 +74,18 @@ def sketch(
     wished = [max(usual, low) if m is None else m for m, low in zip(around, least, strict=True)]
     sides = _closed(ways, wished, around, least)
     start = np.concatenate([[[0.0, 0.0]], np.cumsum(sides[:, None] * ways, axis=0)[:-1]])
-    taped = [(i, j, m) for (i, j), m in length.items()]
+    taped = [(i, j, m) for (i, j), m in length.items() if _near(start, i, j, m, around)]
     ring = _eased(start, taped, sides, around, _squares(ways))
     return _laid(ring)
+
+
+def _near(
+    start: NDArray[np.float64], i: int, j: int, read: float, around: list[float | None]
+) -> bool:
+    """Leave a diagonal out that the sides, all taped, could never reach."""
+    if None in around or abs(i - j) in (1, len(start) - 1):
+        return True
+    return abs(float(np.hypot(*(start[i] - start[j]))) - read) < FAR_OUT
 
 
 def _ways(corners: int, inner: frozenset[int]) -> NDArray[np.float64]:
