@@ -15,6 +15,7 @@ from evenfall.calc.geometry.polygon import area
 from evenfall.calc.geometry.sketch import sketch
 from evenfall.drafting.complete import _kind, complete
 from evenfall.drafting.usual import USUAL
+from evenfall.drafting.walked import Roof, walked
 from evenfall.errors import InvalidInput
 from evenfall.flow import work_out
 from evenfall.model.case import Case
@@ -183,3 +184,56 @@ def test_a_tape_far_out_does_not_drag_the_other_corners_along() -> None:
     square = ((0, 0), (6, 0), (6, 4), (0, 4))
     off = [max(abs(x - u), abs(y - v)) for (x, y), (u, v) in zip(ring, square, strict=True)]
     assert max(off) < 0.15
+
+
+# --- the roof as walked --------------------------------------------------------------------------
+
+
+def roof(corners: str, tapes: list[dict[str, Any]], **more: Any) -> Roof:
+    document = {"survey": {"corners": list(corners), "tapes": tapes, **more}}
+    return walked(complete(document, RATES, ON), document)
+
+
+def test_the_next_side_is_asked_for_then_the_diagonal_that_holds_the_corners() -> None:
+    tapes: list[dict[str, Any]] = []
+    asked = []
+    for between, length_m in (
+        ("A-B", 6.2),
+        ("B-C", 4.1),
+        ("C-D", 6.2),
+        ("D-A", 4.1),
+        ("A-C", 7.43),
+    ):
+        ask = roof("ABCD", tapes).ask
+        asked.append(ask.between if ask else None)
+        tapes.append(tape(between, length_m))
+    assert asked == ["A-B", "B-C", "C-D", "D-A", "A-C"]
+    checking = roof("ABCD", tapes).ask
+    assert checking is not None
+    assert checking.between == "B-D"
+
+
+def test_a_side_keeps_what_was_taped_and_the_others_are_told_as_guessed() -> None:
+    sides = roof("ABCD", [tape("A-B", 6.2)]).sides
+    assert [s.taped_m for s in sides] == [6.2, None, None, None]
+    assert sides[2].length_m == pytest.approx(6.2)
+    assert not any(s.told for s in sides)
+
+
+def test_a_diagonal_that_cannot_be_is_marked_and_the_roof_keeps_its_shape() -> None:
+    square = [tape("A-B", 6.2), tape("B-C", 4.1), tape("C-D", 6.2), tape("D-A", 4.1)]
+    found = roof("ABCD", [*square, tape("A-C", 17.43)])
+    assert [(m.between, m.read_m) for m in found.misfits] == [("A-C", 17.43)]
+    assert found.misfits[0].fits_m == pytest.approx(7.433, abs=0.01)
+    assert found.area_m2 == pytest.approx(25.42, abs=0.1)
+    assert [m.level for m in found.marks] == ["stop"]
+
+
+def test_a_tape_that_the_survey_room_names_is_marked_with_its_cure() -> None:
+    ring = [("A-B", 6.374), ("B-C", 3.047), ("C-D", 2.774), ("D-E", 2.525), ("E-F", 3.636),
+            ("F-A", 5.604), ("A-C", 7.091), ("B-D", 4.115), ("A-D", 4.746), ("A-E", 6.653),
+            ("D-F", 4.452), ("B-F", 8.056)]  # fmt: skip
+    found = roof("ABCDEF", [tape(*t) for t in ring], inner_corners=["D"])
+    assert [m.between for m in found.misfits] == ["B-F"]
+    (mark,) = [m for m in found.marks if m.code == "tape-wrong"]
+    assert (mark.path, mark.value) == ("survey.tapes[11].length_m", 8.506)
