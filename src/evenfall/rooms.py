@@ -124,7 +124,7 @@ ROOMS: tuple[Room, ...] = (
         c.job.site, w.build, w.rise.chosen_mm, w.falls.kind,
         tuple(w.falls.added_at(p) for p in w.plan.deck),
         joists.Around(w.plan, c.job.survey.sides, w.falls.downhill, w.water.night,
-                      w.water.blocked),
+                      w.water.blocked, seen.relaid_percent(c, w)),
     )),
     Room("fire", fire.work, lambda c, w: (
         c.job.survey.sides, c.job.job.building, c.job.record.fire_tests, *seen.exposed(c, w),
@@ -176,11 +176,10 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(
-            w.plan, w.wind.zones, w.fixings, w.build.board, w.wind.screw_mm, w.sheet, w.rolls,
+            w.plan, w.wind.zones, w.fixings, w.build.board, seen.screws_of(c, w), w.sheet, w.rolls,
             w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
             w.heights.rise_at_edge.value, seen.relaid_percent(c, w), seen.zone_screws(c, w),
-            seen.screw_limits(c, w),
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),

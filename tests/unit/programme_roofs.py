@@ -107,6 +107,7 @@ def roof(of: Plan | None = None, **changes: object) -> Roof:
         overlay_mm=0.0,
         new_fascia=True,
         gutters=(("A-B", 3.0),),
+        overflows=0,
         doors_m=(),
         vcl=STICKY,
         other_vcls=(),

@@ -110,8 +110,10 @@ def test_a_job_with_tapered_boards_is_warm_by_what_lies_over_each_spot_of_its_pl
     assert w.rise.row.u == pytest.approx(w.heat.u.value, rel=1e-12)
 
 
-def test_over_tapers_one_length_of_screw_is_not_the_cure_near_cables():
+def test_over_tapers_each_thickness_has_its_length_of_screw():
     changes = {"design.falls.kind": "tapered", "design.thickness_mm": 110}
     found = rooms.designed(rooms.changed(rooms.job("rear-extension"), **changes)).wind.findings
-    told = next(f for f in found if f.code == "screw-near-cables")
-    assert "several lengths" in told.remedy.says
+    near = next(f for f in found if f.code == "screw-near-cables")
+    by_length = next(f for f in found if f.code == "screws-by-length")
+    assert near.value < 60  # one length for all would end 134 mm below the top of the deck
+    assert "by how thick they are there" in by_length.says

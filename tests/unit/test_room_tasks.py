@@ -119,6 +119,8 @@ def test_a_parapet_gets_a_capping_and_an_upstand_and_no_trim():
     assert quantity(tasks, "upstand") == pytest.approx(20.6)
     assert not names(tasks) & {"trim", "fascia", "edge-timber", "close-vents", "gutter"}
     assert quantity(tasks, "overflow") == 1
+    three = work(roofs.oblong(6.2, 4.1, kinds, (drain,)), gutters=(), overflows=3)
+    assert quantity(three, "overflow") == 3
     assert quantity(tasks, "outlet") == 1
 
 

@@ -138,3 +138,14 @@ def test_sources_that_differ_stand_side_by_side():
     rows = answers.sources().rows
     assert {r[1] for r in rows if r[0] == "notice"} == {"50 %", "25 %"}
     assert len({r[3] for r in rows if r[0] == "weight"}) == 2
+    assert {r[1] for r in rows if r[0] == "planning"} == {"150 mm", "0 mm"}
+    assert {r[1] for r in rows if r[0] == "flue"} == {"300 mm", "1000 mm", "600 mm", "2 m"}
+
+
+def test_the_word_on_a_flue_settles_the_flue_and_nothing_else():
+    flue = Finding("flue-engineer", "height:terminal", "agree", "Who says?", "AD J", "from memory")
+    given = (answer(False, about="flue"),)
+    assert answers.settled(flue, given).level == "note"
+    assert answers.settled(NOTICE, given) == NOTICE
+    low = Finding("upstand-short", "height:terminal", "stop", "Too low.", "AD J", "from memory")
+    assert answers.settled(low, given).level == "stop"

@@ -157,6 +157,22 @@ def test_a_guard_is_wanted_below_two_metres(above, guard):
     assert ("guard" in plans.one(worked(job, 133.0).findings, "flue-engineer").says) is guard
 
 
+@pytest.mark.parametrize(("above", "level"), [(1132, "agree"), (1133, "note")])
+def test_between_what_gas_and_what_solid_fuel_is_asked_a_registered_persons_word_counts(
+    above, level
+):
+    job = plans.job(survey__heights=[TERMINAL | {"above_covering_mm": above}])
+    found = plans.one(worked(job, 133.0).findings, "flue-engineer")
+    assert found.level == level
+    assert ("300 mm" in found.says and "1000 mm" in found.says) is (level == "agree")
+
+
+@pytest.mark.parametrize(("wall_m", "said"), [(0.0, True), (2.6, False)])
+def test_the_highest_roof_of_a_house_is_asked_about_where_the_sources_differ(wall_m, said):
+    job = plans.job(**{"survey__sides[C-D]__wall_height_m": wall_m})
+    assert ("planning-highest" in told(job)) is said
+
+
 @pytest.mark.parametrize("kind", ["chipboard", "strawboard", "woodwool"])
 def test_fragile_decks_are_named(kind):
     assert "deck-fragile" in told(plans.job(survey__deck__kind=kind))

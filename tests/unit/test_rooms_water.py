@@ -8,6 +8,7 @@ from evenfall.model.job import Gutter, Job
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.stages.design import water
 from evenfall.stages.design.hanging import Wanted
+from evenfall.stages.papers import section_parts
 
 SOUTH = (0.0, -1.0)
 REFERENCE = Gutter(
@@ -182,3 +183,35 @@ def test_every_number_of_a_check_names_its_source():
             assert number is not None
             assert number.source
             assert number.numbers
+
+
+@pytest.mark.parametrize(
+    ("shape", "more", "points"),
+    [
+        ("rectangular", {"depth_mm": 70.0}, ((-100, 0), (-100, -70), (0, -70), (0, 0))),
+        (
+            "trapezoidal",
+            {"depth_mm": 60.0, "sole_mm": 64.0},
+            ((-100, 0), (-82, -60), (-18, -60), (0, 0)),
+        ),
+    ],
+)
+def test_a_gutter_is_drawn_in_its_own_shape(shape, more, points):
+    hung = worked(with_gutter(shape=shape, width_mm=100.0, **more)).hung[0]
+    assert section_parts.gutter(0.0, 0.0, hung).points == points
+
+
+def test_a_half_round_gutter_is_as_deep_as_half_its_width():
+    drawn = section_parts.gutter(-20.0, 5.0, worked(with_gutter(width_mm=112.0)).hung[0])
+    assert min(y for _, y in drawn.points) == pytest.approx(5.0 - 56.0)
+    assert (drawn.points[0][0], drawn.points[-1][0]) == pytest.approx((-132.0, -20.0))
+
+
+def test_a_new_gutter_says_how_much_longer_its_pipe_is():
+    """Water drops 120 mm more over the boards, 20 mm as found, 15 mm as it is to hang."""
+    job = with_gutter(top_below_covering_mm=20.0)
+    again = plans.job(survey__gutters=[g.model_dump() for g in job.survey.gutters],
+                      site__rain_l_s_m2=0.021)  # fmt: skip
+    found = worked(again)
+    told = [f for f in found.findings if f.code == "gutter-rises"]
+    assert f"{found.hung[0].lift.value:.0f} mm longer than the old one" in told[0].says

@@ -293,8 +293,23 @@ def test_screws_stay_out_of_a_void_with_cables(deck_mm, near):
     assert ("screw-near-cables" in plans.codes(worked(job).findings)) is near
 
 
-def test_tapered_boards_need_the_screw_of_their_thick_end():
-    assert worked(plans.job(), tapered_mm=(0.0, 0.0, 25.0, 25.0)).screw_mm == 180
+def test_tapered_boards_need_the_screw_of_their_thick_end_and_a_shorter_one_at_the_thin():
+    found = worked(plans.job(), tapered_mm=(0.0, 0.0, 25.0, 25.0))
+    assert found.screw_mm == 180
+    assert [(b.length_mm, b.to_mm) for b in found.screws] == [(160, 122.0), (180, 145.8)]
+
+
+def test_no_screw_over_tapers_comes_out_further_below_than_the_next_length_would():
+    """Lengths of 130, 160, 180: 160 mm from 120.8 of boards on, 180 mm from 130: 50 mm at most."""
+    job = plans.job(
+        design__hold_boards_by="screws", survey__below__cables_in_void=True,
+        survey__deck__thickness_mm=18, survey__deck__pull_outs_n=[900.0, 980.0, 940.0],
+    )  # fmt: skip
+    found = worked(job, tapered_mm=(0.0, 0.0, 25.0, 25.0))
+    told = plans.one(found.findings, "screw-near-cables")
+    assert told.value == pytest.approx(180 - 130)
+    by = plans.one(found.findings, "screws-by-length").says
+    assert "160 mm up to 129, 180 mm up to 145 mm" in by
 
 
 def test_glue_is_no_way_out_on_a_dished_deck():
@@ -387,3 +402,23 @@ def test_a_skewed_roof_is_met_square_to_its_longest_side():
     for zone in "FGHI":
         areas = [sum(z.area_m2 for z in w.zones if z.zone == zone) for w in (straight, turned)]
         assert areas[0] == pytest.approx(areas[1])
+
+
+def test_the_sheet_says_why_one_square_metre_is_taken_and_compares_larger_areas():
+    """Sharp eaves, zone F: -2.5 taken; 2.88 m2 would be -2.178, 10 m2 -1.8 (EN Figure 7.2)."""
+    table = worked(plans.job()).by_area
+    assert table is not None
+    names = [n for n, _ in table.columns]
+    assert "peels from its weakest place" in table.source
+    f = dict(zip(names, next(r for r in table.rows if r[0] == "F"), strict=True))
+    taken = worked(plans.job()).zones
+    assert f["taken: 1 m²"] == -2.5
+    assert f["10 m²"] == -1.8
+    assert f["one board, UK rule"] == -1.8
+    c_pe = {float(v) for z in taken if z.zone == "F" for n, _, v in z.pressure.of if n == "c_pe"}
+    assert c_pe == {-2.5}
+
+
+def test_coefficients_that_the_user_read_have_nothing_to_compare():
+    read = {"F": -2.1, "G": -1.7, "H": -1.0, "I": -0.3}
+    assert worked(plans.job(site__roof_coefficients=read)).by_area is None

@@ -246,8 +246,9 @@ def _wind(w: WorkedJob) -> str:
     worst = min(w.wind.zones, key=lambda z: z.pressure.value)
     sunk = w.case.rates.screw.tube_mm
     tube = f" in tube washers of {sunk:.0f}" if sunk else ""
+    lengths = " or ".join(str(band.length_mm) for band in w.wind.screws)
     hold = (
-        f"{worst.per_board} screws a board at the corners, {w.wind.screw_mm} mm long{tube}"
+        f"{worst.per_board} screws a board at the corners, {lengths} mm long{tube}"
         if w.wind.screw_mm
         else f"beads {worst.bead_mm} mm apart at the corners"
     )

@@ -118,16 +118,27 @@ class Interface:
 
 
 @dataclass(frozen=True, slots=True)
+class ScrewBand:
+    """A stock length of screw and where it is used: layers under its head from, up to [mm]."""
+
+    length_mm: int
+    from_mm: float
+    to_mm: float
+
+
+@dataclass(frozen=True, slots=True)
 class Wind:
     """Wind on the roof and what holds it down."""
 
     q_p: Working  # Pa
     z: Working  # m, height at which it is taken
     by_zone: Table  # the zones and the rule for them
+    by_area: Table | None  # what a larger loaded area would allow; None: the user read one value
     zones: tuple[WindZone, ...]
     least_per_board: tuple[Known, ...]  # all sources, side by side
     least_at_edge: tuple[Known, ...]  # the same for boards at the edge
-    screw_mm: int | None
+    screw_mm: int | None  # the longest
+    screws: tuple[ScrewBand, ...]  # several lengths over tapered boards; none where none reaches
     resistance: Working  # N, design value of one screw
     more_tests: Table | None  # what more pull-out tests would gain
     bond: Working  # Pa, what every glued face must hold, anywhere on the roof
@@ -174,12 +185,23 @@ class Seldom:
 
 
 @dataclass(frozen=True, slots=True)
+class DeckOff:
+    """One joist of a bay whose boards are lifted, with one person on it."""
+
+    free_m: float  # between what holds it sideways
+    held: Working  # utilisation in bending, held sideways
+    bending: Working  # utilisation in bending, free over that length
+    longest: Working  # m, free length at which it would be used as far as we go
+
+
+@dataclass(frozen=True, slots=True)
 class Joists:
     """The joists before, during and after; an aid, not a structural design."""
 
     cases: tuple[JoistCase, ...]
     seldom: tuple[Seldom, ...]
     change_percent: Working  # weight of the covering
+    deck_off: DeckOff | None  # None: no board is lifted
     ponding: Working  # amplification
     kerbs: tuple[Working, ...]  # pressure under each kerb that stands on the boards, kPa
     engineer: Table  # all that an engineer asks for first
@@ -220,6 +242,8 @@ class Hung:
     side: str
     shape: GutterShape
     width_mm: float
+    depth_mm: float
+    sole_mm: float  # nought where the bottom is round
     outlet_at: OutletAt
     outlet_mm: float
     pipe_mm: float

@@ -231,6 +231,7 @@ class Joists(Record):
     strength_class: Literal["C16", "C24"]
     sag_mm: MillimetresFrom0
     ends: Literal["sound", "soft", "rotten"]
+    noggin_rows: Annotated[int, Field(ge=0, le=10)] = 0  # across the span, flush with their tops
 
 
 class Covering(Record):

@@ -33,9 +33,13 @@ class FireTest(Record):
 
 
 class Answer(Record):
-    """What building control or the council's planners answered, where the sources differ."""
+    """What was answered where the sources differ, by whose word counts.
 
-    about: Literal["notice", "weight", "planning"]
+    That is building control for notice and weight, the council's planners for planning, and who is
+    registered for the appliance for a flue.
+    """
+
+    about: Literal["notice", "weight", "planning", "flue"]
     needed: bool
     by: Words
     on: date

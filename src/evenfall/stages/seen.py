@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 from typing import Any
 
 from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
+from evenfall.model.designed import ScrewBand
 from evenfall.model.surveyed import OpeningAt, Plan
-from evenfall.stages.design import fire, heights, nation, thicknesses, ways, wind
+from evenfall.stages.design import fire, heights, nation, thicknesses, ways
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
+from evenfall.stages.design.holding import point_limit_mm
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
-from evenfall.standards import fixing_practice
+from evenfall.stages.takeoff.screws import Screwed
+
+MM = 1000
 
 
 def when(c: Case) -> tasks.When:
@@ -75,6 +80,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         gutters=tuple(
             (hung.side, hung.pipe_length_m * hung.pipes) for hung in w.water.hung if hung.new
         ),
+        overflows=len(design.overflows),
         doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
@@ -221,23 +227,40 @@ def renewed(c: Case, w: Any) -> nation.Renewed:
     )  # fmt: skip
 
 
-def screw_limits(c: Case, w: Any) -> tuple[float, float]:
-    """Give the shortest and the longest screw that may hold the boards.
+def screws_of(c: Case, w: Any) -> tuple[Screwed, ...]:
+    """Count the screws of each length where the fixing plan puts them.
 
     Parameters
     ----------
     c : Case
         The case [-].
     w : namespace
-        The rooms worked so far: plan, falls and rise [-].
+        The rooms worked so far: plan, falls, rise, wind and fixings [-].
 
     Returns
     -------
-    tuple of float
-        It must bite where boards are thickest, and end near the deck where thinnest [mm].
+    tuple of Screwed
+        A length, its screws by wind zone, and the shortest and the longest that may stand in its
+        place: it must bite where boards are thickest, and end near the deck where thinnest [mm].
     """
-    tapered = w.falls.kind == "tapered"
-    added = tuple(w.falls.added_at(p) for p in w.plan.deck) if tapered else ()
-    thin, thick = wind.screw_lengths(w.build, w.rise.chosen_mm, added)
-    below = c.job.survey.deck.thickness_mm + fixing_practice.BEYOND_DECK_MOST_MM
-    return thick.value, thin.value - embedment_mm() + below
+    bands = w.wind.screws
+    counts: list[Counter[str]] = [Counter() for _ in bands]
+    deep = point_limit_mm(c.job.survey.deck, c.job.survey.below.cables_in_void)
+    for piece in w.fixings.pieces if bands else ():
+        for x, y in piece.places:
+            counts[_band(bands, x, y, w)][f"zone {piece.zone}"] += 1
+    return tuple(
+        Screwed(
+            band.length_mm, tuple((zone, float(n)) for zone, n in sorted(count.items())),
+            (band.to_mm + embedment_mm(), band.from_mm + deep),
+        )
+        for band, count in zip(bands, counts, strict=True) if count
+    )  # fmt: skip
+
+
+def _band(bands: tuple[ScrewBand, ...], x: float, y: float, w: Any) -> int:
+    """Pick the length for one place by how thick the boards are there."""
+    if len(bands) == 1:
+        return 0
+    under = w.build.under_head_mm(w.rise.chosen_mm + w.falls.added_at((x / MM, y / MM)))
+    return next((n for n, band in enumerate(bands) if under <= band.to_mm), len(bands) - 1)

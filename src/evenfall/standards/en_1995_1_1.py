@@ -50,6 +50,7 @@ BEARING_SPREAD = _cited(0.030, "m", "6.1.5, bearing counts further by, each free
 SHEAR_FORM = _cited(1.2, "-", "form factor of a rectangle in shear deflection", "published")
 
 LENGTH_SHARE = _cited(0.9, "-", "Table 6.1, uniform load, share of the span", _MEMORY)
+LENGTH_SHARE_EVEN = _cited(1.0, "-", "Table 6.1, constant moment, share of the length", _MEMORY)
 LENGTH_HEIGHTS = _cited(2.0, "-", "Table 6.1, load on the compression edge, heights", _MEMORY)
 SIGMA_CRIT = _cited(0.78, "-", "(6.32), softwood of rectangular section", _MEMORY)
 K_CRIT_FROM = _cited(0.75, "-", "(6.34), relative slenderness up to which k_crit = 1", _MEMORY)

@@ -78,6 +78,10 @@ BEYOND_DECK_LEAST_MM = Cited(
 BEYOND_DECK_MOST_MM = Cited(
     15.0, "mm", "the trade handbook", "beyond the deck, cables in the void", "planning seed"
 )
+BEYOND_DECK_CLEAR_MM = Cited(
+    40.0, "mm", "Evenfall", "beyond the deck, nothing in the void: few lengths over tapers",
+    "planning seed",
+)  # fmt: skip
 EDGE_LEAST_MM = Cited(50.0, "mm", "the trade handbook", "screw from the board's edge", _MEMORY)
 EDGE_MOST_MM = Cited(150.0, "mm", "the trade handbook", "screw from the board's edge", _MEMORY)
 

@@ -157,8 +157,16 @@ def stresses(
     )
 
 
-def bending_use(joist: Joist, M: Given, k_mod: Known, k_sys: Known, gamma_M: Known) -> Working:
-    """Utilisation in bending under a moment; the deck holds the compression edge.
+def bending_use(
+    joist: Joist,
+    M: Given,
+    k_mod: Known,
+    k_sys: Known,
+    gamma_M: Known,
+    free_length: Given | None = None,
+    share: Known = en.LENGTH_SHARE,
+) -> Working:
+    """Utilisation in bending under a moment.
 
     Parameters
     ----------
@@ -168,6 +176,10 @@ def bending_use(joist: Joist, M: Given, k_mod: Known, k_sys: Known, gamma_M: Kno
         Design moment, 0 or more [Nm].
     k_mod, k_sys, gamma_M : Known
         Load duration, load sharing, partial factor of the material [-].
+    free_length : Working or float, optional
+        Length between lateral supports; None where the deck holds the compression edge [m].
+    share : Known
+        Share of that length that counts [-].
 
     Returns
     -------
@@ -184,14 +196,16 @@ def bending_use(joist: Joist, M: Given, k_mod: Known, k_sys: Known, gamma_M: Kno
     sigma = bending_stress.show(M, section_modulus.show(joist.b, joist.h))
     k_h = depth_factor.show(joist.h)
     strength = design_strength.show(joist.timber.f_m_k, k_mod, k_sys, k_h, gamma_M)
-    return utilisation.show(sigma, strength, 1.0)
+    return utilisation.show(sigma, strength, _lateral(joist, free_length, share))
 
 
-def _lateral(joist: Joist, free_length: Known | float | None) -> Working | float:
+def _lateral(
+    joist: Joist, free_length: Given | None, share: Known = en.LENGTH_SHARE
+) -> Working | float:
     """Factor of lateral buckling, 1 where the compression edge is held."""
     if free_length is None:
         return 1.0
-    positive("free_length", free_length, "m")
-    l_ef = buckling_length.show(free_length, joist.h)
+    positive("free_length", float(free_length), "m")
+    l_ef = buckling_length.show(free_length, joist.h, share)
     sigma_crit = critical_stress.show(joist.b, joist.h, joist.timber.E_05, l_ef)
     return lateral_factor(relative_slenderness.show(joist.timber.f_m_k, sigma_crit))

@@ -160,3 +160,118 @@ def lateral_factor(lambda_rel: Working | float) -> Working:
     of = (("lambda_rel", "-", lambda_rel),)
     source = f"{en.SOURCE} (6.34), stocky branch"
     return Working("No lateral buckling", "k_crit", "-", source, 1.0, of, "1", "from memory")
+
+
+@formula("lambda_rel", "-", f"{en.SOURCE} (6.34), middle branch turned round", "from memory")
+def slenderness_middle(
+    k_crit: float, base: float = en.K_CRIT_BASE, slope: float = en.K_CRIT_SLOPE
+) -> float:
+    """Relative slenderness at which the factor of lateral buckling falls to a value, 0.51 to 1.
+
+    Parameters
+    ----------
+    k_crit : float
+        Factor on bending strength [-].
+    base, slope : float
+        Numbers of the code [-].
+
+    Returns
+    -------
+    float
+        Relative slenderness [-].
+
+    Examples
+    --------
+    >>> slenderness_middle(0.6525)
+    1.21
+    """
+    return (base - k_crit) / slope
+
+
+@formula("lambda_rel", "-", f"{en.SOURCE} (6.34), slender branch turned round", "from memory")
+def slenderness_slender(k_crit: float) -> float:
+    """Relative slenderness at which the factor of lateral buckling falls to a value below 0.51.
+
+    Parameters
+    ----------
+    k_crit : float
+        Factor on bending strength [-].
+
+    Returns
+    -------
+    float
+        Relative slenderness [-].
+
+    Examples
+    --------
+    >>> slenderness_slender(0.3906)
+    1.60
+    """
+    return 1 / sqrt(k_crit)
+
+
+@formula("l_free", "m", f"{en.SOURCE} (6.30), (6.32) and Table 6.1 turned round", "from memory")
+def longest_free(
+    b: float,
+    h: float,
+    E_05: float,
+    f_m_k: float,
+    lambda_rel: float,
+    share: float = en.LENGTH_SHARE_EVEN,
+    heights: float = en.LENGTH_HEIGHTS,
+    factor: float = en.SIGMA_CRIT,
+) -> float:
+    """Longest length between lateral supports at a relative slenderness, load on top.
+
+    Parameters
+    ----------
+    b, h : float
+        Width, depth [m].
+    E_05, f_m_k : float
+        Modulus, 5 % value; bending strength [Pa].
+    lambda_rel : float
+        Relative slenderness that is allowed [-].
+    share, heights, factor : float
+        Share of the length, depths added, factor of the code [-].
+
+    Returns
+    -------
+    float
+        Length; nought or less where the joist is too slender at any length [m].
+
+    Examples
+    --------
+    >>> longest_free(0.047, 0.195, 7.4e9, 24.0e6, 1.21)
+    3.60
+    """
+    return (factor * b**2 * E_05 * lambda_rel**2 / (h * f_m_k) - heights * h) / share
+
+
+def slenderness_allowed(k_crit: Working | float) -> Working:
+    """Relative slenderness up to which the factor of lateral buckling is no less than a value.
+
+    Parameters
+    ----------
+    k_crit : Working or float
+        Factor, above 0 and at most 1 [-].
+
+    Returns
+    -------
+    Working
+        Relative slenderness, at least that of the stocky branch [-].
+
+    Examples
+    --------
+    >>> slenderness_allowed(0.6525).value, slenderness_allowed(0.3906).value
+    (1.21, 1.60)
+    """
+    wanted = float(k_crit)
+    positive("k_crit", wanted, "-")
+    if wanted < 1 / en.K_CRIT_TO**2:
+        return slenderness_slender.show(k_crit)
+    if wanted < en.K_CRIT_BASE - en.K_CRIT_SLOPE * en.K_CRIT_FROM:
+        return slenderness_middle.show(k_crit)
+    return Working(
+        "Stocky enough", "lambda_rel", "-", f"{en.SOURCE} (6.34), stocky branch",
+        en.K_CRIT_FROM, (), "0.75", "from memory",
+    )  # fmt: skip

@@ -1,4 +1,4 @@
-"""Answers: where the sources differ, the word of building control or the planners settles it."""
+"""Answers: where the sources differ, the word of who decides settles it."""
 
 from __future__ import annotations
 
@@ -6,8 +6,10 @@ from dataclasses import replace
 
 from evenfall.model.finding import Finding
 from evenfall.model.job import Answer
+from evenfall.standards import approved_document_j as flues
 from evenfall.standards import building_regulations as council
-from evenfall.working import Cited, Table
+from evenfall.standards import planning_practice as planning
+from evenfall.working import Cited, Table, weakest
 
 ABOUT = {
     "notice": (
@@ -18,7 +20,14 @@ ABOUT = {
         "notice-by-council",
     ),
     "weight": ("weight-heavier", "weight-lighter"),
-    "planning": ("planning-rise", "planning-garage", "planning-flat", "planning-listed"),
+    "planning": (
+        "planning-rise",
+        "planning-highest",
+        "planning-garage",
+        "planning-flat",
+        "planning-listed",
+    ),
+    "flue": ("flue-engineer",),
 }
 """The findings that an answer is about."""
 
@@ -27,6 +36,9 @@ _SIDE_BY_SIDE = (
     ("notice", council.HALF_OF_ROOF), ("notice", council.QUARTER_OF_ENVELOPE),
     ("notice", council.QUARTER_OF_ROOF), ("notice", council.HALF_BY_SCHEME),
     ("weight", council.HEAVIER), ("weight", council.HEAVIER_OR_LIGHTER),
+    ("planning", planning.RISE_MM), ("planning", planning.ABOVE_HIGHEST_MM),
+    ("flue", flues.ABOVE_ROOF_MM), ("flue", flues.SOLID_FUEL_ABOVE_MM), ("flue", flues.FACING_MM),
+    ("flue", flues.GUARD_BELOW_M),
 )  # fmt: skip
 
 
@@ -36,10 +48,10 @@ def sources() -> Table:
     Returns
     -------
     Table
-        What each says of notice and weight [-].
+        What each says of notice, weight, planning and flues [-].
     """
     rows = tuple(_row(about, limit) for about, limit in _SIDE_BY_SIDE)
-    basis = council.QUARTER_OF_ROOF.basis
+    basis = weakest(limit.basis for _, limit in _SIDE_BY_SIDE)
     return Table("Where the sources differ", COLUMNS, rows, "as in each line", basis)
 
 

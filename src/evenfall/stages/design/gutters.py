@@ -178,6 +178,24 @@ def depth_mm(gutter: Gutter) -> float:
     return gutter.depth_mm
 
 
+def sole_mm(gutter: Gutter) -> float:
+    """Give the width of the bottom of a gutter.
+
+    Parameters
+    ----------
+    gutter : Gutter
+        A gutter [mm].
+
+    Returns
+    -------
+    float
+        Its sole; nought for a half-round one, the width of a rectangular one [mm].
+    """
+    if gutter.shape == "half_round":
+        return 0.0
+    return gutter.sole_mm if gutter.shape == "trapezoidal" and gutter.sole_mm else gutter.width_mm
+
+
 def _carries(gutter: Gutter, length_m: float, key: str) -> Working:
     """Capacity of the channel; two arms where the outlet is in the middle or at both ends."""
     halves = gutter.outlet_at != "end"
@@ -189,8 +207,7 @@ def _carries(gutter: Gutter, length_m: float, key: str) -> Working:
     if gutter.shape == "half_round":
         arm = half_round_capacity(T, reach, fall, bend)
     else:
-        sole = gutter.sole_mm if gutter.shape == "trapezoidal" and gutter.sole_mm else float(T)
-        S, W = measured(sole, "mm", f"{key}, sole"), measured(W, "mm", f"{key}.depth_mm")
+        S, W = measured(sole_mm(gutter), "mm", f"{key}, sole"), measured(W, "mm", f"{key}.depth_mm")
         arm = eaves_capacity(S, T, W, reach, fall, bend)
     return both_l_s.show(arm) if halves else arm
 

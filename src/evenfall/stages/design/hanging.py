@@ -18,6 +18,7 @@ from evenfall.stages.design.gutters import (
     enough,
     others,
     smallest,
+    sole_mm,
 )
 from evenfall.stages.design.saying import cure, finding, rain_limit
 from evenfall.stages.design.shedding import Shed
@@ -166,7 +167,8 @@ def line(
     drop = drop_mm.show(measured(found.top_below_covering_mm, "mm", key), rise)
     lift = lift_mm.show(drop, practice.DROP_MM if wanted.renew else drop)
     hung = Hung(
-        f"gutter:{side.name}", side.name, gutter.shape, gutter.width_mm, gutter.outlet_at,
+        f"gutter:{side.name}", side.name, gutter.shape, gutter.width_mm, depth_mm(gutter),
+        sole_mm(gutter), gutter.outlet_at,
         gutter.outlet_mm, gutter.pipe_mm, found.pipe_length_m + lift.value / MM,
         2 if gutter.outlet_at == "both_ends" else 1, wanted.renew,
         wanted.renew and chosen == NewGutter(side=side.name), drop, lift,
@@ -298,7 +300,7 @@ def _height(one: Line) -> Iterator[Finding]:
     if one.hung.new:
         says = (
             f"Gutter {one.side.name} rises {one.hung.lift.value:.0f} mm with the roof, its high "
-            f"end {practice.DROP_MM:.0f} mm under the drip edge; its pipe grows with it."
+            f"end {practice.DROP_MM:.0f} mm under the drip edge; {_pipes(one.hung)}."
         )
         yield finding("gutter-rises", one.check.id, "fine", says, practice.DROP_MM, drop)
     elif drop > face:
@@ -308,3 +310,12 @@ def _height(one: Line) -> Iterator[Finding]:
         )
         ask = cure("Hang a new gutter under the new edge.", ("design.gutter", "renew"))
         yield finding("gutter-far-below", one.check.id, "note", says, face, drop, ask)
+
+
+def _pipes(hung: Hung) -> str:
+    """Say how much longer the pipe must be than the old one."""
+    lift, each = hung.lift.value, "each of its two pipes" if hung.pipes > 1 else "its pipe"
+    if abs(lift) < 1:
+        return f"{each} stays as long as it was"
+    how = "longer" if lift > 0 else "shorter"
+    return f"{each} is {abs(lift):.0f} mm {how} than the old one"

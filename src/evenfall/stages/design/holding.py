@@ -177,6 +177,26 @@ def screws_per_m2(zones: tuple[WindZone, ...], build: BuildUp) -> float:
     )
 
 
+def point_limit_mm(deck: Deck, cables: bool) -> float:
+    """Give how deep below the top of the deck the point of a screw may end.
+
+    Parameters
+    ----------
+    deck : Deck
+        Its thickness [mm].
+    cables : bool
+        Whether cables lie in the void [-].
+
+    Returns
+    -------
+    float
+        Depth [mm].
+    """
+    practice = fixing_practice
+    beyond = practice.BEYOND_DECK_MOST_MM if cables else practice.BEYOND_DECK_CLEAR_MM
+    return deck.thickness_mm + beyond
+
+
 def _rate(value: float, unit: str, key: str, build: BuildUp) -> Known:
     return measured(value, unit, f"adhesive.{key}", build.basis)
 

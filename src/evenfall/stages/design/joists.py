@@ -10,18 +10,24 @@ from evenfall.calc.loads.joists import Joist, bending_use, deflection, stresses
 from evenfall.calc.loads.sections import second_moment
 from evenfall.calc.loads.timber import final_deflection, strength_class
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import Blocked, JoistCase, Joists, Night, Seldom
+from evenfall.model.designed import Blocked, JoistCase, Joists, Night
 from evenfall.model.job import Below, Covering, Deck, Side, Site
 from evenfall.model.job import Joists as Found
 from evenfall.model.surveyed import Plan, Point
-from evenfall.stages.design import bearing, dead_weight, joist_findings, seldom
+from evenfall.stages.design import (
+    bearing,
+    dead_weight,
+    deck_off,
+    for_engineer,
+    joist_findings,
+    seldom,
+)
 from evenfall.stages.design.dead_weight import Part
 from evenfall.standards import dead_loads, en_1990, en_1991_1_1
 from evenfall.standards import en_1995_1_1 as en
-from evenfall.working import Known, Table, Working, formula, measured, total
+from evenfall.working import Known, Working, formula, measured, total
 
 MM = 1000
-PERCENT = 100
 
 
 @formula("q_d", "Pa", "combinations of a published UK calculation sheet", "published, second-hand")
@@ -192,6 +198,7 @@ class Around(NamedTuple):
     downhill: Point
     night: Night
     blocked: Blocked | None = None
+    relaid_percent: float = 0.0  # of the deck, lifted for firrings and laid again
 
 
 def work(
@@ -248,13 +255,17 @@ def work(
         joist.spacing, joist.L, joist.timber.E_05, second_moment.show(joist.b, joist.h)
     )
     amplified = ponding.ponding_amplification.show(C) if C.value < 1 else C
+    bare = deck_off.deck_off(
+        joist, _with_person(joist, _permanent(moments["before"])), joists.noggin_rows,
+        deck.renew_percent + around.relaid_percent > 0,
+    )  # fmt: skip
     rare = seldom.seldom(
         around.plan, around.sides, around.downhill, around.plan.side(joists.along).along, joist,
         seldom.Lying(*(_permanent(loads) for loads in moments.values())), s_k, around.night,
         chosen_mm + build.overlay_mm, around.blocked,
     )  # fmt: skip
     pressed = bearing.kerbs(around.plan, lying)
-    bare = dead_weight.new_covering(
+    plain = dead_weight.new_covering(
         replace(build, overlay_mm=0.0), chosen_mm, joists, fall_kind, added_mm
     )
     findings = (
@@ -262,14 +273,17 @@ def work(
         *bearing.tell_deck(joists, deck),
         *joist_findings.by_tables(joists, moments["after"].parts, joist),
         *joist_findings.strength(*cases),
+        *deck_off.tell(joist, bare),
         *seldom.tell(rare),
         *joist_findings.soft(C),
-        *joist_findings.heavier(change, build.overlay_mm, weight_change(bare.value, old.value)),
+        *joist_findings.heavier(change, build.overlay_mm, weight_change(plain.value, old.value)),
         *bearing.tell_kerbs(pressed, build),
     )
+    after = moments["after"]
+    lies = (*after.parts, after.imposed, after.snow)
     return Joists(
-        cases, rare, change, amplified, tuple(p for _, p in pressed),
-        _engineer(joists, cases, moments["after"], s_k, rare), findings,
+        cases, rare, change, bare, amplified, tuple(p for _, p in pressed),
+        for_engineer.table(joists, cases, lies, s_k, rare, bare), findings,
     )  # fmt: skip
 
 
@@ -355,45 +369,11 @@ def _person(joist: Joist, G: Working, loads: Loads) -> Working | None:
     """One person at mid-span instead of the even load; at work there are others, see the stack."""
     if not loads.creeps:
         return None
-    M_G = beams.moment.show(line_load.show(G, joist.spacing), joist.L)
-    M_P = beams.moment_of_point.show(en_1991_1_1.POINT_K_UK, joist.L)
-    M = person_moment.show(M_G, M_P)
+    M = _with_person(joist, G)
     return bending_use(joist, M, en.K_MOD["short"], en.K_SYS, en.GAMMA_M)
 
 
-def _engineer(
-    found: Found, cases: tuple[JoistCase, ...], after: Loads, s_k: Working, rare: tuple[Seldom, ...]
-) -> Table:
-    """Put together what an engineer asks for first."""
-    given = (
-        ("joist, width", found.width_mm, "mm"), ("joist, depth", found.depth_mm, "mm"),
-        ("joist, centres", found.spacing_mm, "mm"), ("span", found.span_m, "m"),
-        ("bearing, assumed", dead_loads.BEARING * MM, "mm"), ("sag found", found.sag_mm, "mm"),
-        (f"grade entered: {found.strength_class}; ends", found.ends, "-"),
-    )  # fmt: skip
-    parts = tuple((f"after: {name}", float(load), "N/m²") for name, load in after.parts)
-    loads = (
-        *parts,
-        ("imposed", float(after.imposed[1]), "N/m²"),
-        ("one person", float(en_1991_1_1.POINT_K_UK), "N"),
-        ("snow on the ground", s_k.value, "N/m²"),
-        ("snow on the roof", float(after.snow[1]), "N/m²"),
-    )
-    uses = tuple(row for case in cases for row in _uses(case))
-    lean = tuple(row for r in rare for row in (
-        (f"{r.says}: deepest", r.deepest.value, "N/m²"), (f"{r.says}: reach", r.reach_m, "m"),
-        (f"{r.says}: bending used", r.bending.value * PERCENT, "%"),
-    ))  # fmt: skip
-    columns = (("quantity", "-"), ("value", "-"), ("unit", "-"))
-    rows = (*given, *loads, *uses, *lean)
-    return Table("Joists, for the engineer", columns, rows, en.SOURCE, "from memory")
-
-
-def _uses(case: JoistCase) -> tuple[tuple[str, float, str], ...]:
-    """List what one moment uses up."""
-    uses = [(f"{case.name}: {name} used", w.value * PERCENT, "%") for name, w in (
-        ("bending", case.bending), ("shear", case.shear), ("bearing", case.bearing))]  # fmt: skip
-    if case.person is not None:
-        uses.append((f"{case.name}: one person, bending used", case.person.value * PERCENT, "%"))
-    sag = (f"{case.name}: final sag, {case.limit_mm:.0f} allowed", case.deflection.value, "mm")
-    return (*uses, (f"{case.name}: sag at once", case.at_once.value, "mm"), sag)
+def _with_person(joist: Joist, G: Working) -> Working:
+    M_G = beams.moment.show(line_load.show(G, joist.spacing), joist.L)
+    M_P = beams.moment_of_point.show(en_1991_1_1.POINT_K_UK, joist.L)
+    return person_moment.show(M_G, M_P)

@@ -8,19 +8,18 @@ from datetime import date
 from evenfall.model.designed import Rules
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Height, Side
+from evenfall.stages.design import flues as flues_of
 from evenfall.stages.design import nation as of_nation
 from evenfall.stages.design import nation_tables
 from evenfall.stages.design.answers import sources
 from evenfall.stages.design.saying import cure, finding
-from evenfall.standards import approved_document_j as flues_aj
 from evenfall.standards import planning_practice as planning
 from evenfall.standards import site_duties as duties
 from evenfall.standards import vat_notice_708_6 as vat
-from evenfall.working import Known, Working, formula, measured
+from evenfall.working import Working, formula, measured
 
 Thinner = tuple[int, tuple[tuple[int, tuple[Change, ...]], ...]]
 """Thickness taken, and those that do all that is asked, each with what chooses it [mm]."""
-MM = 1000
 
 
 @formula("margin", "mm", "planning margin")
@@ -133,7 +132,7 @@ def work(
         *of_nation.findings(nation, building, self_certifies, roof),
         *_asbestos(covering),
         *_neighbours(sides),
-        *_flues(*flues, rise),
+        *flues_of.tell(*flues, rise),
         *_height(roof_height_m, deck_kind),
         *_void(below),
         *_waste(covering),
@@ -169,6 +168,7 @@ def _planning(
         yield from _outbuilding(sides, h, rise)
     else:
         yield _rise(rise, thin, thinner)
+        yield from _highest(sides, rise)
 
 
 def _rise(rise: Working, thin: Working, thinner: Thinner) -> Finding:
@@ -187,6 +187,19 @@ def _rise(rise: Working, thin: Working, thinner: Thinner) -> Finding:
         return finding("planning-rise", "roof", "agree", says, limit, value, ask)
     says = f"{ends}: {margin:.0f} mm below the {limit:.0f} mm that needs planning permission."
     return finding("planning-rise", "roof", "fine", says, limit, value)
+
+
+def _highest(sides: tuple[Side, ...], rise: Working) -> Iterator[Finding]:
+    """Ask where no higher part of the house stands beside the roof: the sources differ on that."""
+    if any(s.wall_height_m for s in sides):
+        return
+    limit = planning.ABOVE_HIGHEST_MM
+    says = (
+        f"No higher part of the house stands beside this roof: one source lets it rise "
+        f"{planning.RISE_MM:.0f} mm, another not above its highest part at all. Ask the council."
+    )
+    ask = cure("Have the council's word, and enter it under the answers on record.")
+    yield finding("planning-highest", "roof", "agree", says, limit, rise.value, ask)
 
 
 def _lower(too_much: float, thinner: Thinner) -> Remedy:
@@ -246,31 +259,6 @@ def _neighbours(sides: tuple[Side, ...]) -> Iterator[Finding]:
         elif not side.boundary_m:
             says = f"{side.side} lies on the boundary: no gutter or trim may hang over it."
             yield finding("boundary-crossed", subject, "note", says, duties.BOUNDARY)
-
-
-def _flues(
-    through: tuple[str, ...], heights: tuple[Height, ...], rise: Working
-) -> Iterator[Finding]:
-    above, guard = flues_aj.ABOVE_ROOF_MM, flues_aj.GUARD_BELOW_M
-    if through and not heights:
-        says = (
-            f"Nobody measured how far {', '.join(through)} ends above the felt; "
-            f"{above:.0f} mm must be left above the new roof."
-        )
-        ask = cure("Measure it and enter it under heights, kind flue.")
-        yield finding("flue-unmeasured", f"opening:{through[0]}", "stop", says, above, remedy=ask)
-    for flue in heights:
-        left = flue.above_covering_mm - rise.value
-        says = (
-            f"{flue.name} ends {left:.0f} mm above the new roof: have a gas engineer look at it"
-            f"{' and fit a guard' if left < guard * MM else ''}. Never seal its air vents."
-        )
-        subject = f"height:{flue.name}"
-        yield finding("flue-engineer", subject, "note", says, _in_mm(guard), left)
-
-
-def _in_mm(metres: Known) -> Known:
-    return type(metres)(metres * MM, "mm", metres.source, metres.where, metres.basis)
 
 
 def _height(roof_height_m: float, deck_kind: str) -> Iterator[Finding]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import floor
 
 from evenfall.calc.loads.fixings import embedment_mm, least_screw_mm
+from evenfall.calc.loads.screw_lengths import deepest, reaches
 from evenfall.calc.physics.condensation import monthly
 from evenfall.calc.physics.corrections import corrected, correction_fasteners, correction_gaps
 from evenfall.calc.physics.monthly_air import Month
@@ -26,7 +27,7 @@ from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import Plan, Taper
 from evenfall.stages.design import layering, tapers
 from evenfall.stages.design.dead_weight import mass, old_covering
-from evenfall.stages.design.holding import Holding
+from evenfall.stages.design.holding import Holding, point_limit_mm
 from evenfall.stages.design.savings import heat_lost
 from evenfall.standards import fixing_practice, iso_6946, roofing_practice
 from evenfall.standards.iso_13788 import DAYS
@@ -132,7 +133,7 @@ def _row(
         mass_kg_m2=new,
         added_kg_m2=new - old_covering(found.covering).value,
         screw_mm=screw_length(build, mm + thick, found.deck),
-        screw_most_mm=longest_screw(build, mm, found.deck, found.below, found.joists),
+        screw_most_mm=longest_screw(build, mm, found.deck, found.below, found.joists, thick),
         screws_m2=screws,
         glued_m2=held.glued_m2(mm) * build.glued_faces if glued else 0.0,
         heat_kwh=float(heat_lost(u, found.area, found.hdd)),
@@ -328,7 +329,9 @@ def screw_length(build: BuildUp, mm: float, deck: Deck) -> int | None:
     return min((n for n in build.screw.lengths_mm if n >= need), default=None)
 
 
-def longest_screw(build: BuildUp, mm: int, deck: Deck, below: Below, joists: Joists) -> int | None:
+def longest_screw(
+    build: BuildUp, mm: int, deck: Deck, below: Below, joists: Joists, taper_mm: float = 0.0
+) -> int | None:
     """Give the longest screw that may be used: its point must reach no cable and no ceiling.
 
     Parameters
@@ -339,11 +342,13 @@ def longest_screw(build: BuildUp, mm: int, deck: Deck, below: Below, joists: Joi
         Insulation [mm].
     deck, below, joists : Deck, Below, Joists
         What lies under the boards, and whether cables do [mm].
+    taper_mm : float
+        What tapered boards add at their thick end; each thickness has its own length [mm].
 
     Returns
     -------
     int or None
-        Length; none where nothing lies below the deck that a point could harm [mm].
+        Length at the thick end; none where nothing lies below that a point could harm [mm].
     """
     if below.cables_in_void:
         room = float(fixing_practice.BEYOND_DECK_MOST_MM)
@@ -351,7 +356,11 @@ def longest_screw(build: BuildUp, mm: int, deck: Deck, below: Below, joists: Joi
         room = joists.depth_mm
     else:
         return None
-    return floor(build.under_head_mm(mm) + deck.thickness_mm + room)
+    thin, thick = build.under_head_mm(mm), build.under_head_mm(mm + taper_mm)
+    most = point_limit_mm(deck, below.cables_in_void)
+    bands = reaches(build.screw.lengths_mm, thin, thick, embedment_mm(), most)
+    past = deepest(bands) - (bands[-1].length_mm - thick) if bands else 0.0
+    return floor(thick + deck.thickness_mm + room - past)
 
 
 def target_of(nation: Nation, target_u: float | None, deck: Deck) -> Known:

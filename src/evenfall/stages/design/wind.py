@@ -13,14 +13,17 @@ from evenfall.calc.loads.fixings import (
     least_screw_mm,
 )
 from evenfall.calc.loads.pull_out import characteristic, k_n
+from evenfall.calc.loads.screw_lengths import reaches
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import Interface, Wind, WindZone
+from evenfall.model.designed import Interface, ScrewBand, Wind, WindZone
 from evenfall.model.finding import Finding
 from evenfall.model.job import Below, Deck, Side, Site
 from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import Plan
+from evenfall.stages.design import suction
 from evenfall.stages.design import wind_findings as told
-from evenfall.stages.design.holding import Holding
+from evenfall.stages.design.holding import Holding, point_limit_mm
+from evenfall.stages.design.loaded_area import compare
 from evenfall.standards import en_1990, fixing_practice, vcl_practice
 from evenfall.standards import en_1991_1_4 as en
 from evenfall.working import Known, Table, Working, measured, weakest
@@ -83,10 +86,12 @@ def work(
     held = Holding(site, sides, deck, build, plan, adhesive, below)
     zones, bond, centres = held.at(chosen_mm)
     lengths = screw_lengths(build, chosen_mm, tapered_mm)
-    screw = min((n for n in build.screw.lengths_mm if n >= lengths[-1].value), default=None)
+    thin, thick = (n.value - embedment_mm() for n in lengths)
+    most = point_limit_mm(deck, below.cables_in_void)
+    bands = reaches(build.screw.lengths_mm, thin, thick, embedment_mm(), most)
     faces = tuple(_faces(build, adhesive, zones, bond, held))
     more = more_tests(deck, build, held)
-    into = told.screwing(deck, below.cables_in_void, lengths, screw)
+    into = told.screwing(deck, below.cables_in_void, lengths, bands)
     findings: tuple[Finding, ...] = (
         *told.of_pressure(site, held.q_p),
         *told.of_bonds(bond, faces, into),
@@ -99,10 +104,14 @@ def work(
         q_p=held.q_p, zones=zones,
         least_per_board=least_fixings(*size, adhered=True),
         least_at_edge=least_fixings(*size, adhered=True, perimeter=True),
-        screw_mm=screw, resistance=held.resistance, bond=bond, centres=centres,
+        screw_mm=bands[-1].length_mm if bands else None,
+        screws=tuple(ScrewBand(*band) for band in bands),
+        resistance=held.resistance, bond=bond, centres=centres,
         safety=fixing_practice.SAFETY, by_zone=zone_table(zones), faces=faces,
         more_tests=more if build.hold_boards_by == "screws" else None,
-        z=held.z, findings=findings,
+        z=held.z, by_area=compare(
+            suction.table(site, sides, chosen_mm + build.overlay_mm), size[0] * size[1] / MM**2
+        ), findings=findings,
     )  # fmt: skip
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import floor
 
 from evenfall.calc.loads.fixings import embedment_mm
+from evenfall.calc.loads.screw_lengths import Reach, deepest
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Interface
 from evenfall.model.finding import Finding, Remedy
@@ -25,12 +27,17 @@ GLUE = ("design.hold_boards_by", "adhesive")
 class Screwing:
     """Whether screws may go into this deck: how deep the screw goes, and how deep it may."""
 
-    screw: int | None
+    bands: tuple[Reach, ...]  # lengths, and where each is used
     thin: float  # least lengths, where the boards are thinnest and where thickest, mm
     thick: float
     deepest: float  # of its point below the top of the deck, mm
     limit: float
     cables: bool
+
+    @property
+    def screw(self) -> int | None:
+        """The longest screw taken."""
+        return self.bands[-1].length_mm if self.bands else None
 
     @property
     def harms(self) -> bool:
@@ -44,7 +51,7 @@ class Screwing:
 
 
 def screwing(
-    deck: Deck, cables: bool, lengths: tuple[Working, Working], screw: int | None
+    deck: Deck, cables: bool, lengths: tuple[Working, Working], bands: tuple[Reach, ...]
 ) -> Screwing:
     """Work out how deep the screw would go.
 
@@ -56,8 +63,8 @@ def screwing(
         Whether cables lie in the void [-].
     lengths : tuple of Working
         Least lengths, at the thin end and at the thick end [mm].
-    screw : int or None
-        The screw taken [mm].
+    bands : tuple of Reach
+        The screws taken, and where each is used [mm].
 
     Returns
     -------
@@ -65,9 +72,8 @@ def screwing(
         Depths [mm].
     """
     thin, thick = (length.value for length in lengths)
-    deepest = (screw or 0) - thin + embedment_mm()
     limit = deck.thickness_mm + fixing_practice.BEYOND_DECK_MOST_MM
-    return Screwing(screw, thin, thick, deepest, limit, cables)
+    return Screwing(bands, thin, thick, deepest(bands), limit, cables)
 
 
 def kpa(pascal: float) -> str:
@@ -306,8 +312,6 @@ def _worth_more(tests: int, resistance: Working, more: Table) -> Finding:
 
 def _of_length(build: BuildUp, screws: Screwing, glue: bool) -> Iterator[Finding]:
     ask: Remedy = cure("Order screws of another length, or with tubes of another depth.")
-    if screws.thick > screws.thin and screws.harms:
-        ask = cure("Order screws of several lengths, each for its thickness of the tapered boards.")
     if glue:
         ask = cure("Hold the boards with glue.", GLUE)
     into = embedment_mm()
@@ -319,9 +323,18 @@ def _of_length(build: BuildUp, screws: Screwing, glue: bool) -> Iterator[Finding
             yield finding("screw-short-of-tapers", "roof", "stop", says, by, sold, ask)
     elif screws.harms:
         beyond = fixing_practice.BEYOND_DECK_MOST_MM
+        worst = max(screws.bands, key=lambda band: band.length_mm - band.from_mm)
         by = Cited(screws.limit, "mm", beyond.source, beyond.where, beyond.basis)
         says = (
-            f"Screws of {screws.screw} mm end {screws.deepest:.0f} mm below the top of the deck; "
-            f"with cables in the void {screws.limit:.0f} mm is the most."
+            f"Screws of {worst.length_mm} mm end {screws.deepest:.0f} mm below the top of the "
+            f"deck; with cables in the void {screws.limit:.0f} mm is the most."
         )
         yield finding("screw-near-cables", "void", "stop", says, by, screws.deepest, ask)
+    if len(screws.bands) > 1:
+        else_mm = build.overlay_mm + build.vcl.thickness_mm - build.screw.tube_mm
+        told = ", ".join(
+            f"{band.length_mm} mm up to {floor(band.to_mm - else_mm)}" for band in screws.bands
+        )
+        says = f"Screws over the tapered boards, by how thick they are there: {told} mm."
+        ask = cure("Mark the thicknesses on the boards; one length for all comes out far below.")
+        yield finding("screws-by-length", "roof", "note", says, into, float(len(screws.bands)), ask)

@@ -79,8 +79,9 @@ def _alt(worked: WorkedRoof) -> str:
     for z in wind.zones:
         most[z.zone] = max(z.per_board, most.get(z.zone, 0))
     told = ", ".join(f"{zone}: {n} a board" for zone, n in sorted(most.items()))
+    lengths = " and ".join(f"{band.length_mm}" for band in wind.screws)
     return (
-        f"Fixing plan: {fixings.screws.value:.0f} screws of {wind.screw_mm} mm in "
+        f"Fixing plan: {fixings.screws.value:.0f} screws of {lengths} mm in "
         f"{len(fixings.pieces)} pieces. Wind zones {told}."
     )
 

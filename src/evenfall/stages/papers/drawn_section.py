@@ -178,7 +178,7 @@ def _edge(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
     yield Line(lip, "ink", "cut")
     hung = next((g for g in worked.water.hung if g.side == side.name), None)
     if hung is not None:
-        yield gutter(-thick, top - (hung.drop.value - hung.lift.value), hung.width_mm)
+        yield gutter(-thick, top - (hung.drop.value - hung.lift.value), hung)
 
 
 def _old(worked: WorkedRoof, side: SideAt, old: float) -> Iterator[Item]:

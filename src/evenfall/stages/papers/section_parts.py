@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from evenfall.drawing import TICK, Area, Box, Break, Item, Line, Text
 from evenfall.drawing.inks import HatchName
+from evenfall.model.designed import Hung
 from evenfall.model.job import Joists
 from evenfall.model.standing import HeightAt
 
@@ -101,8 +102,8 @@ def behind(box: Box, lengthwise: bool, foot: float) -> Iterator[Item]:
     yield Break((box.x0 - CAP, box.y0), (box.x1 + CAP, box.y0))
 
 
-def gutter(face: float, top: float, width: float) -> Line:
-    """Draw a half-round gutter in section.
+def gutter(face: float, top: float, hung: Hung) -> Line:
+    """Draw a gutter in section: half-round, or with a flat bottom.
 
     Parameters
     ----------
@@ -110,24 +111,22 @@ def gutter(face: float, top: float, width: float) -> Line:
         Face of the fascia; the gutter hangs to the left of it [mm].
     top : float
         Its upper edge [mm].
-    width : float
-        Its width [mm].
+    hung : Hung
+        The gutter [mm].
 
     Returns
     -------
     Line
-        The half circle [mm].
-
-    Examples
-    --------
-    >>> gutter(0, 0, 100).points[0]
-    (-100.0, 0.0)
+        Its profile, open at the top [mm].
     """
-    r = width / 2
-    turns = [math.pi * (1 + i / TURNS) for i in range(TURNS + 1)]
-    return Line(
-        tuple((face - r + r * math.cos(t), top + r * math.sin(t)) for t in turns), "ink", "line"
-    )
+    half = hung.width_mm / 2
+    if hung.shape == "half_round":
+        turns = [math.pi * (1 + i / TURNS) for i in range(TURNS + 1)]
+        ring = [(half * math.cos(t), half * math.sin(t)) for t in turns]
+    else:
+        sole, foot = hung.sole_mm / 2, -hung.depth_mm
+        ring = [(-half, 0.0), (-sole, foot), (sole, foot), (half, 0.0)]
+    return Line(tuple((face - half + x, top + y) for x, y in ring), "ink", "line")
 
 
 def parapet_upstand(height: float, top: float, foot: float) -> Iterator[Item]:

@@ -15,7 +15,8 @@ FIRM_ONLY = frozenset({
     "wind-by-european-table", "pull-out-more-tests",
     "second-layer", "seams", "edge-protection", "fall-slight", "one-thick-layer", "fascia-deep",
     "board-glue-weak", "sheet-bond-weak", "screw-too-short", "screw-short-of-tapers", "tape-wrong",
-    "fire-proof-missing", "out-of-square", "timber-damp", "weight-lighter", "fire-terrace",
+    "joists-deck-off", "fire-proof-missing", "out-of-square", "timber-damp", "weight-lighter",
+    "fire-terrace",
 })  # fmt: skip
 """Matters between the firm, its makers and its desk; the client need not settle them."""
 
@@ -29,6 +30,11 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
         f"The edge of the roof will stand about {f.value:.0f} mm higher than now. Above "
         f"{f.limit:.0f} mm planning permission may be needed: please let us ask the council with "
         "you before anything is ordered."
+    ),
+    "planning-highest": lambda f: (
+        f"The roof will stand about {f.value:.0f} mm higher than now, and nothing of the house "
+        "beside it is higher. Please let us ask the council with you whether it minds, before "
+        "anything is ordered."
     ),
     "planning-flat": lambda f: (
         f"The roof of a flat may not be raised without planning permission, and this one rises "
@@ -137,8 +143,8 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
         "law."
     ),
     "flue-engineer": lambda f: (
-        f"The {_place(f)} ends lower above the new roof than above the old. A gas engineer looks "
-        "at it, and may fit a guard. Its air vents stay open."
+        f"The {_place(f)} ends lower above the new roof than above the old. A registered "
+        "engineer looks at it, and may fit a guard or raise it. Its air vents stay open."
     ),
     "second-system": lambda f: (
         "There is a second roof of felt under the first. It comes off as well and is in the price."

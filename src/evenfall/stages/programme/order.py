@@ -118,9 +118,10 @@ def _gutters(roof: Roof, part: Part) -> Named:
 
 
 def _overflow(roof: Roof, part: Part) -> Named:
-    """One spout beside the outlet where parapets would hold a bath."""
+    """Every slot that is planned; without any, one beside the outlet where parapets hold a bath."""
     held = roof.plan.of_kind("parapet") and any(o.kind == "outlet" for o in part.openings)
-    return (("overflow", 1.0),) if held else ()
+    slots = float(roof.overflows or bool(held))
+    return (("overflows", slots),) if slots else ()
 
 
 def _whole_deck(roof: Roof) -> bool:
@@ -198,7 +199,7 @@ DETAILS = (
     _row("kerb-dress", "Dress the rooflight kerb", "each", _number("rooflight"), bonding=True,
          after=(SHEET,)),
     _row("outlet", "Outlets", "each", _number("outlet"), bonding=True, after=(SHEET,)),
-    _row("overflow", "Overflow", "each", _overflow, bonding=True, after=(SHEET,)),
+    _row("overflow", "Overflows", "each", _overflow, bonding=True, after=(SHEET,)),
     _row("door-channel", "Channel at the door", "m", lambda r, p: tuple(
         (f"door {n}", m or float(practice.DOOR)) for n, m in enumerate(r.doors_m, 1)),
          after=(SHEET,)),

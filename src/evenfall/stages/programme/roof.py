@@ -31,6 +31,7 @@ class Roof:
     overlay_mm: float
     new_fascia: bool
     gutters: tuple[tuple[str, float], ...]  # side and pipe in m; only those renewed
+    overflows: int  # slots that are planned
     doors_m: tuple[float | None, ...]  # widths of doors with a drained channel
     vcl: Vcl
     other_vcls: tuple[tuple[str, str, int], ...]  # name, kind, nights that it stands

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import ceil, floor
+from math import ceil
 
 from evenfall.errors import InvalidInput
 from evenfall.model.choice import Board, Vcl
@@ -19,8 +19,9 @@ from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.packed import in_packs, units
 from evenfall.stages.takeoff.packings import packings
+from evenfall.stages.takeoff.screws import Screwed, screw_lines
 from evenfall.stages.takeoff.sheet import allowance_mm
-from evenfall.standards import board_practice, sheet_practice, take_off_practice
+from evenfall.standards import sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
@@ -37,7 +38,7 @@ class Roof:
     zones: tuple[WindZone, ...]
     fixings: Fixings
     board: Board
-    screw_mm: int | None
+    screws: tuple[Screwed, ...]
     sheet: Sheet
     rolls: Rolls
     lengths: Lengths
@@ -52,7 +53,6 @@ class Roof:
     rise_mm: float
     relaid_percent: float = 0.0  # of the old deck, lifted for firrings and laid again
     zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
-    screw_limits: tuple[float, float] | None = None  # shortest and longest allowed, mm
 
 
 def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Items:
@@ -93,7 +93,11 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
                 where="the rates: items", do="add it to the rates",
             )  # fmt: skip
         order.append(_line(by_name[name], need, basis, _note(roof, name)))
-    return Items((*order, *_screws(roof, screw, basis)), tuple(findings))
+    if roof.design.hold_boards_by == "screws":
+        board = roof.board.length_mm * roof.board.width_mm / MM**2
+        most = max(z.per_board for z in roof.zones) / board
+        order.extend(screw_lines(roof.screws, roof.zone_screws, most, screw, basis))
+    return Items(tuple(order), tuple(findings))
 
 
 def _touching(roof: Roof, need: Working) -> Finding:
@@ -338,52 +342,3 @@ def _line(item: Item, need: Working, basis: Basis, note: str = "") -> OrderLine:
         f"item:{item.name}", item.says, wanted, item.unit, packs, bought,
         weakest([wanted.basis, basis]), note,
     )  # fmt: skip
-
-
-def _screws(roof: Roof, screw: Screw, basis: Basis) -> Iterator[OrderLine]:
-    """Screws of the boards, as the fixing plan places them."""
-    if roof.design.hold_boards_by != "screws" or roof.screw_mm is None:
-        return
-    parts = [(name, float(number)) for name, _, number in roof.fixings.screws.of]
-    board = roof.board.length_mm * roof.board.width_mm / MM**2
-    most = max(z.per_board for z in roof.zones)
-    by_length: dict[int, list[tuple[str, float]]] = {roof.screw_mm: parts}
-    for n, (area, mm) in enumerate(roof.zone_screws, 1):
-        if mm != roof.screw_mm:  # as many as anywhere on the roof; the field keeps its own as well
-            more = (f"thinner zone {n}", float(ceil(area / board * most)))
-            by_length.setdefault(mm, []).append(more)
-    for mm, counted in sorted(by_length.items(), reverse=True):
-        limits = roof.screw_limits if mm == roof.screw_mm else None
-        yield _screw_line(mm, counted, screw, basis, limits)
-
-
-def _screw_line(
-    mm: int,
-    parts: list[tuple[str, float]],
-    screw: Screw,
-    basis: Basis,
-    limits: tuple[float, float] | None,
-) -> OrderLine:
-    need = _sum("Screws, piece by piece", "each", parts)
-    waste = measured(
-        board_practice.WASTE_LEAST * PERCENT, "%", "take-off practice", "planning seed"
-    )
-    wanted = units.show(need, 1.0, waste)
-    packs = ceil(round(wanted.value / screw.pack, 9))
-    sunk = f"tube washers of {screw.tube_mm:.0f} mm" if screw.tube_mm else "plates"
-    says = f"Screws, {mm} mm, with {sunk}"
-    words = f"box of {screw.pack}"
-    return OrderLine(
-        f"screw:{mm}", says, wanted, "each", ((packs, float(screw.pack), words),),
-        float(packs * screw.pack), weakest([wanted.basis, basis]), _allowed(mm, limits),
-    )  # fmt: skip
-
-
-def _allowed(mm: int, limits: tuple[float, float] | None) -> str:
-    """Tell the lowest and the highest length between which the stock length lies."""
-    if limits is None:
-        return ""
-    low, high = limits
-    told = f"allowed {ceil(low)} to {floor(high)} mm; {mm} mm is sold"
-    over = "; it comes out below further than that: look for cables and ceilings first"
-    return told + (over if mm > high else "")
