@@ -23,7 +23,16 @@ from evenfall.model.meta import Meta, meta_of
 from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
 from evenfall.stages.design import answers
-from evenfall.stages.papers import drawings, groups, marking, order, quotation, sheets
+from evenfall.stages.papers import (
+    drawing_set,
+    drawings,
+    extract,
+    groups,
+    marking,
+    order,
+    quotation,
+    sheets,
+)
 from evenfall.stages.price import options
 
 
@@ -116,6 +125,8 @@ PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
     "quotation": quotation.quotation,
     "calculations": sheets.calculations,
     "order": order.order,
+    "drawings": drawing_set.drawing_set,
+    "extract": extract.extract,
 }
 """What each paper says, as data; how it looks is the business of `app.papers`."""
 

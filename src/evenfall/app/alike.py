@@ -32,7 +32,7 @@ def told_once(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """
     alike: dict[tuple[object, ...], list[Finding]] = {}
     for f in findings:
-        key = (f.level, f.code, f.remedy, _rest(f) or (f.subject, f.says))
+        key = (f.level, f.code, repr(f.remedy), _rest(f) or (f.subject, f.says))
         alike.setdefault(key, []).append(f)
     return tuple(_joined(group) for group in alike.values())
 

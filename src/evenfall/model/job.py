@@ -72,6 +72,7 @@ class About(Record):
     element_area_m2: SquareMetres | None = None
     envelope_area_m2: SquareMetres | None = None
     surveyed_on: date
+    revision: Name = "A"
     invented: bool = False
     note: str = ""
 

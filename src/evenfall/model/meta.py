@@ -13,6 +13,7 @@ class Meta:
     """What the papers say at their head."""
 
     reference: str
+    revision: str
     title: str
     client: str
     address: str
@@ -42,7 +43,7 @@ def meta_of(case: Case) -> Meta:
     """
     about, rates = case.job.job, case.rates
     return Meta(
-        about.reference, about.title, about.client, about.address, about.nation,
+        about.reference, about.revision, about.title, about.client, about.address, about.nation,
         about.surveyed_on, case.on, about.invented, about.note, case.job.survey.below.room,
         rates.firm.name,
         rates.rates.name, rates.rates.priced_on,

@@ -20,6 +20,7 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     """
     from evenfall.app.papers.calendar_file import programme_ics
     from evenfall.app.papers.comma import order_csv
+    from evenfall.app.papers.drawing_pages import drawings_source, files
     from evenfall.app.papers.pdf import compiled, sources
     from evenfall.app.papers.pictures import plans
     from evenfall.app.papers.workbook import order_xlsx
@@ -28,7 +29,9 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     return {
         "quotation.pdf": compiled(quotation),
         "calculations.pdf": compiled(calculations),
+        "drawings.pdf": compiled(drawings_source(worked)),
         **plans(worked),
+        **files(worked),
         "order.xlsx": order_xlsx(worked),
         "order.csv": order_csv(worked),
         "programme.ics": programme_ics(worked),

@@ -17,12 +17,15 @@ from typing import Any
 
 import typst
 
+from evenfall.app.papers.attached import extract, job_file
 from evenfall.drawing import Drawing, to_svg
 from evenfall.drawing.inks import LIGHTS, PX_PER_MM, Paper
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
 
 TEMPLATES = Path(__file__).parent / "templates"
-STANDARDS: list[Any] = ["a-2a", "ua-1"]
+STANDARDS: list[Any] = ["a-3a", "ua-1"]
+"""An archive PDF that may hold an attachment, and one that can be read aloud. Version 2 of PDF/UA
+is not made by the compiler that is pinned, nor PDF/A-4 beside PDF/UA-1."""
 WIDE_MM, HIGH_MM = 172.0, 165.0
 """Room for a plan on the page."""
 ROOMS = {
@@ -49,6 +52,8 @@ class Source:
     data: str
     drawings: str
     on: date
+    revision: str = "A"
+    attached: str = ""  # JSON: name, says, text
 
 
 def sources(worked: WorkedJob) -> tuple[Source, Source]:
@@ -66,23 +71,50 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     """
     plan = to_scale(DRAWINGS["quoted"](worked))
     sections = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
-    eaves, *height = [_placed(s) for s in sections if s is not None]
-    evenings = _placed(DRAWINGS["evenings"](worked))
-    quoted = {"plan": _placed(plan), "sections": [eaves, *height], "evenings": evenings}
+    eaves, *height = [placed(s) for s in sections if s is not None]
+    evenings = placed(DRAWINGS["evenings"](worked))
+    quoted = {"plan": placed(plan), "sections": [eaves, *height], "evenings": evenings}
     shown: dict[str, Any] = {
-        "boards": _placed(to_scale(DRAWINGS["boards"](worked))),
+        "boards": placed(to_scale(DRAWINGS["boards"](worked))),
         "programme": evenings,
     }
-    shown |= {"edges": [_placed(e) for e in DRAWINGS["edges"](worked)]}
+    shown |= {"edges": [placed(e) for e in DRAWINGS["edges"](worked)]}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
     for key, name in ROOMS.items():
         drawn = DRAWINGS[name](worked)
-        shown |= {key: _placed(to_scale(drawn) if key in PLANS else drawn)} if drawn else {}
+        shown |= {key: placed(to_scale(drawn) if key in PLANS else drawn)} if drawn else {}
     return (
-        Source("quotation.typ", _json(PAPERS["quotation"](worked)), _json(quoted), worked.meta.on),
-        Source("calculations.typ", _json(PAPERS["calculations"](worked)), _json(shown),
-               worked.meta.on),
-    )  # fmt: skip
+        source(worked, "quotation.typ", PAPERS["quotation"](worked), quoted, clients=True),
+        source(worked, "calculations.typ", PAPERS["calculations"](worked), shown, clients=True),
+    )
+
+
+def source(
+    worked: WorkedJob, template: str, data: object, drawings: object, clients: bool = False
+) -> Source:
+    """Make what one PDF is compiled from, with the job or its extract to attach.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+    template : str
+        File beside this [-].
+    data, drawings : object
+        What it says and shows [-].
+    clients : bool
+        Whether it leaves the firm, so that prices, crew and margin stay out of what is attached
+        [-].
+
+    Returns
+    -------
+    Source
+        All that the compiler needs [-].
+    """
+    told = extract(worked) if clients else job_file(worked)
+    return Source(
+        template, as_data(data), as_data(drawings), worked.meta.on, worked.meta.revision, told
+    )
 
 
 def compiled(source: Source) -> bytes:
@@ -103,9 +135,10 @@ def compiled(source: Source) -> bytes:
     TypesettingError
         The compiler refused or warned.
     """
-    return compile_typst(
-        TEMPLATES / source.template, {"data": source.data, "drawings": source.drawings}, source.on
-    )
+    inputs = {"data": source.data, "drawings": source.drawings, "revision": source.revision}
+    if source.attached:
+        inputs["attached"] = source.attached
+    return compile_typst(TEMPLATES / source.template, inputs, source.on)
 
 
 def compile_typst(template: Path | bytes, inputs: dict[str, str], on: date) -> bytes:
@@ -184,17 +217,42 @@ def to_scale(drawing: Drawing, wide_mm: float = WIDE_MM, high_mm: float = HIGH_M
     return replace(drawing, scale=float(SCALES[-1]))
 
 
-def _placed(drawing: Drawing) -> dict[str, Any]:
-    """Write a drawing with its width on paper; one too wide for the page is drawn smaller."""
+def placed(drawing: Drawing, wide_mm: float = WIDE_MM) -> dict[str, Any]:
+    """Write a drawing with its width on paper; one too wide for the page is drawn smaller.
+
+    Parameters
+    ----------
+    drawing : Drawing
+        The drawing [mm].
+    wide_mm : float
+        Room on the page [mm].
+
+    Returns
+    -------
+    dict
+        SVG, width [mm], words for the blind, title and scale [-].
+    """
     svg = to_svg(drawing, None, "print")
     width = float(svg.split('viewBox="0 0 ', 1)[1].split(" ", 1)[0]) / PX_PER_MM
-    fits = width <= WIDE_MM
+    fits = width <= wide_mm
     told = f"1 : {drawing.scale:g}" if fits and drawing.scale != 1 else "not to scale"
-    return {"svg": svg, "width": min(width, WIDE_MM), "alt": drawing.alt, "title": drawing.title,
+    return {"svg": svg, "width": min(width, wide_mm), "alt": drawing.alt, "title": drawing.title,
             "scale": told}  # fmt: skip
 
 
-def _json(value: Any) -> str:
+def as_data(value: Any) -> str:
+    """Write what a template reads.
+
+    Parameters
+    ----------
+    value : object
+        Dataclasses, tuples, numbers, texts, days [-].
+
+    Returns
+    -------
+    str
+        JSON [-].
+    """
     return json.dumps(value, default=_plain, ensure_ascii=False)
 
 
@@ -203,5 +261,26 @@ def _plain(value: Any) -> Any:
         names: Iterable[str] = value.__dataclass_fields__
         return {name: getattr(value, name) for name in names}
     if isinstance(value, date):
-        return f"{value.day} {value:%B %Y}"
+        return long_day(value)
     return float(value)
+
+
+def long_day(on: date) -> str:
+    """Say a day.
+
+    Parameters
+    ----------
+    on : date
+        The day [-].
+
+    Returns
+    -------
+    str
+        Day, month and year [-].
+
+    Examples
+    --------
+    >>> long_day(date(2026, 12, 7))
+    '7 December 2026'
+    """
+    return f"{on.day} {on:%B %Y}"

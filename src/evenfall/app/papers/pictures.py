@@ -1,11 +1,11 @@
-"""The plans as pictures and as DXF: the roof with its chalk marks, and what is cut and laid."""
+"""The plans as pictures: the roof with its chalk marks, and what is cut and laid."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from evenfall.app.papers.pdf import to_scale
-from evenfall.drawing import Drawing, to_dxf, to_svg
+from evenfall.drawing import Drawing, to_svg
 from evenfall.flow import DRAWINGS, WorkedJob
 
 WIDE_MM, HIGH_MM = 390.0, 270.0
@@ -17,7 +17,7 @@ NAMES = {"rolls": "vcl", "saw": "saw-list"}
 
 
 def plans(worked: WorkedJob) -> dict[str, bytes]:
-    """Write every plan as SVG and as DXF, to scale.
+    """Write every plan as SVG, to scale.
 
     Parameters
     ----------
@@ -27,12 +27,11 @@ def plans(worked: WorkedJob) -> dict[str, bytes]:
     Returns
     -------
     dict of str to bytes
-        ``boards.svg``, ``boards.dxf`` and so on; UTF-8 text [-].
+        ``boards.svg`` and so on; UTF-8 text [-].
     """
     found: dict[str, bytes] = {}
     for name, drawing in _plans(worked):
         found[f"{name}.svg"] = to_svg(drawing, None, "paper", prefix=name).encode()
-        found[f"{name}.dxf"] = to_dxf(drawing).encode()
     return found
 
 

@@ -22,8 +22,8 @@ from evenfall.drawing.inks import Ink
 from evenfall.model.standing import HeightAt
 from evenfall.model.surveyed import Point, SideAt
 from evenfall.stages.papers.layers import courses
-from evenfall.stages.papers.section_parts import CAP, joist, standing
-from evenfall.stages.papers.stacked import Stack, drawn_stack, foot, pile
+from evenfall.stages.papers.section_parts import CAP, flashed, joist, named, standing
+from evenfall.stages.papers.stacked import Stack, chain, drawn_stack, foot, pile
 from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -34,6 +34,7 @@ TIMBER_MM = 50.0  # as wide as the edge timber in the section at the eaves, mm
 UP = 13  # how far lettering stands over its line, paper units
 ASIDE = 26  # how far lettering stands beside its line, paper units
 HOLES_APART = 19.0  # least distance of two holes on the stick, mm at one to ten
+CHAIN = 70.0  # room for the chain of sizes beside a section, mm
 SCALE = 10.0  # sections are printed at one to ten
 BESIDE = (
     "sill", "sash", "threshold", "dpc", "cavity_tray", "flashing", "weep", "air_brick",
@@ -71,8 +72,27 @@ def draw_height_section(worked: WorkedRoof) -> Drawing | None:
         The section, the wall on the right; None where nothing stands beside the roof [mm].
     """
     item = tightest(worked)
-    if item is None:
-        return None
+    return None if item is None else draw_beside(worked, item)
+
+
+def draw_beside(worked: WorkedRoof, item: HeightAt, scale: float = SCALE) -> Drawing:
+    """Draw the true section at an item beside the roof.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+    item : HeightAt
+        A sill, threshold, damp-proof course or the like [mm].
+    scale : float
+        The n of 1:n; up to 1:10 the rise stick stands beside it, larger the layers are measured
+        [-].
+
+    Returns
+    -------
+    Drawing
+        The section, the wall on the right [mm].
+    """
     stack, base = _at(worked, item)
     top, old = item.build_up.value, base + worked.case.job.survey.covering.thickness_mm
     name = spoken(item.name)
@@ -82,8 +102,7 @@ def draw_height_section(worked: WorkedRoof) -> Drawing | None:
         Layer("wall", tuple(standing(item, WALL_MM, -worked.case.job.survey.deck.thickness_mm))),
         Layer("upstand", tuple(_upstand(item, top))),
         Layer("old roof", (Line(((-DEPTH, old), (0.0, old)), "pencil", "thin", "before"),)),
-        Layer("names", tuple(_named_left(stack, old))),
-        Layer("rise stick", tuple(_stick(worked, item))),
+        *(_large(worked, stack, old, item) if scale < SCALE else _small(worked, stack, old, item)),
     )
     left = item.margin.value
     room = f"{left:.0f} mm left" if left >= 0 else f"{-left:.0f} mm short"
@@ -91,7 +110,62 @@ def draw_height_section(worked: WorkedRoof) -> Drawing | None:
         f"Section at {name}: the sheet lies {top:.0f} mm above the deck, the {spoken(item.kind)} "
         f"{item.available.value:.0f}; {item.required:.0f} mm of upstand are asked for, {room}."
     )
-    return Drawing(f"Section at {name}", alt, layers, SCALE)
+    return Drawing(f"Section at {name}", alt, layers, scale)
+
+
+def _small(worked: WorkedRoof, stack: Stack, old: float, item: HeightAt) -> tuple[Layer, ...]:
+    return (
+        Layer("names", tuple(_named_left(stack, old))),
+        Layer("rise stick", tuple(_stick(worked, item))),
+    )
+
+
+def _large(worked: WorkedRoof, stack: Stack, old: float, item: HeightAt) -> tuple[Layer, ...]:
+    """Name and measure every layer at the left end; close the upstand under its flashing."""
+    return (
+        Layer("names", tuple(names_left(worked, stack, old, -DEPTH, scale=SCALE / 2))),
+        Layer("sizes", tuple(chain(stack, -DEPTH - CHAIN / 2, first=True))),
+        Layer("flashing", tuple(_flashing(item))),
+        Layer("breaks", (Break((-DEPTH, stack.top(0) + CAP), (-DEPTH, foot(worked) - CAP)),)),
+    )
+
+
+def names_left(
+    worked: WorkedRoof, stack: Stack, old: float, x: float, scale: float
+) -> Iterator[Item]:
+    """Letter every layer in a column left of a section.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+    stack : Stack
+        The layers [mm].
+    old : float
+        Height of the old felt [mm].
+    x, scale : float
+        Where the section ends [mm]; the n of 1:n [-].
+
+    Yields
+    ------
+    Item
+        Leaders and words [mm].
+    """
+    rows = [(c.says, (a + b) / 2) for c, (a, _), (b, _) in stack.rows]
+    deck = worked.case.job.survey.deck
+    if not stack.lifts_deck:
+        foot_of = stack.rows[0][1][0]
+        told = f"deck, {spoken(deck.kind)} {deck.thickness_mm:g}"
+        rows.insert(0, (told, foot_of - deck.thickness_mm / 2))
+    yield from named([*rows, ("old felt", old)], x - CHAIN, scale, leftwards=True)
+
+
+def _flashing(item: HeightAt) -> Iterator[Item]:
+    """Hold the upstand with a bar, and cover it with a flashing let into the wall."""
+    if item.kind in ("sill", "sash", "threshold", "overflow", "party_line"):
+        return
+    head = min(item.build_up.value + item.required, item.available.value)
+    yield from flashed(head, WALL_MM)
 
 
 def part(item: HeightAt, name: str) -> float:

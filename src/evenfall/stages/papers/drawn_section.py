@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from evenfall.drawing import (
     TICK,
@@ -26,7 +27,7 @@ from evenfall.stages.papers.section_parts import (
     named,
     parapet_upstand,
 )
-from evenfall.stages.papers.stacked import Stack, drawn_stack, foot, pile
+from evenfall.stages.papers.stacked import Stack, chain, drawn_stack, foot, pile
 from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -39,6 +40,8 @@ UP = 13  # how far lettering stands over its line, paper units
 ASIDE = 26  # how far lettering stands beside its line, paper units
 HOLES_APART = 19.0  # least distance of two holes on the stick, mm at one to ten
 SCALE = 10.0  # sections are printed at one to ten
+CHAIN = 70.0  # room for the chain of sizes beside a section, mm
+HIGH = 40.0  # how far a size stands over the edge, or under the wall, mm
 EDGES = ("eaves", "verge", "party_line", "parapet")
 
 
@@ -79,6 +82,26 @@ def draw_eaves_section(worked: WorkedRoof, at_side: str = "") -> Drawing:
     side = worked.plan.side(at_side) if at_side else eaves_side(worked)
     if side is None or side.kind not in EDGES:
         return (None if at_side else draw_height_section(worked)) or _bare(worked, at_side)
+    return draw_edge_section(worked, side)
+
+
+def draw_edge_section(worked: WorkedRoof, side: SideAt, scale: float = SCALE) -> Drawing:
+    """Draw the true section at the middle of an open edge, with the line of the old roof.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+    side : SideAt
+        An eaves, verge, party line or parapet [m].
+    scale : float
+        The n of 1:n; a section larger than 1:10 has every layer measured [-].
+
+    Returns
+    -------
+    Drawing
+        The section, outside on the left [mm].
+    """
     at = side.length_m / 2
     first = worked.falls.added_at(side.place(at))
     second = worked.falls.added_at(side.place(at, DEPTH / MM))
@@ -91,16 +114,18 @@ def draw_eaves_section(worked: WorkedRoof, at_side: str = "") -> Drawing:
         Layer("build-up", tuple(drawn_stack(stack, 0.0, DEPTH, inset))),
         Layer("edge", tuple(_edge(worked, side, stack))),
         Layer("old roof", tuple(_old(worked, side, old))),
-        Layer("names", tuple(_names(worked, stack, old))),
+        Layer("names", tuple(_names(worked, stack, old, scale))),
         Layer("measures", tuple(_rise(worked, side, stack, old))),
         Layer("breaks", (Break((DEPTH, stack.top(1) + CAP), (DEPTH, foot(worked) - CAP)),)),
     ]
+    if scale < SCALE:
+        layers.append(Layer("sizes", tuple(_sizes(worked, side, stack))))
     kind = spoken(side.kind)
     alt = (
         f"Section at {side.name}, {kind}: the new surface lies {rise:.0f} mm above the old felt. "
         f"From below: {', '.join(c.says for c, _, _ in stack.rows)}."
     )
-    return Drawing(f"Section at the {kind}, {side.name}", alt, tuple(layers), SCALE)
+    return Drawing(f"Section at the {kind}, {side.name}", alt, tuple(layers), scale)
 
 
 def _bare(worked: WorkedRoof, at_side: str = "") -> Drawing:
@@ -114,10 +139,11 @@ def _bare(worked: WorkedRoof, at_side: str = "") -> Drawing:
         Layer("build-up", tuple(drawn_stack(stack, 0.0, DEPTH))),
         Layer("wall", tuple(_wall(side, stack, foot(worked)))),
         Layer("old roof", (Line(((0.0, old), (DEPTH, old)), "pencil", "thin", "before"),)),
-        Layer("names", tuple(_names(worked, stack, old))),
+        Layer("names", tuple(_names(worked, stack, old, SCALE))),
     )
     shown = tuple(layer for layer in layers if layer.items)
-    return Drawing(f"Section at {side.name}", "The layers from the deck up.", shown, SCALE)
+    title = f"Section at {at_side}" if at_side else "Section of the field"
+    return Drawing(title, "The layers from the deck up.", shown, SCALE)
 
 
 def _wall(side: SideAt, stack: Stack, low: float) -> Iterator[Item]:
@@ -140,7 +166,6 @@ def _structure(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]
     runs_in = abs(across[0] * side.outwards[0] + across[1] * side.outwards[1]) > 0.5
     if not stack.lifts_deck:
         yield Area((Box(0.0, -deck, DEPTH, 0.0).ring,), "wood", weight="line")
-    yield from joist(survey.joists, -deck, DEPTH, runs_in)
     measured = next(s for s in survey.sides if s.side == side.name)
     if side.kind in ("eaves", "verge", "party_line"):
         face = measured.overhang_mm
@@ -152,6 +177,7 @@ def _structure(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]
         if measured.wall_head and (filled or measured.wall_head.state == "filled"):
             deep = min(measured.wall_head.slot_width_mm, WALL_MM)
             yield Area((Box(face, head, face + deep, -deck).ring,), "wool", "pencil", "thin")
+    yield from joist(survey.joists, -deck, DEPTH, runs_in)
 
 
 def _edge(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
@@ -182,9 +208,15 @@ def _edge(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
 
 
 def _old(worked: WorkedRoof, side: SideAt, old: float) -> Iterator[Item]:
-    """Dash the old felt, fascia and gutter."""
-    measured = next(s for s in worked.case.job.survey.sides if s.side == side.name)
+    """Dash the old felt, the deck where it is lifted, the old fascia and the old gutter."""
+    survey = worked.case.job.survey
+    measured = next(s for s in survey.sides if s.side == side.name)
     yield Line(((0.0, old), (DEPTH, old)), "pencil", "thin", "before")
+    hung = next((g for g in survey.gutters if g.side == side.name), None)
+    if hung is not None:
+        thick = max(measured.fascia_thickness_mm, TIMBER_MM / 4)
+        line = gutter(-thick, old - hung.top_below_covering_mm, hung)
+        yield replace(line, ink="pencil", weight="thin", dash="before")
     if side.kind != "parapet" and measured.fascia_depth_mm:
         thick = max(measured.fascia_thickness_mm, TIMBER_MM / 4)
         foot = old - measured.fascia_depth_mm
@@ -192,13 +224,34 @@ def _old(worked: WorkedRoof, side: SideAt, old: float) -> Iterator[Item]:
         yield Line(ring, "pencil", "thin", "before")
 
 
-def _names(worked: WorkedRoof, stack: Stack, old: float) -> Iterator[Item]:
+def _names(worked: WorkedRoof, stack: Stack, old: float, scale: float) -> Iterator[Item]:
     """Letter the layers in a column beside the section, each on its own height."""
     rows = [(f"{c.says}", (b + d) / 2) for c, (_, b), (_, d) in stack.rows]
     deck = worked.case.job.survey.deck
     if not stack.lifts_deck:
         rows.insert(0, (f"deck, {spoken(deck.kind)} {deck.thickness_mm:g}", -deck.thickness_mm / 2))
-    yield from named([*rows, ("old felt", old)], DEPTH)
+    x = DEPTH if scale == SCALE else DEPTH + CHAIN
+    yield from named([*rows, ("old felt", old)], x, scale)
+
+
+def _sizes(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
+    """Measure every layer at the break, the timber, the kerb and the overhang."""
+    survey = worked.case.job.survey
+    yield from chain(stack, DEPTH + CHAIN / 2)
+    if side.kind == "parapet":
+        return
+    top, under = stack.top(0), foot(worked) - BELOW
+    kerb = worked.case.job.design.kerb_height_mm if side.kind != "eaves" else 0.0
+    over = top + kerb + HIGH
+    yield Dimension((0.0, over), (TIMBER_MM, over), f"{TIMBER_MM:.0f}", 0.0, "worked", TICK)
+    if kerb:
+        x = TIMBER_MM + CAP
+        yield Dimension((x, top + kerb), (x, top), f"kerb {kerb:.0f}", 0.0, "worked", TICK)
+    measured = next(s for s in survey.sides if s.side == side.name)
+    if measured.overhang_mm:
+        words = f"overhang {measured.overhang_mm:.0f}"
+        yield Dimension((0.0, under - HIGH), (measured.overhang_mm, under - HIGH), words,
+                        0.0, "taped", TICK)  # fmt: skip
 
 
 def _rise(worked: WorkedRoof, side: SideAt, stack: Stack, old: float) -> Iterator[Item]:

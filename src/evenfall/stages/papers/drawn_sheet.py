@@ -66,10 +66,27 @@ def draw_sheet(worked: WorkedRoof) -> Drawing:
         f"Sheet plan: {sheet.chosen.says}, {sheet.mass.value:.0f} kg the heaviest piece, "
         f"{sheet.chosen.seam_mm / MM:.1f} m of seam, {sheet.chosen.t_joints} T-joints."
     )
-    strips = ", ".join(f"{u.length_mm} × {u.width_mm}" for u in sheet.upstands)
-    foot = [*(f"{n}. {step}" for n, step in enumerate(sheet.steps, 1))]
-    foot += [f"Strips up the kerbs, mm: {strips}."] if sheet.upstands else []
+    foot = list(sheet_steps(worked))
     return _plan(worked, "Sheet plan", alt, Layer("sheet", pieces), rings, foot)
+
+
+def sheet_steps(worked: WorkedRoof) -> tuple[str, ...]:
+    """Say how the sheet is rolled out, and list the strips up the kerbs.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    tuple of str
+        Sentences in order [-].
+    """
+    sheet = worked.sheet
+    strips = ", ".join(f"{u.length_mm} × {u.width_mm}" for u in sheet.upstands)
+    steps = tuple(f"{n}. {step}" for n, step in enumerate(sheet.steps, 1))
+    return (*steps, f"Strips up the kerbs, mm: {strips}.") if sheet.upstands else steps
 
 
 def draw_rolls(worked: WorkedRoof) -> Drawing:
@@ -94,16 +111,35 @@ def draw_rolls(worked: WorkedRoof) -> Drawing:
         ))
         for s, ring in zip(rolls.strips, rings, strict=True)
     )  # fmt: skip
-    up = f"{rolls.turn_up.value:.0f}" if rolls.turn_up else ""
+    up = _turn_up(worked)
     alt = (
         f"VCL plan: {len(rolls.strips)} pieces from {max(s.roll for s in rolls.strips)} rolls, "
         f"turned up {up} mm. They are laid by their numbers, from the low side."
     )
-    foot = ["Lay by the numbers, from the low side; each laps over the one before it.",
-            f"The outer line is the turn-up of {up} mm folded flat."]  # fmt: skip
-    kerbs = ", ".join(f"{a} × {b}" for a, b in rolls.kerb_strips)
-    foot += [f"Strips round the kerbs, mm: {kerbs}."] if kerbs else []
-    return _plan(worked, "VCL plan", alt, Layer("vcl", pieces), rings, foot)
+    return _plan(worked, "VCL plan", alt, Layer("vcl", pieces), rings, list(vcl_steps(worked)))
+
+
+def _turn_up(worked: WorkedRoof) -> str:
+    return f"{worked.rolls.turn_up.value:.0f}" if worked.rolls.turn_up else ""
+
+
+def vcl_steps(worked: WorkedRoof) -> tuple[str, ...]:
+    """Say how the VCL is laid, and list the strips round the kerbs.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    tuple of str
+        Sentences in order [-].
+    """
+    steps = ("Lay by the numbers, from the low side; each laps over the one before it.",
+             f"The outer line is the turn-up of {_turn_up(worked)} mm folded flat.")  # fmt: skip
+    kerbs = ", ".join(f"{a} × {b}" for a, b in worked.rolls.kerb_strips)
+    return (*steps, f"Strips round the kerbs, mm: {kerbs}.") if kerbs else steps
 
 
 def _plan(

@@ -72,8 +72,26 @@ def draw_window_section(worked: WorkedRoof) -> Drawing | None:
         Before on the left, after on the right; None where no window stands beside the roof [mm].
     """
     window = shown(worked)
-    if window is None:
-        return None
+    return None if window is None else draw_window(worked, window)
+
+
+def draw_window(worked: WorkedRoof, window: WindowAt, scale: float = SCALE) -> Drawing:
+    """Draw the section at one window as it was found and as it will stand.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+    window : WindowAt
+        The window [mm].
+    scale : float
+        The n of 1:n [-].
+
+    Returns
+    -------
+    Drawing
+        Before on the left, after on the right [mm].
+    """
     at = {h.id: h for h in worked.heights.items}
     sill, sash = at[window.id], at.get(f"sash:{window.name}")
     right = DEEP + WALL + APART + DEEP  # face of the wall after
@@ -88,7 +106,7 @@ def draw_window_section(worked: WorkedRoof) -> Drawing | None:
         f"Section at {spoken(window.name)}, before and after. After, the sill is {where} the "
         f"finished roof, {window.sill_asked_mm:.0f} asked for. It closes {window.closes}."
     )
-    return Drawing(f"Section at {spoken(window.name)}, before and after", alt, layers, SCALE)
+    return Drawing(f"Section at {spoken(window.name)}, before and after", alt, layers, scale)
 
 
 def _before(worked: WorkedRoof, window: WindowAt, x: float) -> Iterator[Item]:

@@ -6,11 +6,15 @@ import math
 from collections.abc import Iterator, Sequence
 
 from evenfall.drawing import TICK, Area, Box, Break, Item, Line, Text
-from evenfall.drawing.inks import HatchName
+from evenfall.drawing.inks import HatchName, Ink
+from evenfall.drawing.sheet import Anchor
 from evenfall.model.designed import Hung
+from evenfall.model.drained import Gutter
 from evenfall.model.job import Joists
 from evenfall.model.standing import HeightAt
 
+AT = 10.0  # the n of 1:n for which the next two are told
+OLD = "old "  # what was there before is lettered in pencil
 LEAST_GAP = 34.0  # least distance of two lines of lettering in a section, mm at one to ten
 ASIDE = 40.0  # how far lettering stands beside a section, mm
 ABOVE = 260.0  # how much of a wall is drawn above what stands in it, mm
@@ -75,7 +79,9 @@ def joist(
         return
     x = start + joists.spacing_mm / 4
     while x + joists.width_mm < end:
-        yield Area((Box(x, foot, x + joists.width_mm, top).ring,), "wood", weight="line")
+        end_grain = Box(x, foot, x + joists.width_mm, top).ring
+        yield Area((end_grain,), "plain", weight=None)
+        yield Area((end_grain,), "wood", weight="line")
         x += joists.spacing_mm
 
 
@@ -102,7 +108,7 @@ def behind(box: Box, lengthwise: bool, foot: float) -> Iterator[Item]:
     yield Break((box.x0 - CAP, box.y0), (box.x1 + CAP, box.y0))
 
 
-def gutter(face: float, top: float, hung: Hung) -> Line:
+def gutter(face: float, top: float, hung: Hung | Gutter) -> Line:
     """Draw a gutter in section: half-round, or with a flat bottom.
 
     Parameters
@@ -111,8 +117,8 @@ def gutter(face: float, top: float, hung: Hung) -> Line:
         Face of the fascia; the gutter hangs to the left of it [mm].
     top : float
         Its upper edge [mm].
-    hung : Hung
-        The gutter [mm].
+    hung : Hung or Gutter
+        The gutter as it will hang, or as it was found [mm].
 
     Returns
     -------
@@ -124,7 +130,7 @@ def gutter(face: float, top: float, hung: Hung) -> Line:
         turns = [math.pi * (1 + i / TURNS) for i in range(TURNS + 1)]
         ring = [(half * math.cos(t), half * math.sin(t)) for t in turns]
     else:
-        sole, foot = hung.sole_mm / 2, -hung.depth_mm
+        sole, foot = (hung.sole_mm or hung.width_mm) / 2, -(hung.depth_mm or half)
         ring = [(-half, 0.0), (-sole, foot), (sole, foot), (half, 0.0)]
     return Line(tuple((face - half + x, top + y) for x, y in ring), "ink", "line")
 
@@ -193,7 +199,34 @@ def standing(item: HeightAt, wall: float, foot: float) -> Iterator[Item]:
     yield Break((-CAP, foot - ABOVE / 2), (wall + CAP, foot - ABOVE / 2))
 
 
-def named(rows: Sequence[tuple[str, float]], x: float) -> Iterator[Item]:
+def flashed(head: float, far: float) -> Iterator[Item]:
+    """Hold an upstand with a bar, and cover it with a flashing let into the wall.
+
+    Parameters
+    ----------
+    head : float
+        Top of the upstand; the face of the wall is at nought [mm].
+    far : float
+        Where the wall ends [mm].
+
+    Yields
+    ------
+    Item
+        Bar and flashing with their names [mm].
+    """
+    bar = Box(-CAP / 4, head - CAP, 0.0, head)
+    yield Area((bar.ring,), "solid", weight="line")
+    over = ((ASIDE, head + CAP), (-CAP / 3, head + CAP), (-CAP / 2, head - 2 * CAP))
+    yield Line(over, "ink", "line")
+    told = (("cover flashing", head + CAP, 4 * CAP), ("wall bar", head - CAP / 2, -3 * CAP))
+    for words, y, up in told:
+        yield Line(((0.0, y), (far, y + up), (far + ASIDE / 2, y + up)), "hair", "hair")
+        yield Text(far + ASIDE * 3 / 4, y + up, words, TICK, "start")
+
+
+def named(
+    rows: Sequence[tuple[str, float]], x: float, scale: float = AT, leftwards: bool = False
+) -> Iterator[Item]:
     """Letter layers in a column beside a section, apart from one another, each with its leader.
 
     Parameters
@@ -202,6 +235,10 @@ def named(rows: Sequence[tuple[str, float]], x: float) -> Iterator[Item]:
         Words, and the height of what they name [mm].
     x : float
         Where the section ends [mm].
+    scale : float
+        The n of 1:n at which it is printed [-].
+    leftwards : bool
+        Whether the column stands on the left [-].
 
     Yields
     ------
@@ -209,19 +246,20 @@ def named(rows: Sequence[tuple[str, float]], x: float) -> Iterator[Item]:
         Leaders and words [mm].
     """
     ordered = sorted(rows, key=lambda r: r[1])
-    spread = _apart([h for _, h in ordered])
+    spread = _apart([h for _, h in ordered], LEAST_GAP * scale / AT)
+    aside = (-ASIDE if leftwards else ASIDE) * scale / AT
+    anchor: Anchor = "end" if leftwards else "start"
     for (words, height), at in zip(ordered, spread, strict=True):
-        pencil = words == "old felt"
-        ink = "pencil" if pencil else "ink"
-        knee = x + ASIDE
-        yield Line(((x, height), (knee, at), (knee + ASIDE / 2, at)), "hair", "hair")
-        yield Text(knee + ASIDE * 3 / 4, at, words, TICK, "start", ink)  # type: ignore[arg-type]
+        ink: Ink = "pencil" if words.startswith(OLD) else "ink"
+        knee = x + aside
+        yield Line(((x, height), (knee, at), (knee + aside / 2, at)), "hair", "hair")
+        yield Text(knee + aside * 3 / 4, at, words, TICK, anchor, ink)
 
 
-def _apart(heights: Sequence[float]) -> list[float]:
+def _apart(heights: Sequence[float], gap: float) -> list[float]:
     """Spread heights upwards and then centre them, so that none is nearer than it can be read."""
     found: list[float] = []
     for height in heights:
-        found.append(max(height, found[-1] + LEAST_GAP) if found else height)
+        found.append(max(height, found[-1] + gap) if found else height)
     drift = sum(f - h for f, h in zip(found, heights, strict=True)) / len(found)
     return [f - drift for f in found]

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from evenfall.drawing import Item, Line
+from evenfall.drawing import TICK, Dimension, Item, Line
 from evenfall.stages.papers.layers import Course, courses
 from evenfall.stages.papers.section_parts import band
 from evenfall.stages.papers.worked import WorkedRoof
+
+SIZED_MM = 8.0  # thinner layers are named, not measured: their size stands in their name
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +93,30 @@ def drawn_stack(stack: Stack, x0: float, x1: float, inset: float = 0.0) -> Itera
             yield Line(((x0, c), (x1, d)), "ink", "cut")
         else:
             yield band((left, a, c), (x1, b, d), course.hatch)
+
+
+def chain(stack: Stack, x: float, first: bool = False) -> Iterator[Item]:
+    """Measure every layer that is thick enough, one over the other, at one end of a section.
+
+    Parameters
+    ----------
+    stack : Stack
+        The courses [mm].
+    x : float
+        Where the chain stands [mm].
+    first : bool
+        Whether it is the first end that is measured, else the second [-].
+
+    Yields
+    ------
+    Item
+        A dimension for each layer that can be told apart [mm].
+    """
+    for _, low, high in stack.rows:
+        a, b = (low[0], high[0]) if first else (low[1], high[1])
+        if b - a >= SIZED_MM:
+            ends = ((x, b), (x, a))
+            yield Dimension(*ends, f"{b - a:.0f}", 0.0, "worked", TICK)
 
 
 def foot(worked: WorkedRoof) -> float:

@@ -18,6 +18,10 @@ class Meta(Protocol):
         """Reference of the job."""
 
     @property
+    def revision(self) -> str:
+        """Which issue of its papers this is."""
+
+    @property
     def title(self) -> str:
         """Title of the job."""
 
