@@ -13,7 +13,7 @@ from evenfall.app.loading import DEMO_RATES
 from evenfall.app.reading import read_file
 from evenfall.calc.geometry.polygon import area
 from evenfall.calc.geometry.sketch import sketch
-from evenfall.drafting.complete import _kind, complete
+from evenfall.drafting.complete import kind_of, complete
 from evenfall.drafting.usual import USUAL
 from evenfall.drafting.walked import Roof, walked
 from evenfall.errors import InvalidInput
@@ -162,7 +162,7 @@ def test_the_fall_of_the_old_roof_runs_to_the_eaves() -> None:
 
 def keys(model: type[BaseModel], prefix: str = "") -> Iterator[str]:
     for name, field in model.model_fields.items():
-        inner, many = _kind(field.annotation)
+        inner, many = kind_of(field.annotation)
         path = f"{prefix}{name}"
         yield path
         if inner is not None:

@@ -119,7 +119,7 @@ class _Filling:
         whole = True
         for name, field in model.model_fields.items():
             at, key, came = _join(path, name), _join(usual, name), _join(raw, name)
-            inner, many = _kind(field.annotation)
+            inner, many = kind_of(field.annotation)
             value = data.get(name)
             if inner is not None and not many:
                 if value is None and field.is_required():
@@ -202,17 +202,28 @@ def _join(path: str, name: str) -> str:
     return f"{path}.{name}" if path else name
 
 
-def _kind(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
-    """Say which table a key holds, and whether a list of it."""
+def kind_of(annotation: Any) -> tuple[type[BaseModel] | None, bool]:
+    """Say which table a key holds, and whether a list of it.
+
+    Parameters
+    ----------
+    annotation : object
+        The type of a field of the job [-].
+
+    Returns
+    -------
+    tuple
+        The model, None where it holds no table; and whether it is a list [-].
+    """
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return annotation, False
     origin, args = typing.get_origin(annotation), typing.get_args(annotation)
     if origin is typing.Annotated:
-        return _kind(args[0])
+        return kind_of(args[0])
     if origin in (typing.Union, types.UnionType):
-        return next((k for a in args if (k := _kind(a))[0] is not None), (None, False))
+        return next((k for a in args if (k := kind_of(a))[0] is not None), (None, False))
     if origin is tuple:
-        return _kind(args[0])[0], True
+        return kind_of(args[0])[0], True
     return None, False
 
 
