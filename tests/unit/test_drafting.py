@@ -13,7 +13,7 @@ from evenfall.app.loading import DEMO_RATES
 from evenfall.app.reading import read_file
 from evenfall.calc.geometry.polygon import area
 from evenfall.calc.geometry.sketch import sketch
-from evenfall.drafting.complete import kind_of, complete
+from evenfall.drafting.complete import complete, kind_of
 from evenfall.drafting.usual import USUAL
 from evenfall.drafting.walked import Roof, walked
 from evenfall.errors import InvalidInput

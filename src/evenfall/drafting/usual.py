@@ -212,7 +212,7 @@ USUAL: dict[str, Usual] = {
     "survey.windows[].sash_above_covering_mm": Usual(
         lambda a, e: round(float(e.get("sill_above_covering_mm") or 300) + 35, 1),
         "a frame's width above the sill",
-        others=(1.0, 1.15),
+        others=(0.92, 1.15),
         times=True,
     ),
     "survey.windows[].hinge": Usual("top", "the most of small windows"),
