@@ -8,10 +8,10 @@ the change.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Generator
 from dataclasses import dataclass, field, replace
 from types import SimpleNamespace
-from typing import Any
+from typing import Any, cast
 
 from evenfall.model import designed as d
 from evenfall.model import edged, priced, programmed, standing, surveyed, taken_off
@@ -147,7 +147,20 @@ def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
     return groups.price_groups(worked.price.lines, round(worked.price.net.value))
 
 
-def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A room that has just been worked, and what it saw; of an option where one is named.
+
+    ``findings`` comes once, before the options; ``all`` when an option is worked out.
+    """
+
+    room: str
+    answer: Any
+    saw: tuple[object, ...] = ()
+    option: str = ""
+
+
+def work_out(case: Case, reuse: Any = None) -> WorkedJob:
     """Work a job out, room by room.
 
     Parameters
@@ -167,30 +180,68 @@ def work_out(case: Case, reuse: WorkedJob | None = None) -> WorkedJob:
     InvalidInput
         Something in the job that no roof can be made of; ``where`` names its key.
     """
+    steps = room_by_room(case, reuse)
+    while True:
+        try:
+            next(steps)
+        except StopIteration as end:
+            return cast("WorkedJob", end.value)
+
+
+def room_by_room(case: Case, reuse: Any = None) -> Generator[Step, None, WorkedJob]:
+    """Work a job out and stop after each room that was worked, so that it can be told or left.
+
+    Parameters
+    ----------
+    case : Case
+        Job, rates, weather and date [-].
+    reuse : WorkedJob, optional
+        The same job as worked before, or as far as it had got (`seen` says which rooms) [-].
+
+    Yields
+    ------
+    Step
+        Each room that is worked, in the order of the work, the options after the job itself [-].
+
+    Returns
+    -------
+    WorkedJob
+        All rooms [-].
+
+    Raises
+    ------
+    InvalidInput
+        Something in the job that no roof can be made of; ``where`` names its key.
+    """
     w, worked, seen = SimpleNamespace(build=build_up(case.job.design, case.rates)), [], {}
     for room in ROOMS:
         args = room.sees(case, w)
-        seen[room.key] = args
-        before = getattr(reuse, room.key) if reuse else None
-        if reuse and reuse.seen[room.key] == args:
+        known = reuse is not None and room.key in reuse.seen
+        before = getattr(reuse, room.key) if known else None
+        if known and reuse.seen[room.key] == args:
+            seen[room.key] = reuse.seen[room.key]
             setattr(w, room.key, before)
             continue
         answer = room.work(*args)
+        seen[room.key] = args
         worked.append(room.key)
-        setattr(w, room.key, before if reuse and answer == before else answer)
+        setattr(w, room.key, before if known and answer == before else answer)
+        yield Step(room.key, getattr(w, room.key), args)
     del w.build
-    beside = _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
+    found = _findings(w, case)
+    yield Step("findings", found)
+    beside = yield from _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
         tuple(_summary(beside[o.name]) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
-        meta=meta_of(case), **vars(w), findings=_findings(w, case), case=case,
+        meta=meta_of(case), **vars(w), findings=found, case=case,
         worked=tuple(worked), seen=seen, beside=beside,
     )  # fmt: skip
 
 
-def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, WorkedJob]:
+def _options(case: Case, reuse: Any, base: Any) -> Generator[Step, None, dict[str, WorkedJob]]:
     """Work out each option as a job of its own, which shares rooms with the one as it stands."""
     plain = apply(case.job, (Change("design.options", []),)) if case.job.design.options else None
     found = {}
@@ -198,7 +249,15 @@ def _options(case: Case, reuse: WorkedJob | None, base: Any) -> dict[str, Worked
         changes = tuple(Change(path, value) for path, value in option.changes.items())
         job = apply(plain, changes) if plain else case.job
         before = (reuse.beside.get(option.name) if reuse else None) or base
-        found[option.name] = work_out(replace(case, job=job), before)
+        steps = room_by_room(replace(case, job=job), before)
+        while True:
+            try:
+                step = next(steps)
+            except StopIteration as end:
+                found[option.name] = end.value
+                break
+            yield replace(step, option=option.name)
+        yield Step("all", found[option.name], (), option.name)
     return found
 
 

@@ -480,11 +480,11 @@ def test_a_file_gone_missing_is_told_over_the_job_as_it_was(folder: Path) -> Non
 
 
 def test_a_wrong_file_is_told_before_anything_is_served(
-    folder: Path, capsys: pytest.CaptureFixture[str]
+    folder: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     (folder / "job.yaml").write_text("format: 1\njob: 3\n", encoding="utf-8")
     with pytest.raises(typer.Exit) as end:
-        serve.serve(folder, 0, open_browser=False)
+        serve.serve(folder, 0, open_browser=False, store=tmp_path / "store")
     assert end.value.exit_code == 2
     assert "job.yaml:2:" in capsys.readouterr().err
 
@@ -510,23 +510,15 @@ def test_a_port_that_is_taken_gives_the_next(capsys: pytest.CaptureFixture[str])
 
 def test_the_example_is_worked_as_on_its_own_day() -> None:
     demo = serve.demo_job()
-    assert serve._today(demo)() == date.fromisoformat(serve.DEMO_ON)
-    assert serve._today(demo / "job.yaml")() == date.fromisoformat(serve.DEMO_ON)
-    assert serve._today(EXAMPLES / "garage") == date.today
+    assert serve._always_on(demo) == serve.DEMO_ON
+    assert serve._always_on(demo / "job.yaml") == serve.DEMO_ON
+    assert serve._always_on(EXAMPLES / "garage") is None
 
 
 @pytest.fixture
-def running() -> Iterator[subprocess.Popen[str]]:
-    command = [
-        sys.executable,
-        "-u",
-        "-m",
-        "evenfall.app.cli",
-        "desk",
-        "--port",
-        "0",
-        "--no-browser",
-    ]
+def running(tmp_path: Path) -> Iterator[subprocess.Popen[str]]:
+    words = ["--store", str(tmp_path / "store"), "--port", "0", "--no-browser"]
+    command = [sys.executable, "-u", "-m", "evenfall.app.cli", "desk", *words]
     with subprocess.Popen(
         command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, encoding="utf-8"
     ) as process:
@@ -535,16 +527,17 @@ def running() -> Iterator[subprocess.Popen[str]]:
             process.kill()
 
 
-def test_the_command_serves_the_example_and_control_c_ends_it_quietly(
+def test_the_command_offers_the_example_and_control_c_ends_it_quietly(
     running: subprocess.Popen[str],
 ) -> None:
     assert running.stdout is not None
+    assert "the invented example stands in it" in running.stdout.readline()
     line = running.stdout.readline()
     found = re.search(r"http://127\.0\.0\.1:\d+/", line)
     assert found, line
     direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
     with direct.open(found[0]) as answer:
-        assert "Chalk marks" in answer.read().decode()
+        assert "(invented)" in answer.read().decode()
     running.send_signal(signal.SIGINT)
     out, err = running.communicate(timeout=20)
     assert (running.returncode, out, err) == (0, "", "")

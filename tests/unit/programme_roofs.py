@@ -52,6 +52,9 @@ OUTPUTS = tuple(
         ("boards-screw", "m2", 0.06, 0.09, 0.14),  # invented
         ("boards-second-layer", "m2", 0.08, 0.12, 0.16),
         ("screw", "each", 0.012, 0.017, 0.03),
+        ("parapet-lining", "m2", 0.25, 0.38, 0.60),  # invented
+        ("repair-joist", "each", 0.2, 0.4, 1.0),
+        ("coat", "m", 0.05, 0.09, 0.14),  # invented
         ("overlay", "m2", 0.12, 0.16, 0.24),
         ("cut-edges", "m", 0.04, 0.06, 0.10),
         ("sheet-field", "m2", 0.12, 0.20, 0.30),

@@ -129,8 +129,7 @@ def tasks(*hours: tuple[str, float]) -> Tasks:
     found = tuple(
         Task(
             id_, id_.split("@")[0], 1, Working("Quantity", "q", "m2", "by hand", 1.0),
-            Working("Hours", "h", "h", "by hand", h, own_basis="measured"), h, h, (), True, False,
-            1,
+            Working("Hours", "h", "h", "by hand", h, own_basis="measured"), h, h, (),
         )
         for id_, h in hours
     )  # fmt: skip

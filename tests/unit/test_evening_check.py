@@ -96,7 +96,7 @@ def moved(programme: Programme, n: int, start: str) -> Programme:
 
 def test_bare_boards_overnight_are_told(done):
     """Boards and sheet are torn apart: the sheet comes the day after."""
-    found = told(done, moved(done.programme, boarding(done), "task:sheet-field"))
+    found = told(done, moved(done.programme, boarding(done), "task:sheet-unroll"))
     assert "boards of bay 1 lie bare" in found
     assert "before all its boards" in found
 

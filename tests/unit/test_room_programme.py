@@ -97,7 +97,7 @@ def test_more_people_open_fewer_and_larger_bays():
     assert sizes[0] > sizes[-1]
 
 
-ZONE = Block(usual=10.0, boards_slow=7.0, sheet_slow=6.0, area=25.4)
+ZONE = Block(usual=10.0, least_slow=8.8, area=25.4)
 TWO = Gang(2, 0.5, 0.7)
 
 
@@ -114,7 +114,7 @@ def test_more_than_thirty_square_metres_is_too_much_for_two_in_one_day():
 
 
 def test_boards_that_cannot_even_be_covered_are_not_begun():
-    assert way(replace(ZONE, boards_slow=11.0), TWO, usual=15.0, sure=12.6) is None
+    assert way(replace(ZONE, least_slow=12.8), TWO, usual=15.0, sure=12.6) is None
 
 
 def test_a_large_roof_gets_its_sheet_in_parts_with_a_seam_along_the_fall():

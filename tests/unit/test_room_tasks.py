@@ -187,7 +187,7 @@ def test_the_order_of_the_trade_holds_in_a_bay():
     assert last[: len(STRIPPED)] == STRIPPED
 
 
-STRIPPED = ["strip-edges", "strip-felt", "remove-quilt", "inspect-deck", "lift-deck", "firrings",
+STRIPPED = ["strip-edges", "strip-felt", "inspect-deck", "lift-deck", "remove-quilt", "firrings",
             "relay-deck", "patch-deck"]  # fmt: skip
 
 

@@ -102,18 +102,21 @@ def schema() -> None:
 @app.command()
 def desk(
     job: Annotated[
-        Path | None, typer.Argument(help="A job to show; else the invented example.")
+        Path | None, typer.Argument(help="A job file to bring in and open; else the list of jobs.")
+    ] = None,
+    store: Annotated[
+        Path | None,
+        typer.Option("--store", help="Folder of the jobs; else EVENFALL_HOME or yours."),
     ] = None,
     port: Annotated[int, typer.Option("--port", help="Port on this machine; 0 picks one.")] = 8017,
     no_browser: Annotated[
         bool, typer.Option("--no-browser", help="Do not open the browser.")
     ] = False,
 ) -> None:
-    """Open the desk: the job as a local web page. Nothing leaves this machine."""
-    from evenfall.app.demo import demo_job
+    """Open the desk: your jobs as local web pages. Nothing leaves this machine."""
     from evenfall.app.web.serve import serve
 
-    serve(job or demo_job(), port, open_browser=not no_browser)
+    serve(job, port, open_browser=not no_browser, store=store)
 
 
 def _worked(

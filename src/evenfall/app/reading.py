@@ -7,6 +7,7 @@ nearest valid word and what to do. What cannot be read as YAML at all is told al
 from __future__ import annotations
 
 import codecs
+import copy
 import json
 import re
 from collections.abc import Callable, Iterable
@@ -165,6 +166,57 @@ def read(
             upgrade(document)
     except Broken as broken:
         raise InvalidFile(file_name, (broken.mistake,)) from None
+    return _checked(document, file_name, model, checks)
+
+
+def read_data(
+    data: dict[str, Any],
+    file_name: str,
+    model: type[M],
+    checks: Callable[[M], Iterable[Slip]] | None = None,
+) -> Read[M]:
+    """Read plain data, such as the desk keeps, into a model.
+
+    Parameters
+    ----------
+    data : dict
+        The data; they stay as they are [-].
+    file_name : str
+        What to call them in mistakes [-].
+    model : type
+        The pydantic model of the whole [-].
+    checks : callable, optional
+        Finds what does not fit together in a model whose single values are sound [-].
+
+    Returns
+    -------
+    Read
+        The model; it has no places [-].
+
+    Raises
+    ------
+    InvalidFile
+        With every mistake in the data.
+    """
+    document = Document(data)
+    if (
+        "format" in model.model_fields
+        and data.get("format") != model.model_fields["format"].default
+    ):
+        document = Document(copy.deepcopy(data))
+        try:
+            upgrade(document)
+        except Broken as broken:
+            raise InvalidFile(file_name, (broken.mistake,)) from None
+    return _checked(document, file_name, model, checks)
+
+
+def _checked(
+    document: Document,
+    file_name: str,
+    model: type[M],
+    checks: Callable[[M], Iterable[Slip]] | None,
+) -> Read[M]:
     value, mistakes = _validated(document, model)
     if checks and value is not None and not mistakes:
         mistakes = [_slip(document, slip) for slip in checks(value)]

@@ -100,7 +100,8 @@ _DECK = (
                   "M39 24h1M26 19h1M56 20h1"),
     ("strawboard", "M4 12H64V26H4ZM7 25L16 13M14 25L23 13M21 25L30 13M28 25L37 13M35 25L44 13"
                    "M42 25L51 13M49 25L58 13"),
-    ("woodwool", "M4 12H64V26H4ZM6 16q4 6 8 0t8 4t8-4t8 4t8-3t8 3M6 22q5-5 10 0t10-1t10 1t10-1t8 2"),
+    ("woodwool", "M4 12H64V26H4ZM6 16q4 6 8 0t8 4t8-4t8 4t8-3t8 3"
+                 "M6 22q5-5 10 0t10-1t10 1t10-1t8 2"),
 )  # fmt: skip
 
 PLACE = Group("place", "Where it stands", (
@@ -139,7 +140,7 @@ FELT = Group("felt", "Under the felt", (
     Asked("survey.covering.sample_300_by_300_kg", "Weight of a sample 300 by 300", "kg", more=True),
     Asked("survey.covering.thickness_give_or_take_mm", "Felt, give or take", "mm", more=True),
     Asked("survey.deck.widest_gap_mm", "Widest gap between the boards", "mm", more=True),
-    Asked("survey.deck.dish_under_2m_mm", "Deepest dish under a 2 m straight-edge", "mm", more=True),
+    Asked("survey.deck.dish_under_2m_mm", "Dish under a 2 m straight-edge", "mm", more=True),
 ))  # fmt: skip
 INSIDE = Group("inside", "The room below", (
     Asked("survey.below.room", "Which room is it?", "words"),

@@ -81,6 +81,9 @@ def complete(document: Mapping[str, Any], rates: Rates, on: date) -> Drafted:
         The whole document, every default, what was set aside, and what is still wrong [-].
     """
     whole = copy.deepcopy(dict(document))
+    job, _ = _checked({"format": 1, **whole})
+    if job is not None:  # nothing is missing: it is what the person says
+        return Drafted(whole, (), (), (), job, look_around(whole, rates, on))
     whole.setdefault("format", 1)
     if not isinstance(whole.get("survey", {}), dict):
         whole.pop("survey")

@@ -20,7 +20,7 @@ PRACTICE = "triage of a careful roofer"
 ASBESTOS_UNTIL = 2000
 """Felt laid before may hold asbestos; a sample is planned then."""
 SOONEST_DAYS = 14
-"""Scaffold, skip and boards are not there sooner; who must have it sooner needs a temporary cover."""
+"""Scaffold, skip and boards are not there sooner; a temporary cover may be."""
 LARGEST_M2 = 150.0
 """A gang of two or three does not strip and close more in dry spells as they come."""
 TALLEST = 3
@@ -108,8 +108,8 @@ def card(answers: Answers, on: date) -> Card:
     'refer'
     """
     reasons = tuple(_reasons(answers, on))
-    worst = max((r.verdict for r in reasons), key=("visit", "refer", "decline").index,
-                default="visit")  # fmt: skip
+    order: tuple[Verdict, ...] = ("visit", "refer", "decline")
+    worst = max((r.verdict for r in reasons), key=order.index)
     sent = set(answers.photos)
     return Card(
         worst, reasons, tuple(_bring(answers)), tuple(_missing(answers)),
@@ -120,48 +120,78 @@ def card(answers: Answers, on: date) -> Card:
 def _reasons(a: Answers, on: date) -> list[Reason]:
     found = []
     if a.area_m2 is not None and a.area_m2 > LARGEST_M2:
-        found.append(Reason("decline", f"{a.area_m2:g} m² is more than a small gang can keep "
-                            f"watertight every evening; beyond {LARGEST_M2:g} m² a larger firm."))
+        found.append(
+            Reason(
+                "decline",
+                f"{a.area_m2:g} m² is more than a small gang can keep "
+                f"watertight every evening; beyond {LARGEST_M2:g} m² a larger firm.",
+            )
+        )
     if a.storeys is not None and a.storeys > TALLEST:
-        found.append(Reason("decline", f"{a.storeys} storeys: no scaffold of ours stands so high."))
+        found.append(Reason("decline", f"{a.storeys} storeys: our scaffold does not reach."))
     if a.scaffold is False:
-        found.append(Reason("decline", "No place for a scaffold or a tower: nobody works at an open "
-                            "edge without one. Ask again whether a neighbour's ground can be used."))
+        found.append(
+            Reason(
+                "decline",
+                "No place for a scaffold: nobody works at an open "
+                "edge without. Ask whether a neighbour's ground can be used.",
+            )
+        )
     if a.wanted_on is not None and (a.wanted_on - on).days < SOONEST_DAYS:
-        found.append(Reason("refer", f"Wanted within {SOONEST_DAYS} days: scaffold and boards are not "
-                            "there by then. Offer a temporary cover, or another firm."))
+        found.append(
+            Reason(
+                "refer",
+                f"Wanted within {SOONEST_DAYS} days: boards and scaffold are not "
+                "there by then. Offer a temporary cover, or another firm.",
+            )
+        )
     if a.caller == "tenant":
         found.append(Reason("refer", "The owner decides: ask for his word in writing first."))
     if a.building == "flat":
-        found.append(Reason("refer", "A flat: the freeholder decides, and the roof may not rise "
-                            "without planning permission. Ask for both first."))
+        found.append(
+            Reason(
+                "refer",
+                "A flat: the freeholder decides, and the roof may not rise "
+                "without planning permission. Ask for both first.",
+            )
+        )
     if a.listed:
-        found.append(Reason("refer", "Listed, or in a conservation area: the council's conservation "
-                            "officer comes first."))
+        found.append(
+            Reason(
+                "refer",
+                "Listed, or in a conservation area: the conservation "
+                "officer of the council comes first.",
+            )
+        )
     if a.under == "pool":
-        found.append(Reason("refer", "A pool or laundry below: vapour is driven so hard that a "
-                            "moisture specialist designs the roof."))
+        found.append(
+            Reason(
+                "refer",
+                "A pool or laundry below: vapour is driven so hard that a "
+                "moisture specialist designs the roof.",
+            )
+        )
     return found or [Reason("visit", "Nothing said on the telephone speaks against a visit.")]
 
 
 def _bring(a: Answers) -> list[str]:
     old = a.laid_year is not None and a.laid_year < ASBESTOS_UNTIL
     told = [
-        (old, f"Felt from before {ASBESTOS_UNTIL}: plan a sample for asbestos before anything is cut."),
-        ("flue" in a.on_it, "A flue: a registered gas engineer says how high it must stand over the "
-         "new roof, before the price."),
+        (old, f"Felt from before {ASBESTOS_UNTIL}: sample it for asbestos before cutting."),
+        ("flue" in a.on_it, "A flue: a registered gas engineer says how high it must stand over "
+         "the new roof, before the price."),
         ("solar" in a.on_it, "Solar panels: an electrician takes them off and puts them back; ask "
          "who guarantees them."),
-        ("door" in a.on_it, "A door onto the roof: tape its threshold first, it decides the board."),
-        ("downlights" in a.ceiling, "Downlights: bring a light and a mirror; they are warm holes in "
-         "the ceiling."),
+        ("door" in a.on_it, "A door onto the roof: tape its threshold first."),
+        ("downlights" in a.ceiling, "Downlights: bring a light and a mirror; they are warm holes "
+         "in the ceiling."),
         ("mould" in a.ceiling, "Mould: bring a hygrometer, and look whether it is the roof or the "
          "airing."),
         ("stains" in a.ceiling, "Stains: take photos of the ceiling before any work."),
         (bool(a.glass_below), "Glass below: price its protection."),
         (bool(a.neighbour), "A neighbour attached: look where the roof ends, and whether the void "
          "is shared."),
-        (bool(a.covered_over), "Covered over before: two systems of felt to strip, weigh a sample."),
+        (bool(a.covered_over), "Covered over before: two systems to strip, weigh a sample."),
     ]  # fmt: skip
     return [says for so, says in told if so]
 
@@ -202,8 +232,9 @@ def document(a: Answers) -> dict[str, Any]:
     if a.name or a.address:
         job["title"] = f"Flat roof, {a.address or a.name}"
     job |= {"listed_or_conservation": a.listed, "note": _note(a) or None}
-    survey: dict[str, Any] = {"covering": _some({
-        "laid_year": a.laid_year, "layers": 6 if a.covered_over else None})}
+    survey: dict[str, Any] = {
+        "covering": _some({"laid_year": a.laid_year, "layers": 6 if a.covered_over else None})
+    }
     if a.under:
         room, damp, warm = ROOMS[a.under]
         survey["below"] = {"room": room, "humidity_class": damp, "indoor_c": warm}

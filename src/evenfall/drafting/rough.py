@@ -1,4 +1,4 @@
-"""A rough price by telephone, marked as such: the same roof worked out twice, with luck and without.
+"""A rough price by telephone, marked as such: the same roof worked out with luck and without.
 
 It is no quotation. The firm's own rates price a roof of the size that was told, completed by the
 shown defaults; what nobody can know by telephone is taken once at its good end and once at its bad.

@@ -88,7 +88,7 @@ def apply(job: Job, changes: Iterable[Change]) -> Job:
     """
     data = job.model_dump(mode="json")
     for change in changes:
-        _put(data, change)
+        put(data, change.path, change.value)
     try:
         return Job.model_validate_json(json.dumps(data, default=str), strict=True)
     except ValidationError as wrong:
@@ -97,26 +97,124 @@ def apply(job: Job, changes: Iterable[Change]) -> Job:
         raise InvalidInput(repr(first["input"]), first["msg"], where=where) from None
 
 
-def _put(data: Any, change: Change) -> None:
-    *way, last = steps(change.path)
-    for step in way:
-        data = _enter(data, step, change.path)
-    if isinstance(data, list):
-        index = position(data, last)
-        if index is None:
-            raise InvalidInput(last, "an entry of the list", where=change.path)
-        data[index] = change.value
-    elif isinstance(data, dict):
-        data[last] = change.value
+def put(data: Any, path: str, value: object, make: bool = False) -> None:
+    """Put a value at a path of plain data, in place; ``[+]`` at its end adds to a list.
+
+    Parameters
+    ----------
+    data : dict
+        A job as plain data [-].
+    path : str
+        Where [-].
+    value : object
+        What [-].
+    make : bool
+        Whether tables and lists that are missing on the way are made [-].
+
+    Raises
+    ------
+    InvalidInput
+        The path leads nowhere.
+
+    Examples
+    --------
+    >>> job = {}
+    >>> put(job, "survey.corners[+]", "A", make=True)
+    >>> job
+    {'survey': {'corners': ['A']}}
+    """
+    *way, last = _STEP.findall(path) or [("", "")]
+    for step, after in zip(way, [*way[1:], last], strict=True):
+        data = _enter(
+            data, step[0] or step[1], path, (list if after[1] else dict) if make else None
+        )
+    name = last[0] or last[1]
+    if isinstance(data, list) and name == "+":
+        data.append(value)
+    elif isinstance(data, list):
+        data[_index(data, name, path)] = value
+    elif isinstance(data, dict) and last[0]:
+        data[name] = value
     else:
-        raise InvalidInput(last, "a key of a table", where=change.path)
+        raise InvalidInput(name or "no path", "a key of a table", where=path)
 
 
-def _enter(data: Any, step: str, path: str) -> Any:
+def take_out(data: Any, path: str) -> None:
+    """Take a key of a table or an entry of a list out of plain data, in place.
+
+    Parameters
+    ----------
+    data : dict
+        A job as plain data [-].
+    path : str
+        Which [-].
+
+    Raises
+    ------
+    InvalidInput
+        The path leads nowhere.
+
+    Examples
+    --------
+    >>> job = {"tapes": [{"between": "A-B"}, {"between": "B-C"}]}
+    >>> take_out(job, "tapes[A-B]")
+    >>> job
+    {'tapes': [{'between': 'B-C'}]}
+    """
+    *way, last = steps(path) or ("",)
+    for step in way:
+        data = _enter(data, step, path)
+    if isinstance(data, list):
+        del data[_index(data, last, path)]
+    elif isinstance(data, dict) and last in data:
+        del data[last]
+    else:
+        raise InvalidInput(last or "no path", "a key or a name that the job has", where=path)
+
+
+def look_up(data: Any, path: str) -> Any:
+    """Return what stands at a path of plain data; None where nothing does.
+
+    Parameters
+    ----------
+    data : dict
+        A job as plain data [-].
+    path : str
+        Where [-].
+
+    Returns
+    -------
+    object
+        The value [-].
+
+    Examples
+    --------
+    >>> look_up({"tapes": [{"between": "A-B", "length_m": 6.2}]}, "tapes[A-B].length_m")
+    6.2
+    """
+    try:
+        for step in steps(path):
+            data = _enter(data, step, path)
+    except InvalidInput:
+        return None
+    return data
+
+
+def _index(data: list[Any], name: str, path: str) -> int:
+    index = position(data, name)
+    if index is None:
+        raise InvalidInput(name, "an entry of the list", where=path)
+    return index
+
+
+def _enter(data: Any, step: str, path: str, make: type | None = None) -> Any:
     if isinstance(data, list):
         index = position(data, step)
         if index is not None:
             return data[index]
-    elif isinstance(data, dict) and step in data:
-        return data[step]
+    elif isinstance(data, dict):
+        if make and data.get(step) is None:
+            data[step] = make()
+        if step in data:
+            return data[step]
     raise InvalidInput(step, "a key or a name that the job has", where=path)

@@ -8,6 +8,7 @@ from math import dist
 from typing import Literal
 
 from evenfall.model.finding import Finding
+from evenfall.model.gated import ANY, Gates
 from evenfall.model.surveyed import Point, Ring
 from evenfall.working import Known, Table, Working
 
@@ -27,11 +28,12 @@ class Task:
     hours_low: float
     hours_high: float
     after: tuple[str, ...]
-    dry: bool
-    bonding: bool  # needs 5 degrees, rising, and the dew-point margin
-    least_people: int
+    gates: Gates = ANY
+    least_people: int = 1
     hold_point: int | None = None
     bays: tuple[int, ...] = ()  # of work on several bays at once: boards and sheet
+    rests_h: float = 0.0  # before what comes after it may begin: relaxing, drying
+    at: tuple[str, ...] = ()  # sides and openings it is done at; none: all over its part
 
 
 @dataclass(frozen=True, slots=True)

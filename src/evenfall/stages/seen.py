@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from math import ceil
 from typing import Any
 
 from evenfall.calc.loads.fixings import embedment_mm
@@ -18,7 +19,10 @@ from evenfall.stages.design.holding import point_limit_mm
 from evenfall.stages.programme import tasks
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
+from evenfall.stages.takeoff.items import joist_ends
+from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.screws import Screwed
+from evenfall.standards import programme_practice as practice
 
 MM = 1000
 
@@ -82,9 +86,28 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         ),
         overflows=len(design.overflows),
         doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
+        joist_ends=_repaired(c, w),
+        lined_m=_lined(c, w),
+        painted=any(o.task == "coat" for o in c.rates.outputs),
+        sheet_hands=ceil(w.sheet.hands.value),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
     )
+
+
+def _repaired(c: Case, w: Any) -> float:
+    """Count the ends of joists that a repair is allowed for; the bare deck shows the rest."""
+    joists = c.job.survey.joists
+    share = practice.ENDS_REPAIRED.get(joists.ends, 0.0)
+    return float(ceil(share * joist_ends(w.plan, joists)))
+
+
+def _lined(c: Case, w: Any) -> tuple[tuple[str, float], ...]:
+    """Name the parapets that are lined, each with the height of its face and top in metres."""
+    rise = w.heights.rise_at_edge.value
+    faces = dict(lined(w.plan, c.job.survey.sides, c.job.design, rise))
+    parapets = w.plan.of_kind("parapet")
+    return tuple((s.name, faces[s.name] / s.length_m) for s in parapets if s.name in faces)
 
 
 def relaid_percent(c: Case, w: Any) -> float:

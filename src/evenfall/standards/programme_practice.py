@@ -21,9 +21,9 @@ def _seed(value: float, unit: str, where: str) -> Cited:
 
 # what may be opened, and how it is closed
 SEAL_MARGIN = _seed(60, "min", "open no more than is sealed within; left before dusk")
-SLOWNESS = _seed(0.5, "-", "bays are sized at this share of the way from typical to slow hours")
-"""Ten pieces of work are hardly all at their slowest on one day: with three-cornered spreads
-between low, typical and high hours the sum stays below this in about 99 days of 100."""
+PLANNED_FOR = _seed(0.9, "-", "share of days on which a piece of work takes no longer than planned")
+"""Of what keeps the rain out, piece by piece, between low, typical and high hours. The pieces of a
+day are added up as if one bad day slowed them all, so that the day as a whole holds more often."""
 SMALLEST_BAY = _seed(0.6, "m", "depth below which a bay is not worth a night line")
 MARKED_TO = _seed(0.1, "m", "night lines are set out to")
 NIGHT_LAP = _seed(0.15, "m", "night line sealed on each side of it, clear of any kerb or pipe")
@@ -31,15 +31,27 @@ OUTLOOK = _seed(28, "d", "bays are sized for the earliest dusk within")
 EVENING_GAP_HEAD = _seed(25, "mm", "depth of water in the gap of the edge timber")
 LAYERS_OF_ONE_SYSTEM = _seed(3, "-", "layers of felt; more is a second system")
 WHOLE_DECK = _seed(100, "%", "share at which the deck is lifted and laid new")
+ENDS_REPAIRED = {
+    "soft": _seed(1 / 4, "-", "share of the joist ends repaired, where they are soft"),
+    "rotten": _seed(1 / 2, "-", "share of the joist ends repaired, where they are rotten"),
+}
 DOOR = _seed(1, "m", "width of a door that was not measured")
 
 # boards and the sheet over them in one day
 ONE_DAY_TWO = _seed(30, "m2", "boards and sheet in one day, two people: 25 to 30")
 ONE_DAY_THREE = _seed(40, "m2", "boards and sheet in one day, three people: about 40")
 LOOSE_SHARE = _seed(0.3, "-", "share of the field's hours to unroll, trim and weight a sheet loose")
+RELAX = _seed(0.5, "h", "the sheet lies before it is bonded, at least; longer is better")
+PUSH_SHARE = _seed(0.12, "-", "share of the field's hours to push it free of air")
+SECOND_PASS_SHARE = _seed(0.08, "-", "share of the field's hours to push it a second time")
+SECOND_PASS_AFTER = _seed(1, "h", "between pushing the sheet free of air and the second pass")
+UNTRODDEN = _seed(12, "h", "the bonded sheet is left alone: overnight; 24 h where it can be")
+COAT_DRIES = Cited(16, "h", PRACTICE, "between coats of paint outdoors, overnight", "from memory")
 SHEET_HANDS = _seed(2, "-", "people who lay a sheet, whatever it weighs")
 
 # weather gates
+STILL_COLD = _seed(24, "h", "hours after bonding with nothing below the coldest")
+PAINT_COLDEST = Cited(8, "degC", PRACTICE, "paint, air and surface", "from memory")
 DRY_WINDOW_EXTRA = _seed(2, "h", "dry window beyond the hours of strip and VCL")
 RAIN_CHANCE = _seed(20, "%", "chance of rain in that window, at most: 20 to 30")
 RAIN_CHANCE_MOST = _seed(30, "%", "chance of rain in that window, never above")
@@ -51,6 +63,7 @@ WIND_HANDLE = Cited(
     17, "mph", FEDERATION, "mean wind; no rolls, sheets or large boards", "published, second-hand"
 )
 WIND_STOP = Cited(23, "mph", FEDERATION, "mean wind; stop laying", "published, second-hand")
+MILE_AN_HOUR = Cited(0.44704, "m/s", "definition of the mile, 1609.344 m", "-", "from memory")
 LAST_BOND = _seed(2, "h", "last bond before the surface nears the dew point")
 WET_DAY = Cited(1, "mm", "climate summaries of weather services", "a wet day", "from memory")
 

@@ -1,1 +1,1 @@
-"""The desk's own database of jobs."""
+"""The desk's own database of jobs: `store` holds the revisions, `shelves` papers and photos."""

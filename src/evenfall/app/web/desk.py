@@ -4,47 +4,34 @@ from __future__ import annotations
 
 import dataclasses
 import re
-from collections.abc import Awaitable, Callable, MutableMapping
+from collections.abc import Callable
 from functools import cache, lru_cache
 from pathlib import Path
-from typing import Any
 
 from fastapi import FastAPI, HTTPException, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from fastapi.staticfiles import StaticFiles
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from evenfall.app.api.guard import Guard
+from evenfall.app.api.refusals import HEADERS
+from evenfall.app.live.desk import Desk
 from evenfall.app.web.page import build
+from evenfall.app.web.roof_pages import add_roof_pages
 from evenfall.app.web.source import Seen
 from evenfall.flow import WorkedJob
 
 HERE = Path(__file__).parent
 LIGHTS = ("paper", "dusk", "sun", "machine")
 """What the page may be seen in; ``machine`` follows the settings of the machine."""
-HOSTS = ("127.0.0.1", "localhost")
-"""Names by which the desk answers; any other is a page elsewhere that asks in our name."""
 YEAR = 365 * 24 * 3600
-
-POLICY = (
-    "default-src 'self'; base-uri 'none'; object-src 'none'; form-action 'none'; "
-    "frame-ancestors 'none'"
-)
-HEADERS = {
-    "content-security-policy": POLICY,
-    "x-content-type-options": "nosniff",
-    "referrer-policy": "no-referrer",
-    "cross-origin-opener-policy": "same-origin",
-    "cross-origin-resource-policy": "same-origin",
-}
-
-Scope = MutableMapping[str, Any]
-Message = MutableMapping[str, Any]
-Receive = Callable[[], Awaitable[Message]]
-Send = Callable[[Message], Awaitable[None]]
-Asgi = Callable[[Scope, Receive, Send], Awaitable[None]]
+LONGEST_S = 120.0
+"""How long a page waits for its job to be worked; a first working takes some seconds."""
 
 WRONG = {
     404: ("There is nothing here.", "The desk is one page, and it begins at its first line."),
+    400: ("That cannot be shown.", "Look at the address, or at what the job file says."),
+    403: ("Another page asked for this.", "Open the desk by its own address."),
     405: ("The desk only shows.", "It is changed in the job file, not from here."),
     421: ("This is not your desk.", "Open it by the address that the command line printed."),
     500: ("The desk could not draw this job.", "The command line says what went wrong."),
@@ -69,7 +56,7 @@ def make_app(worked: WorkedJob | Callable[[], Seen], *, own_rates: bool = False)
     """
     source = worked if callable(worked) else _fixed(Seen(worked, own_rates, "job.yaml"))
     app = FastAPI(title="Evenfall: the desk", docs_url=None, redoc_url=None, openapi_url=None)
-    app.add_middleware(_Guard)
+    app.add_middleware(Guard, refuse=refused_page)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     rendered = lru_cache(maxsize=2 * len(LIGHTS))(_render)
 
@@ -80,21 +67,72 @@ def make_app(worked: WorkedJob | Callable[[], Seen], *, own_rates: bool = False)
         page = rendered(_Same(source()), light if light in LIGHTS[:-1] else "")
         return HTMLResponse(page, headers={"cache-control": "no-store"})
 
-    @app.get("/light/{name}")
-    def light(name: str) -> Response:
-        """Remember a light and go back to the desk."""
-        if name not in LIGHTS:
-            raise HTTPException(404)
-        answer = RedirectResponse("/", 303, headers={"cache-control": "no-store"})
-        if name == "machine":
-            answer.delete_cookie("light", samesite="strict")
-        else:
-            answer.set_cookie("light", name, max_age=YEAR, samesite="strict")
-        return answer
-
+    app.get("/light/{name}")(light_of)
     for status in (404, 405, 500):
         app.add_exception_handler(status, _wrong)
     return app
+
+
+def add_pages(app: FastAPI, desk: Desk) -> None:
+    """Add the pages to the desk's application: the list of jobs, and each job as a sheet.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application with its routes [-].
+    desk : Desk
+        Jobs kept and worked [-].
+    """
+    app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
+    rendered = lru_cache(maxsize=2 * len(LIGHTS))(_render)
+
+    add_roof_pages(app, desk, templates())
+
+    @app.get("/job/{id}", response_class=HTMLResponse, include_in_schema=False)
+    def job(id: str, request: Request) -> HTMLResponse:
+        """Show a job as a sheet."""
+        seen = _seen(desk, id)
+        light = request.cookies.get("light", "")
+        page = rendered(_Same(seen), light if light in LIGHTS[:-1] else "")
+        return HTMLResponse(page, headers={"cache-control": "no-store"})
+
+    app.get("/light/{name}", include_in_schema=False)(light_of)
+
+
+_last: dict[str, Seen] = {}
+
+
+def _seen(desk: Desk, id_: str) -> Seen:
+    """Give the newest revision worked; where it cannot be, the last one, with the trouble."""
+    try:
+        listed = desk.store.job(id_)
+    except KeyError:
+        raise HTTPException(404) from None
+    _, sound, run = desk.run(id_)
+    if run:
+        run.ended.wait(LONGEST_S)
+    worked = desk.worker.kept(id_).worked
+    trouble = tuple(p.told(listed.name) for p in sound.problems)
+    if run and run.error:
+        trouble = tuple(str(run.error).splitlines())
+    if worked is None:
+        raise HTTPException(400)
+    before = _last.get(id_)
+    if before is None or before.worked is not worked or before.trouble != trouble:
+        _last[id_] = Seen(worked, sound.own_rates, listed.name, trouble)
+    return _last[id_]
+
+
+def light_of(name: str) -> Response:
+    """Remember a light and go back to the desk."""
+    if name not in LIGHTS:
+        raise HTTPException(404)
+    answer = RedirectResponse("/", 303, headers={"cache-control": "no-store"})
+    if name == "machine":
+        answer.delete_cookie("light", samesite="strict")
+    else:
+        answer.set_cookie("light", name, max_age=YEAR, samesite="strict")
+    return answer
 
 
 def _fixed(seen: Seen) -> Callable[[], Seen]:
@@ -189,6 +227,24 @@ async def _wrong(request: Request, error: Exception) -> HTMLResponse:
     return HTMLResponse(wrong_page(status), status, extra)
 
 
+def refused_page(status: int, told: dict[str, str]) -> HTMLResponse:
+    """Answer a refusal with a page.
+
+    Parameters
+    ----------
+    status : int
+        Number of the answer [-].
+    told : dict
+        What is wrong, for programs [-].
+
+    Returns
+    -------
+    HTMLResponse
+        The page [-].
+    """
+    return HTMLResponse(wrong_page(status), status)
+
+
 def wrong_page(status: int) -> str:
     """Write the page of an error.
 
@@ -204,28 +260,3 @@ def wrong_page(status: int) -> str:
     """
     says, do = WRONG.get(status, WRONG[404])
     return templates().get_template("wrong.html").render(says=says, do=do)
-
-
-class _Guard:
-    """Refuse other host names, and send every answer with its headers."""
-
-    def __init__(self, app: Asgi) -> None:
-        self.app = app
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        """Pass a request on."""
-        if scope["type"] != "http":
-            await self.app(scope, receive, send)
-            return
-
-        async def headed(message: Message) -> None:
-            if message["type"] == "http.response.start":
-                extra = [(k.encode(), v.encode()) for k, v in HEADERS.items()]
-                message["headers"] = [*message.get("headers", ()), *extra]
-            await send(message)
-
-        host = dict(scope["headers"]).get(b"host", b"").decode("latin-1").rsplit(":", 1)[0]
-        if host not in HOSTS:
-            await HTMLResponse(wrong_page(421), 421)(scope, receive, headed)
-            return
-        await self.app(scope, receive, headed)

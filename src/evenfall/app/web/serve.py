@@ -8,17 +8,19 @@ import threading
 import time
 import urllib.request
 import webbrowser
-from collections.abc import Callable
 from contextlib import suppress
-from datetime import date
 from pathlib import Path
 
 import typer
 import uvicorn
+from fastapi import FastAPI
 
+from evenfall.app.api.application import make_api
 from evenfall.app.demo import DEMO_ON, demo_job
-from evenfall.app.web.desk import make_app
-from evenfall.app.web.source import Source
+from evenfall.app.live.desk import Desk
+from evenfall.app.store.bringing import bring
+from evenfall.app.store.place import home
+from evenfall.app.web.desk import add_pages, wrong_page
 from evenfall.errors import EvenfallError
 
 HOST = "127.0.0.1"
@@ -26,44 +28,100 @@ HIGHEST_PORT = 65535
 TRIES = 50
 """Ports that are tried, one after another, where the one asked for is taken."""
 WRONG = 2
+OWNER = "from a file"
 
 
-def serve(job: Path, port: int, open_browser: bool) -> None:
-    """Show a job at the desk until control-C.
+def serve(job: Path | None, port: int, open_browser: bool, store: Path | None = None) -> None:
+    """Show the desk until control-C.
 
     Parameters
     ----------
-    job : Path
-        A job file, or a folder with one [-].
+    job : Path, optional
+        A job file, or a folder with one, that is brought in and opened [-].
     port : int
         Port on this machine; 0 picks one [-].
     open_browser : bool
         Whether to open the browser once the desk answers [-].
+    store : Path, optional
+        Where the jobs live; else `place.HOME` or the data of the user [-].
     """
     if not 0 <= port <= HIGHEST_PORT:
         typer.echo(f"--port: {port}, expected 0 to {HIGHEST_PORT}", err=True)
         raise typer.Exit(WRONG)
     try:
-        source = Source(job, _today(job))
-    except EvenfallError as error:
+        desk = Desk(home(store))
+        path = opened(desk, job)
+    except (EvenfallError, OSError) as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(WRONG) from None
-    with _listening(port) as listener:
-        url = f"http://{HOST}:{listener.getsockname()[1]}/"
-        server = uvicorn.Server(
-            uvicorn.Config(make_app(source), log_level="error", access_log=False, lifespan="off")
-        )
-        threading.Thread(target=_tell, args=(server, url, open_browser), daemon=True).start()
-        with suppress(KeyboardInterrupt):  # how a person ends it
-            server.run(sockets=[listener])
+    try:
+        with _listening(port) as listener:
+            base = f"http://{HOST}:{listener.getsockname()[1]}"
+            config = uvicorn.Config(
+                make_desk(desk), log_level="error", access_log=False, lifespan="off",
+                timeout_graceful_shutdown=1,
+            )  # fmt: skip
+            server = uvicorn.Server(config)
+            tell = (server, base, path, open_browser)
+            threading.Thread(target=_tell, args=tell, daemon=True).start()
+            with suppress(KeyboardInterrupt):  # how a person ends it
+                server.run(sockets=[listener])
+    finally:
+        desk.close()
 
 
-def _today(job: Path) -> Callable[[], date]:
-    """Say when the job is worked: the example on its own day, every other today."""
+def make_desk(desk: Desk) -> FastAPI:
+    """Make the whole application: routes and pages.
+
+    Parameters
+    ----------
+    desk : Desk
+        Jobs kept and worked [-].
+
+    Returns
+    -------
+    FastAPI
+        The application [-].
+    """
+    app = make_api(desk, wrong_page)
+    add_pages(app, desk)
+    return app
+
+
+def opened(desk: Desk, job: Path | None) -> str:
+    """Bring a job in, and say at which address it stands.
+
+    Without a job the address is that of the list; where that is empty, the invented example is
+    brought in first.
+
+    Parameters
+    ----------
+    desk : Desk
+        Jobs kept and worked [-].
+    job : Path, optional
+        A job file, or a folder with one [-].
+
+    Returns
+    -------
+    str
+        Path of the page [-].
+    """
+    if job is None:
+        if not desk.store.jobs() and not desk.store.jobs(archived=True):
+            bring(desk.store, demo_job(), "Evenfall", DEMO_ON)
+            typer.echo("The list was empty: the invented example stands in it.")
+        return "/"
+    brought = bring(desk.store, job, OWNER, _always_on(job))
+    if brought.how == "changed":
+        number = brought.revision.number
+        typer.echo(f"{job} has changed since it was brought in: now revision {number}.")
+    return f"/job/{brought.revision.job}"
+
+
+def _always_on(job: Path) -> str | None:
+    """Give the day of the example; every other job is worked as of today."""
     demo = demo_job().resolve()
-    if job.resolve() in (demo, demo / "job.yaml"):
-        return lambda: date.fromisoformat(DEMO_ON)
-    return date.today
+    return DEMO_ON if job.resolve() in (demo, demo / "job.yaml") else None
 
 
 def _listening(port: int) -> socket.socket:
@@ -84,12 +142,13 @@ def _listening(port: int) -> socket.socket:
     raise typer.Exit(WRONG)
 
 
-def _tell(server: uvicorn.Server, url: str, open_browser: bool) -> None:
+def _tell(server: uvicorn.Server, base: str, path: str, open_browser: bool) -> None:
     """Once the desk answers, say where it is and open the browser."""
     while not server.started:
         if server.should_exit:
             return
         time.sleep(0.01)
+    url = f"{base}{path}"
     direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
     with suppress(OSError), direct.open(url) as answer:  # the page is drawn once, and kept
         answer.read()

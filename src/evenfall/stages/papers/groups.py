@@ -34,12 +34,13 @@ NAMES: dict[str, tuple[str, ...]] = {
     ),
     "warm": (
         "primer", "vcl-", "board-adhesive", "foam-can", "overlay", "wall-head", "kerb-insulation",
-        "close-vents", "boards-", "screw", "cut-edges", "kerb-on-boards",
+        "close-vents", "boards-", "parapet-lining", "screw", "cut-edges", "kerb-on-boards",
     ),
     "sheet": (
         "field-adhesive", "contact-adhesive", "seam", "lap-sealant", "butyl-separation-strip",
         "corner", "t-patch", "pipe-boot", "flue-collar", "outlet", "overflow", "rooflight-corner",
-        "flashing-roll", "sheet-field", "before-sheet", "upstand", "kerb-dress",
+        "flashing-roll", "sheet-", "push-air", "second-pass", "before-sheet", "upstand",
+        "kerb-dress",
     ),
     "edges": (
         "edge-timber", "kerb-", "trim", "flashing", "capping", "door-", "fascia", "gutter",

@@ -19,6 +19,9 @@ from evenfall.standards import programme_practice as practice
 
 NEAR = 1e-9  # h; less is rounding
 START = frozenset(row.task for row in order.START)
+BONDED_DOWN = frozenset(row.task for row in (order.FIELD, order.PUSH, order.AGAIN))
+SHEETING = BONDED_DOWN | {order.UNROLL.task}
+"""What may follow on the next day where the sheet lies loose over its boards."""
 MINUTES = 60
 
 K = TypeVar("K")
@@ -44,14 +47,8 @@ class Block:
     """Hours of the boards of a zone and of the sheet over them."""
 
     usual: float
-    boards_slow: float
-    sheet_slow: float
+    least_slow: float  # until the boards are covered at all: the sheet loose over them
     area: float
-
-    @property
-    def least_slow(self) -> float:
-        """Slow hours until the boards are covered at all: the sheet loose over them."""
-        return self.boards_slow + practice.LOOSE_SHARE * self.sheet_slow
 
 
 def kind(id_: str) -> str:
@@ -88,7 +85,7 @@ def slow_hours(tasks: Iterable[Task]) -> float:
     float
         Person-hours [h].
     """
-    return sum(slow(t.hours.value, t.hours_high) for t in tasks)
+    return sum(slow(t.hours_low, t.hours.value, t.hours_high) for t in tasks)
 
 
 def block(tasks: tuple[Task, ...], area: float) -> Block:
@@ -106,10 +103,8 @@ def block(tasks: tuple[Task, ...], area: float) -> Block:
     Block
         Hours as usual and on a slow day [h].
     """
-    sheet = [t for t in tasks if kind(t.id) == "sheet-field"]
-    boards = [t for t in tasks if kind(t.id) != "sheet-field"]
-    usual = sum(t.hours.value for t in tasks)
-    return Block(usual, slow_hours(boards), slow_hours(sheet), area)
+    covering = [t for t in tasks if kind(t.id) not in BONDED_DOWN]
+    return Block(sum(t.hours.value for t in tasks), slow_hours(covering), area)
 
 
 def way(zone: Block, gang: Gang, usual: float, sure: float) -> Way | None:
@@ -296,13 +291,11 @@ def _cover(site: _Site, today: _Today, hurry: bool) -> None:
     today.way, today.zone = now or "bare", bays
     today.closed_for_sure &= now is not None
     today.reckon(zone.least_slow)
-    for task in tasks[:-1]:
-        site.do(today, task)
-    if now == "bonded":
-        site.do(today, tasks[-1])
-    elif now == "loose":
-        site.do(today, tasks[-1], practice.LOOSE_SHARE * tasks[-1].hours.value)
-    site.loose = [] if now == "bonded" else [tasks[-1]]
+    later_on = {"bonded": frozenset(), "loose": BONDED_DOWN, None: SHEETING}[now]
+    for task in tasks:
+        if kind(task.id) not in later_on:
+            site.do(today, task)
+    site.loose = [t for t in tasks if kind(t.id) in later_on]
     del site.zones[bays]
 
 

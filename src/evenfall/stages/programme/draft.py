@@ -89,7 +89,8 @@ def _quick(rows: tuple[Row, ...], roof: Roof, part: Part, outputs: Outputs, slow
             quantity = sum(m for _, m in count.amount(roof, part))
             if quantity:
                 rate = outputs.of(count.output, count.unit)
-                hours += quantity * (slow(rate.typical, rate.high) if slowly else rate.typical)
+                one = slow(rate.low, rate.typical, rate.high) if slowly else rate.typical
+                hours += quantity * count.share * one
     return hours
 
 
@@ -102,11 +103,9 @@ def _zone_fits(
 ) -> bool:
     """Tell whether boards and sheet of some parts can be closed in one day."""
     part = joined(parts)
-    rows = (*order.BOARDING, order.FIELD)
-    zone = Block(
-        _quick(rows, roof, part, outputs, slowly=False), _slow(order.BOARDING, roof, part, outputs),
-        _slow((order.FIELD,), roof, part, outputs), part.gross,
-    )  # fmt: skip
+    rows, covering = (*order.BOARDING, *order.SHEETING), (*order.BOARDING, order.UNROLL)
+    usual = _quick(rows, roof, part, outputs, slowly=False)
+    zone = Block(usual, _slow(covering, roof, part, outputs), part.gross)
     return way(zone, gang, gang.usual(span), gang.sure(span)) is not None
 
 

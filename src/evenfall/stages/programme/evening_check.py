@@ -16,9 +16,10 @@ from shapely.geometry import LinearRing, Polygon
 from evenfall.calc.daylight import daylight
 from evenfall.calc.geometry.clipping import clip_polygon
 from evenfall.calc.geometry.polygon import area
+from evenfall.calc.spread import triangular_quantile
 from evenfall.model.programmed import Bay, Day, Programme, Task
 from evenfall.model.surveyed import Plan
-from evenfall.stages.programme.evening_follow import Roof, follow, kind
+from evenfall.stages.programme.evening_follow import BONDED_DOWN, Roof, follow, kind
 from evenfall.stages.programme.roof import When
 from evenfall.standards import programme_practice as practice
 
@@ -135,13 +136,11 @@ def _shut_in_time(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) ->
     site = next((t for t in tasks if kind(t.id) == SITE), None)
     morning = site.hours_high / site.quantity.value if site and site.quantity.value else 0.0
     margin = practice.SEAL_MARGIN.value * A_MINUTE
-    laid: set[str] = set()  # work of earlier days: a sheet that lies loose is a roof
     for day in days:
         rise, dusk = daylight(when.latitude, when.longitude, day.on)
         if abs(day.evening.dusk - dusk) > A_MINUTE:
             yield f"dusk on {day.on} is told as {day.evening.dusk:.2f}, it is {dusk:.2f}"
-        hours = _until_shut(day, by_id, laid)
-        laid |= {id_ for id_, _ in day.work}
+        hours = _until_shut(day, by_id)
         if hours is None:
             continue
         sealed = max(when.crew.start_hour, rise) + morning + hours / day.people
@@ -154,7 +153,7 @@ def _shut_in_time(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) ->
             yield f"{day.on} is said to be shut at {day.evening.sealed_by:.2f}, not {sealed:.2f}"
 
 
-def _until_shut(day: Day, by_id: dict[str, Task], laid: set[str]) -> float | None:
+def _until_shut(day: Day, by_id: dict[str, Task]) -> float | None:
     """Slow person-hours of a day until all that it opened is closed; None if it opened nothing."""
     hours = shut = 0.0
     closes = False
@@ -162,14 +161,12 @@ def _until_shut(day: Day, by_id: dict[str, Task], laid: set[str]) -> float | Non
         task = by_id.get(id_)
         if task is None or kind(id_) == SITE or not task.hours.value:
             continue
-        if kind(id_) == "sheet-field" and id_ in laid:
-            continue
-        share = part / task.hours.value
-        if kind(id_) == "sheet-field":
-            share = min(share, practice.LOOSE_SHARE.value)  # laid loose, it keeps the rain out
-        typical, high = task.hours.value, task.hours_high
-        hours += share * (typical + practice.SLOWNESS.value * (high - typical))
-        if task.bay is not None or task.bays:
+        share, typical = part / task.hours.value, task.hours.value
+        slow = triangular_quantile(
+            task.hours_low, typical, task.hours_high, practice.PLANNED_FOR.value
+        )
+        hours += share * slow
+        if task.bay is not None or (task.bays and kind(id_) not in BONDED_DOWN):
             shut, closes = hours, True
     return shut if closes else None
 

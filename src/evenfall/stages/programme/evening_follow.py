@@ -8,9 +8,11 @@ from datetime import date
 from evenfall.model.programmed import Day, Task
 
 NEAR = 1e-6  # h; less is rounding
-SHEET = "sheet-field"
+UNROLLED = "sheet-unroll"
+BONDED_DOWN = frozenset(("sheet-field", "push-air", "second-pass"))
 BOARDS = frozenset((
     "boards-glue", "boards-screw", "boards-second-layer", "screw", "overlay", "cut-edges",
+    "parapet-lining",
 ))  # fmt: skip
 
 
@@ -78,11 +80,12 @@ class Roof:
                 yield f"bay {task.bay} is opened on one day and worked again on {day.on}"
         self.loose = False
         for bay, over in self.over.items():
-            sheets = [t for t in over if kind(t.id) == SHEET]
-            rest = [t for t in over if kind(t.id) != SHEET]
-            if sheets and self.begun(sheets) and self.done(rest) and bay in self.opened:
+            bonding = [t for t in over if kind(t.id) in BONDED_DOWN]
+            covering = [t for t in over if kind(t.id) not in BONDED_DOWN]
+            unrolled = any(kind(t.id) == UNROLLED for t in covering)
+            if unrolled and self.done(covering) and bay in self.opened:
                 self.sheeted.setdefault(bay, day.on)
-                self.loose |= not self.done(sheets)
+                self.loose |= not self.done(bonding)
 
 
 def follow(roof: Roof, day: Day) -> Iterator[str]:

@@ -22,37 +22,53 @@ class _Making:
     def __init__(self, roof: Roof, outputs: Outputs) -> None:
         self.roof, self.outputs = roof, outputs
         self.made: dict[str, list[str]] = {}
+        self.places = {s.name: s.id for s in roof.plan.sides}
+        self.places |= {o.name: o.id for o in roof.plan.openings}
 
     def make(
         self, row: Row, part: Part, after: list[str], mark: str = "", bay: int | None = None,
-        zone: Zone = (),
+        zone: Zone = (), named: tuple[str, ...] = (),
     ) -> Task | None:  # fmt: skip
-        """Make a task, unless this part has none of it."""
-        named = [(c, c.amount(self.roof, part)) for c in row.counts]
-        wanted = [(c, n) for c, n in named if any(m for _, m in n)]
+        """Make a task, unless this part has none of it; ``named`` picks some of its places."""
+        counted = [(c, self._amount(c, part, named)) for c in row.counts]
+        wanted = [(c, n) for c, n in counted if any(m for _, m in n)]
         if (row.counts and not wanted) or (row.only and not row.only(self.roof)):
             return None
-        done = [hours_of(c.output, c.unit, row.says, n, self.outputs) for c, n in wanted]
+        done = [hours_of(c, row.says, n, self.outputs) for c, n in wanted]
         quantity, hours = _joined(row, wanted, done)
         low, high = sum(h[2] for h in done), sum(h[3] for h in done)
         id_ = f"task:{row.task}{mark}"
         self.made.setdefault(row.task, []).append(id_)
+        at = tuple(self.places[w] for _, n in wanted for w, m in n if m and w in self.places)
+        says = f"{row.says} ({', '.join(named)})" if named else row.says
+        if row.lifts and self.roof.sheet_hands > row.people:
+            says += f" ({self.roof.sheet_hands} people lift the roll, or a hoist)"
         return Task(
-            id_, row.says, bay, quantity, hours, low, high, tuple(after), row.dry, row.bonding,
-            row.people, row.hold, zone,
+            id_, says, bay, quantity, hours, low, high, tuple(after), row.gates, row.people,
+            row.hold, zone, row.rests_h, at,
         )  # fmt: skip
+
+    def _amount(self, count: order.Count, part: Part, named: tuple[str, ...]) -> order.Named:
+        found = count.amount(self.roof, part)
+        return tuple((n, m) for n, m in found if n in named) if named else found
+
+    def places_of(self, row: Row, part: Part) -> list[str]:
+        """Name the sides that each get a task of their own."""
+        return [n for c in row.counts for n, m in c.amount(self.roof, part) if m]
 
 
 Done = tuple[Working, Working, float, float]
 
 
-def hours_of(output: str, unit: str, says: str, named: order.Named, outputs: Outputs) -> Done:
+def hours_of(count: order.Count, says: str, named: order.Named, outputs: Outputs) -> Done:
     """Add up a quantity and turn it into hours.
 
     Parameters
     ----------
-    output, unit, says : str
-        Output of the rates, what it is counted in, and what the work is [-].
+    count : Count
+        Output of the rates, what it is counted in, and its share [-].
+    says : str
+        What the work is [-].
     named : tuple of (str, float)
         Parts of the quantity [unit].
     outputs : Outputs
@@ -63,8 +79,8 @@ def hours_of(output: str, unit: str, says: str, named: order.Named, outputs: Out
     (quantity, hours, low, high)
         Quantity, and person-hours [h].
     """
-    quantity = total(says, "Q", unit, [(name, m) for name, m in named if m])
-    hours, low, high = outputs.hours(output, unit, quantity)
+    quantity = total(says, "Q", count.unit, [(name, m) for name, m in named if m])
+    hours, low, high = outputs.hours(count.output, count.unit, quantity, count.share)
     return quantity, hours, low, high
 
 
@@ -124,10 +140,15 @@ def _all(
 ) -> Iterator[Task]:
     making, before = _Making(roof, outputs), list[str]()
     for row, mark, part, bay, zone in _closing(roof, parts, zones):
-        task = making.make(row, part, before, mark, bay, zone)
-        if task is not None:
-            before = [task.id]
-            yield task
+        places = making.places_of(row, part) if row.apart else [""]
+        for place in places:
+            named = (place,) if place else ()
+            task = making.make(
+                row, part, before, f"{mark}/{place}" if place else mark, bay, zone, named
+            )
+            if task is not None:
+                before = [task.id]
+                yield task
     all_ = replace(whole(roof), night_m=seams_m)
     for row in (*order.DETAILS, *order.DRAINING):
         wanted = [i for name in row.after for i in making.made.get(name, [])]
@@ -151,7 +172,7 @@ def _closing(
             yield row, f"@{number}", part, number, ()
     for n, zone in enumerate(zones, 1):
         part = joined(tuple(parts[b - 1] for b in zone))
-        for row in (*order.BOARDING, order.BEFORE_SHEET, order.FIELD):
+        for row in (*order.BOARDING, *order.SHEETING):
             yield row, f"@zone-{n}" if len(zones) > 1 else "", part, None, zone
 
 
@@ -172,5 +193,6 @@ def opening(outputs: Outputs, person_days: int) -> Task:
     """
     name, says = order.OPEN_AND_CLOSE, "Open the site, close it for the night"
     named = (("people times days", float(person_days)),)
-    quantity, hours, low, high = hours_of(name, "person_day", says, named, outputs)
-    return Task(f"task:{name}", says, None, quantity, hours, low, high, (), False, False, 1)
+    count = order.Count(name, "person_day", lambda roof, part: named)
+    quantity, hours, low, high = hours_of(count, says, named, outputs)
+    return Task(f"task:{name}", says, None, quantity, hours, low, high, ())

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from evenfall.calc.geometry.polygon import area
 from evenfall.model.choice import Vcl
+from evenfall.model.gated import Permit
 from evenfall.model.job import Calendar, Crew
 from evenfall.model.surveyed import OpeningAt, Plan, Point
 
@@ -35,16 +36,21 @@ class Roof:
     doors_m: tuple[float | None, ...]  # widths of doors with a drained channel
     vcl: Vcl
     other_vcls: tuple[tuple[str, str, int], ...]  # name, kind, nights that it stands
+    joist_ends: float = 0.0  # that are repaired
+    lined_m: tuple[tuple[str, float], ...] = ()  # parapets lined with board: side, height
+    painted: bool = False  # whether the firm paints a new fascia
+    sheet_hands: int = 2  # people who lift the roll of the sheet
 
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """Who works, from when, and where the sun sets."""
+    """Who works, from when, where the sun sets, and which hours the weather leaves."""
 
     crew: Crew
     calendar: Calendar
     latitude: float
     longitude: float
+    permits: tuple[Permit, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

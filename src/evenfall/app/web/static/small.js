@@ -95,8 +95,6 @@ const length = (mm, unit) => ({
   value: unit === 'm' ? Math.round(mm) / 1000 : Math.round(mm * 10) / 10, text: said(mm, unit),
 })
 
-export const money = (pence) => `£${Math.round(pence / 100).toLocaleString('en-GB')}`
-
 // The lights of the desk: paper, dusk, sun, or as the machine has it.
 export function lights() {
   const kept = () => document.documentElement.dataset.light ?? 'machine'

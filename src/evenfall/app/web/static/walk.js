@@ -1,11 +1,11 @@
 // Walking the roof: the house wall at your back, round to the right, calling each tape.
 
-import { GROUPS, KINDS, SHAPES, SIDE, THINGS } from './asks.js'
 import { PATTERNS, Plan, words } from './plan.js'
-import { ask, fill, lights, lines, make, money, read } from './small.js'
+import { ask, fill, lights, lines, make, read } from './small.js'
 
 const id = document.documentElement.dataset.job
 const LONG_M = 20
+const { groups: GROUPS, side: SIDE, things: THINGS, shapes: SHAPES, kinds: KINDS } = await ask('/api/asks')
 const $ = (name) => document.querySelector(name)
 
 let job // what the desk keeps: document, roof, filled, aside, problems, choices, revision
@@ -89,7 +89,7 @@ function go(question) {
 function chosen(what) {
   if (at.put) return place(at.put, what)
   if (what.side) return go({ tab: 'walk', between: what.side })
-  const thing = THINGS.find((t) => t.table === what.table && (what.table !== 'openings' && what.table !== 'heights' || t.has.kind === value(`survey.${what.table}[${what.name}].kind`))) ?? THINGS.find((t) => t.table === what.table)
+  const thing = THINGS.find((t) => t.table === what.table && (what.table !== 'openings' && what.table !== 'heights' || t.kind === value(`survey.${what.table}[${what.name}].kind`))) ?? THINGS.find((t) => t.table === what.table)
   go({ tab: 'on it', thing: { ...thing, path: `survey.${what.table}[${what.name}]`, title: what.name } })
 }
 
@@ -99,17 +99,17 @@ async function place(thing, where) {
   const listed = value(`survey.${thing.table}`) ?? []
   let n = 1
   while (listed.some((e) => e.name === `${thing.name}-${n}`)) n += 1
-  const entry = { name: `${thing.name}-${n}`, side: where.side, ...thing.has }
+  const entry = { name: `${thing.name}-${n}`, side: where.side, ...(thing.kind ? { kind: thing.kind } : {}) }
   const path = `survey.${thing.table}[${entry.name}]`
   if (!await save([{ path: `survey.${thing.table}[+]`, value: entry }], `${entry.name} placed`)) return show()
   const guess = where.along === undefined ? {} : { along_m: where.along.toFixed(2), in_m: (where.in ?? 0).toFixed(2) }
-  const [first, ...queue] = thing.asks.map((a) => ({ ...a, path: `${path}.${a.p}`, title: entry.name, guess: guess[a.p] }))
+  const [first, ...queue] = thing.asks.map((a) => ({ ...a, path: `${path}.${a.path}`, title: entry.name, guess: guess[a.path] }))
   go({ tab: at.tab === 'walk' && thing.beside ? 'walk' : 'on it', one: first, queue, back: at.between ? { tab: 'walk', between: at.between } : { tab: 'on it' } })
 }
 
 // ---- answering -------------------------------------------------------------------------------
 
-const unit = () => (at.one ? at.one.u : 'm')
+const unit = () => (at.one ? at.one.unit : 'm')
 
 async function taped(sure = false) {
   if (at.one && typed === '' && at.one.guess) typed = at.one.guess
@@ -135,6 +135,8 @@ const same = (a, b) => a === b || a.split('-').reverse().join('-') === b
 
 async function answer(given) {
   const { one, queue = [], back } = at
+  if (one.corners) return given >= 3 && given <= 30 ? shape({ name: `${given} corners`, corners: given, inner: [] }) : (wrong = { says: 'From 3 to 30 corners.' }, show())
+  if (one.reading) given = { name: one.reading, percent: given }
   if (!await save([{ path: one.path, value: given }], one.ask)) return show()
   proceed(queue, back)
 }
@@ -152,7 +154,7 @@ async function kind(side, given) {
 }
 
 async function shape(s) {
-  const names = Array.from({ length: s.n }, (_, i) => String.fromCharCode(65 + i))
+  const names = Array.from({ length: s.corners }, (_, i) => String.fromCharCode(65 + i))
   const changes = [{ path: 'survey.corners', value: names }]
   if (s.inner.length) changes.push({ path: 'survey.inner_corners', value: s.inner.map((i) => names[i]) })
   if (await save(changes, s.name)) go(next())
@@ -212,8 +214,8 @@ const KIND_PICTURES = {
 
 function shapes() {
   return make('div', { class: 'picks shapes' }, SHAPES.map((s) => make('button', { type: 'button', onclick: () => shape(s) },
-    make('svg', { viewBox: '0 0 60 40', 'aria-hidden': 'true' }, make('path', { d: s.d, class: 'cut' })), s.name)),
-  make('button', { type: 'button', onclick: () => go({ one: { ask: 'How many corners? Then touch those that turn in.', u: '', corners: true } }) }, 'another shape'))
+    make('svg', { viewBox: '0 0 60 40', 'aria-hidden': 'true' }, make('path', { d: s.draw, class: 'cut' })), s.name)),
+  make('button', { type: 'button', onclick: () => go({ one: { ask: 'How many corners? Then touch those that turn in.', unit: 'corners', pick: [], corners: true } }) }, 'another shape'))
 }
 
 function called(title, hint) {
@@ -261,27 +263,25 @@ const leave = () => proceed([], at.back)
 function one() {
   const { one: q } = at
   if (q.corners) return [...called(q.ask, 'from 3 to 30'), pad()]
-  const pick = q.pick && options(q)
-  if (pick) return [called(q.title ?? q.ask, q.title ? q.ask : standing(q)).slice(0, 1).map((c) => { c.querySelector('output').remove(); return c }), why(), picks(pick, value(q.path), answer, q.draw), extra()]
-  if (q.u === 'words' || q.u === 'date') return [entry(q), why(), extra()]
+  const pick = options(q)
+  if (pick.length) return [called(q.title ?? q.ask, q.title ? q.ask : standing(q)).slice(0, 1).map((c) => { c.querySelector('output').remove(); return c }), why(), picks(pick, value(q.path), answer, q.draw), extra()]
+  if (q.unit === 'words' || q.unit === 'date') return [entry(q), why(), extra()]
   return [...called(q.title ?? q.ask, q.title ? q.ask : standing(q)), pad()]
 }
 const extra = () => make('p', { class: 'extra' }, make('button', { type: 'button', onclick: skip }, 'not known'), make('button', { type: 'button', onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'))
 
 const standing = (q) => { const f = filled(q.path); return f ? `now ${shownValue(f.value, q)}: ${f.why}` : '' }
 
-function options(q) {
-  const all = q.pick === 'sides' ? sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]) : typeof q.pick === 'string' ? job.choices[q.pick] : q.pick
-  return all.map((o) => (Array.isArray(o) ? o : [o, String(o)]))
-}
+const options = (q) => (q.pick_of === 'sides' ? sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]) : q.pick_of ? job.choices[q.pick_of] : q.pick)
 
-function picks(all, now, act, draw = {}) {
+function picks(all, now, act, draw = []) {
+  const drawn = Object.fromEntries(draw)
   return make('div', { class: 'picks' }, all.map(([key, name]) => make('button', { type: 'button', 'aria-pressed': String(now === key), onclick: () => act(key) },
-    draw[key] ? make('svg', { viewBox: `0 0 ${key in { top: 1, left: 1, right: 1, bottom: 1, sliding: 1, fixed: 1 } ? 48 : 70} 40`, 'aria-hidden': 'true' }, make('path', { d: draw[key], class: 'thin' })) : null, name)))
+    drawn[key] ? make('svg', { viewBox: '0 0 70 40', 'aria-hidden': 'true' }, make('path', { d: drawn[key], class: 'thin' })) : null, name)))
 }
 
 function entry(q) {
-  const field = make('input', { type: q.u === 'date' ? 'date' : 'text', id: 'entry', value: String(value(q.path) ?? ''), autocomplete: 'off' })
+  const field = make('input', { type: q.unit === 'date' ? 'date' : 'text', id: 'entry', value: String(value(q.path) ?? ''), autocomplete: 'off' })
   return make('form', { class: 'entry', onsubmit: (e) => { e.preventDefault(); if (field.value.trim()) answer(field.value.trim()) } },
     make('label', { for: 'entry' }, q.ask), field, make('button', { class: 'go' }, 'enter'))
 }
@@ -305,7 +305,7 @@ function list() {
   const group = GROUPS.find((g) => g.name === at.tab)
   if (!group) return [sideList()]
   const some = group.asks.filter((a) => !a.more), more = group.asks.filter((a) => a.more)
-  return [make('h2', {}, group.says), known(some.map((a) => ({ ...a, path: a.p }))), more.length ? make('details', { open: more.some((a) => a.p === at.one?.path) }, make('summary', {}, 'more'), known(more.map((a) => ({ ...a, path: a.p })))) : null, weigh()]
+  return [make('h2', {}, group.says), known(some), more.length ? make('details', { open: more.some((a) => a.path === at.one?.path) }, make('summary', {}, 'more'), known(more)) : null, weigh()]
 }
 
 function known(asks) {
@@ -320,14 +320,14 @@ function known(asks) {
 
 function shownValue(v, q) {
   if (Array.isArray(v)) return `${v.length} values`
-  const named = q.pick && options(q).find(([key]) => key === v)
+  const named = options(q).find(([key]) => key === v)
   if (named) return named[1]
-  return q.u === 'm' ? `${Number(v).toFixed(3).replace(/0$/, '')} m` : `${v}${q.u && q.u !== 'words' && q.u !== 'date' ? ` ${q.u}` : ''}`
+  return q.unit === 'm' ? `${Number(v).toFixed(3).replace(/0$/, '')} m` : `${v}${q.unit && q.unit !== 'words' && q.unit !== 'date' ? ` ${q.unit}` : ''}`
 }
 
 function sideList() {
   return make('div', {}, make('h2', {}, 'The sides'), sides().map((s) => make('details', { open: at.one?.path?.startsWith(`survey.sides[${s.side}]`) }, make('summary', {}, `${to(s.side)}, ${words(s.kind)}, ${s.taped_m === null ? `about ${s.length_m.toFixed(1)}` : s.taped_m.toFixed(3)} m`),
-    known(SIDE.filter((a) => !a.of || a.of.includes(s.kind)).map((a) => ({ ...a, title: to(s.side), path: `survey.sides[${s.side}].${a.p}` }))))))
+    known(SIDE.filter((a) => !a.only.length || a.only.includes(s.kind)).map((a) => ({ ...a, title: to(s.side), path: `survey.sides[${s.side}].${a.path}` }))))))
 }
 
 function onIt() {
@@ -335,7 +335,7 @@ function onIt() {
   const bare = !things.length && make('p', { class: 'say' }, 'Nothing on it yet. Stand at the window, tape from the felt up to the sash: that one number decides the board.')
   if (at.thing) {
     const t = at.thing
-    return [make('h2', {}, t.title), known(t.asks.map((a) => ({ ...a, title: t.title, path: `${t.path}.${a.p}` }))),
+    return [make('h2', {}, t.title), known(t.asks.map((a) => ({ ...a, title: t.title, path: `${t.path}.${a.path}` }))),
       make('p', { class: 'extra' }, make('button', { type: 'button', onclick: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), make('button', { type: 'button', onclick: () => go({ tab: 'on it' }) }, 'back'))]
   }
   return [make('h2', {}, 'On it and beside it'), bare || null,
@@ -347,7 +347,7 @@ function onIt() {
 async function reading() {
   const n = (value('survey.readings') ?? []).length + 1
   const name = `reading-${n}`
-  go({ tab: 'on it', one: { ask: `Reading ${n}, of the timber`, u: '%', reading: name, path: 'survey.readings[+]' } })
+  go({ tab: 'on it', one: { ask: `Reading ${n}, of the timber`, unit: '%', pick: [], reading: name, path: 'survey.readings[+]' } })
 }
 
 function photo() {
@@ -386,10 +386,10 @@ async function figures() {
   const mine = job.revision
   $('#sofar').classList.add('stale')
   try {
-    const page = await ask(`/api/jobs/${id}/page?wait=20`)
+    const page = await ask(`/api/jobs/${id}/page?wait=true`)
     if (mine !== job.revision) return
     const t = page.totals
-    const parts = [t.total !== undefined && money(t.total), t.days !== undefined && `${t.days} days`, t.chosen_mm !== undefined && `board ${t.chosen_mm}`, t.u !== undefined && `U ${Number(t.u).toFixed(2)}`, t.stops ? `${t.stops} to stop for` : null]
+    const parts = [t.total, t.days !== undefined && `${t.days} days`, t.thickness_mm && `board ${t.thickness_mm}`, t.u !== undefined && `U ${Number(t.u).toFixed(2)}`, t.stops ? `${t.stops} to stop for` : null]
     fill($('#sofar'), parts.filter(Boolean).join(' · '))
     $('#sofar').classList.remove('stale')
   } catch { /* the sheet says what is wrong */ }
@@ -397,7 +397,7 @@ async function figures() {
 
 document.addEventListener('keydown', (key) => {
   if (key.target.closest?.('input[type=text], input[type=date], input[type=file]') || key.metaKey || key.ctrlKey || key.altKey) return
-  const number = (at.between || at.one) && !at.one?.pick && at.one?.u !== 'words' && at.one?.u !== 'date'
+  const number = (at.between || at.one) && !(at.one && options(at.one).length) && at.one?.unit !== 'words' && at.one?.unit !== 'date'
   if (number && /^[0-9.,'"mcft :-]$/.test(key.key) && !(key.key === ' ' && key.target.closest?.('button, label, [role=button]'))) { key.preventDefault(); press(key.key) }
   else if (number && key.key === 'Backspace') { key.preventDefault(); press('') }
   else if (number && key.key === 'Enter' && !key.target.closest?.('button, a, [role=button], summary')) { key.preventDefault(); taped() }

@@ -1,0 +1,43 @@
+"""The desk as one web application: routes, pages, guard."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from fastapi import FastAPI
+
+from evenfall.app.api import drafting, jobs, refusals, work
+from evenfall.app.api.guard import Guard
+from evenfall.app.api.models import Refusal
+from evenfall.app.live.desk import Desk
+
+REFUSALS: dict[int | str, dict[str, object]] = {
+    status: {"model": Refusal} for status in (400, 403, 404, 413, 421, 503)
+}
+
+
+def make_api(desk: Desk, page: Callable[[int], str] | None = None) -> FastAPI:
+    """Make the application.
+
+    Parameters
+    ----------
+    desk : Desk
+        Jobs kept and worked [-].
+    page : callable, optional
+        Writes the page of a refusal, where a person asked for a page [-].
+
+    Returns
+    -------
+    FastAPI
+        The application [-].
+    """
+    app = FastAPI(
+        title="Evenfall: the desk", version="1", docs_url=None, redoc_url=None,
+        openapi_url="/openapi.json",
+        description="Jobs kept and worked on this machine. See docs/http.md.",
+    )  # fmt: skip
+    app.add_middleware(Guard)
+    refusals.register(app, page)
+    for part in (jobs, work, drafting):
+        app.include_router(part.routes(desk), prefix="/api", responses=REFUSALS)
+    return app

@@ -1,0 +1,182 @@
+"""The desk behind its routes: the store, the worker, and what an edit does to both."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from evenfall.app.live.cases import Cases, Sound
+from evenfall.app.live.worker import Run, Worker
+from evenfall.app.store.kept import Contents, Data, Revision
+from evenfall.app.store.store import Store
+from evenfall.app.yaml_core import DEEPEST, LARGEST
+from evenfall.errors import InvalidInput
+from evenfall.model.change import look_up, put, steps, take_out
+from evenfall.model.rates import Rates
+
+RATES = "rates"
+"""First step of a path that leads into the rates of a job."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edited:
+    """A new revision, and whether it can be worked."""
+
+    revision: Revision
+    sound: Sound
+
+
+class Desk:
+    """Jobs that are kept and worked.
+
+    Parameters
+    ----------
+    folder : Path
+        Where the jobs live [-].
+    today : callable
+        Says which day it is [-].
+    threads : int
+        Threads that work jobs [-].
+    """
+
+    def __init__(
+        self, folder: Path, today: Callable[[], date] = date.today, threads: int = 1
+    ) -> None:
+        self.store = Store(folder)
+        self.cases = Cases(folder / "rates.yaml")
+        self.worker = Worker(threads)
+        self.today = today
+
+    def close(self) -> None:
+        """End the work and let the file go."""
+        self.worker.close()
+        self.store.close()
+
+    def on(self, job: str) -> date:
+        """Give the day as on which a job is worked: today, but for the example."""
+        told = self.store.job(job).worked_on
+        return date.fromisoformat(told) if told else self.today()
+
+    def sound(self, revision: Revision) -> Sound:
+        """Give the case of a revision, or its problems."""
+        return self.cases.of(
+            revision.job, revision.number, self.on(revision.job),
+            lambda: self.store.contents(revision),
+        )  # fmt: skip
+
+    def rates_of(self, revision: Revision) -> Rates:
+        """Give the rates that a revision is worked with; the firm's where its own are wrong."""
+        case = self.sound(revision).case
+        return case.rates if case else self.cases.rates
+
+    def run(self, job: str) -> tuple[Revision, Sound, Run | None]:
+        """See that the newest revision of a job is worked; None where it cannot be."""
+        head = self.store.head(job)
+        sound = self.sound(head)
+        run = self.worker.ask(job, head.number, sound.case) if sound.case else None
+        return head, sound, run
+
+    def edit(
+        self, job: str, began: int, changes: Sequence[Data], who: str, why: str = ""
+    ) -> Edited:
+        """Save changes as a new revision and begin to work it; what does not work out is saved too.
+
+        Parameters
+        ----------
+        job : str
+            Id of the job [-].
+        began : int
+            The revision that the changes began from [-].
+        changes : sequence of dict
+            ``path`` with ``value``, or with ``remove`` [-].
+        who, why : str
+            Who changes it, and why [-].
+
+        Returns
+        -------
+        Edited
+            The new revision and its problems [-].
+
+        Raises
+        ------
+        Behind
+            The job has changed since; nothing is written.
+        InvalidInput
+            A path that leads nowhere.
+        """
+        old = self.store.revision(job, began)
+        contents = self.changed(self.store.contents(old), changes)
+        return self.saved(self.store.save(job, began, contents, who, why, changes))
+
+    def saved(self, revision: Revision) -> Edited:
+        """Begin to work a new revision."""
+        sound = self.sound(revision)
+        if sound.case:
+            self.worker.ask(revision.job, revision.number, sound.case)
+        else:
+            self.worker.stop(revision.job)
+        return Edited(revision, sound)
+
+    def changed(self, contents: Contents, changes: Sequence[Data]) -> Contents:
+        """Make some changes to what a revision holds; that stays as it is.
+
+        Parameters
+        ----------
+        contents : Contents
+            As it is [-].
+        changes : sequence of dict
+            ``path`` with ``value``, or with ``remove`` [-].
+
+        Returns
+        -------
+        Contents
+            As it is then [-].
+
+        Raises
+        ------
+        InvalidInput
+            A path that leads nowhere, or values without end.
+        """
+        document, rates = copy.deepcopy(contents.document), contents.rates
+        if any(_in_rates(c) for c in changes):
+            rates = copy.deepcopy(rates or self.cases.rates_data())
+        for change in changes:
+            path = str(change["path"])
+            if len(steps(path)) > DEEPEST:
+                raise InvalidInput("tables within tables without end", "a job", where=path[:80])
+            target: Any = {RATES: rates} if _in_rates(change) else document
+            if change.get("remove"):
+                take_out(target, path)
+            else:
+                put(target, path, change.get("value"), make=not _in_rates(change))
+        return self.bounded(Contents(document, rates, contents.weather))
+
+    def bounded(self, contents: Contents) -> Contents:
+        """Refuse what is far too large or deep to be a job."""
+        for data in (contents.document, contents.rates):
+            if _deep(data) > DEEPEST:
+                raise InvalidInput("tables within tables without end", "a job", where="document")
+            if len(str(data)) > LARGEST:
+                raise InvalidInput(f"more than {LARGEST:,} characters", "a job", where="document")
+        return contents
+
+    def theirs(self, job: str, began: int, changes: Sequence[Data]) -> list[Data]:
+        """Say what stands now at the places that somebody else wanted to change."""
+        now = self.store.contents(self.store.head(job))
+        data = {**now.document, RATES: now.rates or {}}
+        return [{"path": c["path"], "value": look_up(data, str(c["path"]))} for c in changes]
+
+
+def _in_rates(change: Data) -> bool:
+    return steps(str(change["path"]))[:1] == (RATES,)
+
+
+def _deep(value: Any, depth: int = 0) -> int:
+    if depth > DEEPEST or not isinstance(value, dict | list):
+        return depth
+    inner = value.values() if isinstance(value, dict) else value
+    return max((_deep(v, depth + 1) for v in inner), default=depth)

@@ -1,0 +1,280 @@
+"""One worker for all jobs: it works them room by room, and turns to the newest edit between rooms.
+
+A run that has told nothing yet goes first, so that the first number of an edit does not wait for
+the last numbers of another. A run whose job has a newer revision is left where it stands; what it
+found is kept, for rooms that see the same again.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import threading
+import time
+from collections import OrderedDict
+from collections.abc import AsyncIterator, Generator
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from evenfall.app.live.snapshot import Snapshot
+from evenfall.errors import EvenfallError
+from evenfall.flow import Step, WorkedJob, room_by_room
+from evenfall.model.case import Case
+from evenfall.model.meta import meta_of
+
+State = Literal["waiting", "done", "failed", "left"]
+
+JOBS_KEPT = 24
+"""Jobs whose rooms are kept in memory; one takes some megabytes."""
+REVISIONS_KEPT = 40
+"""Revisions of a job from which it can be said what moved."""
+
+
+@dataclass
+class Run:
+    """One revision of a job being worked."""
+
+    job: str
+    revision: int
+    case: Case
+    now: Snapshot
+    state: State = "waiting"
+    told: list[Step] = field(default_factory=list)
+    worked: WorkedJob | None = None
+    error: Exception | None = None
+    steps: Generator[Step, None, WorkedJob] | None = None
+    turn: float = 0.0  # when it had its last turn; 0 before the first
+    heard: list[tuple[asyncio.AbstractEventLoop, asyncio.Event]] = field(default_factory=list)
+    ended: threading.Event = field(default_factory=threading.Event)
+
+    @property
+    def over(self) -> bool:
+        """Whether nothing more will be told."""
+        return self.state != "waiting"
+
+
+@dataclass
+class Kept:
+    """What is known of a job: its rooms with what they saw, and what its revisions gave."""
+
+    rooms: dict[str, Any] = field(default_factory=dict)
+    seen: dict[str, tuple[object, ...]] = field(default_factory=dict)
+    beside: dict[str, Any] = field(default_factory=dict)
+    snapshots: OrderedDict[int, Snapshot] = field(default_factory=OrderedDict)
+    worked: WorkedJob | None = None  # the last that was worked to its end
+    worked_of: int = 0
+    run: Run | None = None
+
+    def __getattr__(self, key: str) -> Any:
+        """Give a room, as a worked job does."""
+        try:
+            return self.__dict__["rooms"][key]
+        except KeyError:
+            raise AttributeError(key) from None
+
+
+class Worker:
+    """Works jobs in threads of its own.
+
+    Parameters
+    ----------
+    threads : int
+        How many [-].
+    """
+
+    def __init__(self, threads: int = 1) -> None:
+        self._kept: OrderedDict[str, Kept] = OrderedDict()
+        self._ready = threading.Condition()
+        self._busy: set[str] = set()
+        self._over = False
+        self._threads = [
+            threading.Thread(target=self._work, name=f"worker-{n}", daemon=True)
+            for n in range(threads)
+        ]
+        for thread in self._threads:
+            thread.start()
+
+    def close(self) -> None:
+        """End, at the next room."""
+        with self._ready:
+            self._over = True
+            self._ready.notify_all()
+        for thread in self._threads:
+            thread.join(timeout=10)
+
+    def ask(self, job: str, revision: int, case: Case) -> Run:
+        """Have a revision of a job worked; a run of an older one is left.
+
+        Parameters
+        ----------
+        job : str
+            Id of the job [-].
+        revision : int
+            The revision [-].
+        case : Case
+            What it is worked from [-].
+
+        Returns
+        -------
+        Run
+            The run; the one that is there already for the same revision and day [-].
+        """
+        with self._ready:
+            kept = self._of(job)
+            run = kept.run
+            if run and run.state != "left":
+                if run.revision == revision and run.case.on == case.on:
+                    return run
+                if run.revision > revision:
+                    return run
+            if run and not run.over:
+                self._end(run, "left")
+            last = next(reversed(kept.snapshots.values()), None)
+            now = last.after(revision) if last else Snapshot(revision)
+            now.take("meta", meta_of(case))
+            kept.snapshots[revision] = now
+            kept.snapshots.move_to_end(revision)
+            while len(kept.snapshots) > REVISIONS_KEPT:
+                kept.snapshots.popitem(last=False)
+            kept.run = Run(job, revision, case, now)
+            self._ready.notify_all()
+            return kept.run
+
+    def stop(self, job: str) -> None:
+        """Leave the run of a job where it stands."""
+        with self._ready:
+            run = self._of(job).run
+            if run and not run.over:
+                self._end(run, "left")
+
+    def kept(self, job: str) -> Kept:
+        """Give what is known of a job."""
+        with self._ready:
+            return self._of(job)
+
+    def _of(self, job: str) -> Kept:
+        kept = self._kept.setdefault(job, Kept())
+        self._kept.move_to_end(job)
+        for other in list(self._kept):
+            if len(self._kept) <= JOBS_KEPT:
+                break
+            run = self._kept[other].run
+            if run is None or run.over:
+                del self._kept[other]
+        return kept
+
+    # --- the thread -----------------------------------------------------------------------------
+
+    def _work(self) -> None:
+        while True:
+            with self._ready:
+                run = self._next()
+                while run is None and not self._over:
+                    self._ready.wait()
+                    run = self._next()
+                if self._over or run is None:
+                    return
+                self._busy.add(run.job)
+                kept = self._of(run.job)
+            try:
+                self._turn(run, kept)
+            finally:
+                with self._ready:
+                    self._busy.discard(run.job)
+                    self._ready.notify_all()
+
+    def _next(self) -> Run | None:
+        """Choose who has told nothing yet, else who has waited longest."""
+        runs = [k.run for j, k in self._kept.items() if j not in self._busy and k.run]
+        waiting = [r for r in runs if not r.over]
+        return min(waiting, key=lambda r: (bool(r.told), r.turn), default=None)
+
+    def _turn(self, run: Run, kept: Kept) -> None:
+        """Work one room of a run."""
+        if run.steps is None:
+            run.steps = room_by_room(run.case, kept)
+        try:
+            step = next(run.steps)
+        except StopIteration as end:
+            self._done(run, kept, end.value)
+        except EvenfallError as error:
+            self._failed(run, error)
+        except Exception as error:  # a fault of ours must not end the worker
+            self._failed(run, error)
+        else:
+            self._told(run, kept, step)
+
+    def _told(self, run: Run, kept: Kept, step: Step) -> None:
+        with self._ready:
+            run.turn = time.monotonic()
+            if step.option:
+                if step.room == "all":
+                    kept.beside[step.option] = step.answer
+            elif step.room != "findings":
+                kept.rooms[step.room], kept.seen[step.room] = step.answer, step.saw
+            if run.over:
+                return
+            if not step.option:
+                run.now.take(step.room, step.answer)
+            run.told.append(step)
+            _wake(run)
+
+    def _done(self, run: Run, kept: Kept, worked: WorkedJob) -> None:
+        with self._ready:
+            if run.over:
+                return
+            for key in ("meta", "options", "findings"):
+                run.now.take(key, getattr(worked, key))
+            for key, saw in worked.seen.items():
+                run.now.take(key, getattr(worked, key))
+                kept.rooms[key], kept.seen[key] = getattr(worked, key), saw
+            kept.beside = dict(worked.beside)
+            kept.worked, kept.worked_of = worked, run.revision
+            run.worked = worked
+            self._end(run, "done")
+
+    def _failed(self, run: Run, error: Exception) -> None:
+        with self._ready:
+            if not run.over:
+                run.error = error
+                self._end(run, "failed")
+
+    def _end(self, run: Run, state: State) -> None:
+        run.state = state
+        run.ended.set()
+        _wake(run)
+
+
+def _wake(run: Run) -> None:
+    for loop, event in run.heard:
+        if not loop.is_closed():
+            loop.call_soon_threadsafe(event.set)
+
+
+async def heard(run: Run) -> AsyncIterator[Step]:
+    """Give the rooms of a run as they are worked, until it is over.
+
+    Parameters
+    ----------
+    run : Run
+        The run [-].
+
+    Yields
+    ------
+    Step
+        Each room [-].
+    """
+    event, at = asyncio.Event(), 0
+    mine = (asyncio.get_running_loop(), event)
+    run.heard.append(mine)
+    try:
+        while True:
+            event.clear()
+            over = run.over
+            while at < len(run.told):
+                yield run.told[at]
+                at += 1
+            if over:
+                return
+            await event.wait()
+    finally:
+        run.heard.remove(mine)

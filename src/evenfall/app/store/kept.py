@@ -1,0 +1,105 @@
+"""What the store hands out: revisions, what they hold, and the list of jobs."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import zlib
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from evenfall.errors import Conflict
+
+Kind = Literal["made", "edit", "undo", "redo", "restore", "file"]
+"""How a revision came about; ``file`` is a job file that was brought in again."""
+
+Data = dict[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What a revision holds: the job file as data, its own rates and weather where it has any."""
+
+    document: Data
+    rates: Data | None = None
+    weather: Data | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One revision of a job; ``shows`` is the revision whose contents it has."""
+
+    job: str
+    number: int
+    parent: int | None
+    shows: int
+    kind: Kind
+    at: str
+    who: str
+    why: str
+    format: int
+    changes: tuple[Data, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One job of the list."""
+
+    id: str
+    name: str
+    where: str
+    revision: int
+    made: str
+    changed: str
+    archived: bool
+    invented: bool
+    worked_on: str | None
+    stops: int | None
+    copied_from: str | None
+
+
+class Behind(Conflict):
+    """A save that began from a revision which is no longer the newest."""
+
+    def __init__(self, began: int, head: Revision) -> None:
+        self.began, self.head = began, head
+        super().__init__("the job has changed", f"from revision {began}", f"at {head.number}")
+
+
+def packed(data: Data) -> tuple[str, bytes]:
+    """Pack a document.
+
+    Parameters
+    ----------
+    data : dict
+        Plain data [-].
+
+    Returns
+    -------
+    tuple
+        Hash of its text, and the text pressed together [-].
+
+    Examples
+    --------
+    >>> unpacked(packed({"format": 1})[1])
+    {'format': 1}
+    """
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
+    return hashlib.sha256(text).hexdigest(), zlib.compress(text, 1)
+
+
+def unpacked(body: bytes) -> Data:
+    """Unpack a document.
+
+    Parameters
+    ----------
+    body : bytes
+        What `packed` gave [-].
+
+    Returns
+    -------
+    dict
+        Plain data [-].
+    """
+    found: Data = json.loads(zlib.decompress(body))
+    return found
