@@ -66,7 +66,7 @@ def _words(*pairs: str) -> Pick:
 
 
 YES: Pick = ((True, "yes"), (False, "no"))
-KINDS = _words("wall:house wall", "verge", "eaves", "parapet", "step", "party_line:boundary")
+KINDS = _words("wall:house wall", "verge", "eaves", "parapet", "step", "party_line:party line")
 
 SHAPES = (
     Shape("square", 4, (), "M6 34H54V6H6Z"),

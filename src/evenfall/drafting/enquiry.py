@@ -33,6 +33,56 @@ PHOTOS = (
     "the ceiling below",
 )  # fmt: skip
 """Six pictures to ask for."""
+_YES = ((True, "yes"), (False, "no"))
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One question of the card: a kind of entry, or answers to pick from, one or several."""
+
+    key: str
+    ask: str
+    entry: Literal["", "text", "tel", "number", "date"] = ""
+    pick: tuple[tuple[str | int | bool, str], ...] = ()
+    several: bool = False
+    why: str = ""
+
+
+QUESTIONS = (
+    Question("name", "Whose roof is it?", "text"),
+    Question("telephone", "Telephone", "tel"),
+    Question("address", "Postcode, and the house", "text"),
+    Question("building", "House or flat?", pick=(
+        ("house", "house"), ("flat", "flat"), ("garage", "garage"))),
+    Question("caller", "Who is calling?", pick=(
+        ("owner", "the owner"), ("tenant", "a tenant"), ("agent", "an agent"))),
+    Question("listed", "Listed, or in a conservation area?", pick=_YES),
+    Question("under", "What is under the roof?", pick=(
+        ("living", "living room"), ("kitchen", "kitchen"), ("bathroom", "bathroom"),
+        ("garage", "garage"), ("shop", "shop, office"), ("pool", "pool, laundry"))),
+    Question("laid_year", "Laid in about which year?", "number",
+             why=f"Felt from before {ASBESTOS_UNTIL} is sampled for asbestos."),
+    Question("covered_over", "Covered over before?", pick=_YES),
+    Question("leaks", "Where does it leak, and when?", "text"),
+    Question("area_m2", "About how large, in m²?", "number",
+             why="Length times width in metres; paces will do."),
+    Question("storeys", "How many storeys up?", pick=((1, "1"), (2, "2"), (3, "3"), (4, "more"))),
+    Question("scaffold", "Can a scaffold and a skip stand there?", pick=_YES),
+    Question("glass_below", "A conservatory or other glass below?", pick=_YES),
+    Question("rooflights", "Rooflights in it?", pick=(
+        (0, "none"), (1, "1"), (2, "2"), (3, "3"), (4, "4"))),
+    Question("on_it", "What else is on it?", several=True, pick=(
+        ("door", "a door onto it"), ("solar", "solar panels"), ("flue", "a boiler flue"),
+        ("aerial", "aerials"))),
+    Question("ceiling", "The ceiling below?", several=True, pick=(
+        ("stains", "stains"), ("mould", "mould"), ("downlights", "downlights"))),
+    Question("neighbour", "Is a neighbour attached?", pick=_YES),
+    Question("wanted_on", "Wanted when?", "date"),
+    Question("occupied", "At home meanwhile? Pets, children, alarm?", "text"),
+    Question("photos", "Six photos to ask for; tick those that came", several=True,
+             pick=tuple(enumerate(PHOTOS))),
+)  # fmt: skip
+"""What to ask, in the order of the call."""
 ROOMS: dict[str, tuple[str, int, float]] = {
     "living": ("living room", 3, 20.0), "kitchen": ("kitchen", 3, 20.0),
     "bathroom": ("bathroom", 4, 22.0), "garage": ("garage", 1, 12.0),
@@ -52,8 +102,8 @@ class Answers(Record):
     listed: bool | None = None
     under: Literal["living", "kitchen", "bathroom", "garage", "shop", "pool"] | None = None
     laid_year: Annotated[int, Field(ge=1900, le=2100)] | None = None
-    leaks: Annotated[str, Field(max_length=300)] | None = None
     covered_over: bool | None = None
+    leaks: Annotated[str, Field(max_length=300)] | None = None
     area_m2: Annotated[float, Field(gt=0, le=2000)] | None = None
     storeys: Annotated[int, Field(ge=1, le=30)] | None = None
     scaffold: bool | None = None

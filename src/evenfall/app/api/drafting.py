@@ -137,6 +137,12 @@ def _weighed(desk: Desk, id_: str) -> Iterator[str]:
 
 
 def _of_call(router: APIRouter, desk: Desk) -> None:
+    @router.get("/call")
+    def questions() -> list[m.Data]:
+        """Give the questions of a first call, in their order."""
+        told: list[m.Data] = _plain(enquiry.QUESTIONS)
+        return told
+
     @router.post("/call")
     def call(body: CallIn) -> CallOut:
         """Say what follows from a first call, with a rough price marked as such; saves nothing."""

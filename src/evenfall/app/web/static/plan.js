@@ -106,6 +106,7 @@ export class Plan {
     const [a, b] = this.ends(m.between)
     if (!a || !b) return make('g')
     const u = unit(sub(b, a)), long = size(sub(b, a)), inside = [u[1], -u[0]]
+    if (this.roof.misfits.length > 2) return make('path', { d: path(a, b), class: 'red suspect' }) // one of these
     const off = (m.read_m - m.fits_m) / m.fits_m
     const strong = Math.min(0.35, 0.06 + Math.abs(off) * 2)
     const middle = add(add(a, sub(b, a), 0.5), inside, off > 0 ? long * strong : 0)
@@ -148,9 +149,12 @@ export class Plan {
     const turn = (b[0] * a[1] - b[1] * a[0]) // inside the angle, unless the roof turns in
     let way = unit(add(a, b))
     if (!Number.isFinite(way[0]) || size(add(a, b)) < 0.1) way = [a[1], -a[0]]
-    const far = turn > 0 ? 18 : -24
+    const far = turn > 0 ? 24 : -24
     const q = add(p, way, far)
-    return make('g', { class: 'corner' },
+    const turning = this.roof.corners.length > 4 && !c.held
+    return make('g', { class: 'corner', 'data-corner': turning ? c.name : undefined, tabindex: turning ? 0 : undefined, role: turning ? 'button' : undefined,
+      'aria-label': turning ? `Corner ${c.name}: press where the roof turns the other way` : undefined,
+      onkeydown: (key) => { if (turning && (key.key === 'Enter' || key.key === ' ')) { key.preventDefault(); key.stopPropagation(); this.chosen({ corner: c.name }) } } },
       make('circle', { cx: p[0], cy: p[1], r: 5.5, class: `knot ${c.held ? '' : 'loose'}` }),
       make('text', { x: q[0], y: q[1] + 7, class: `m halo t-b letter ${c.held ? '' : 't-pen'}` }, c.name))
   }
@@ -165,7 +169,7 @@ export class Plan {
   label(words, a, b, inside, guess) {
     const mid = add(add(a, sub(b, a), 0.5), inside, 20)
     let turn = Math.atan2(b[1] - a[1], b[0] - a[0]) * 180 / Math.PI
-    if (turn > 90.5 || turn < -89.5) turn += 180
+    if (turn > 89 || turn < -91) turn -= Math.sign(turn) * 180
     return this.text(words, mid, guess ? 't-pen' : 't-b', Math.round(turn)) ?? make('g')
   }
 
@@ -183,6 +187,8 @@ export class Plan {
     const side = press.target.closest?.('[data-side]')?.dataset.side
     const name = press.target.closest?.('[data-name]')?.dataset.name
     if (!this.roof) return
+    const corner = press.target.closest?.('[data-corner]')?.dataset.corner
+    if (corner && !this.picking) return this.chosen({ corner })
     if (name && !this.picking) return this.chosen({ name, table: this.roof.placed.find((p) => p.name === name)?.table })
     if (side && !this.picking) return this.chosen({ side })
     if (!this.picking) return

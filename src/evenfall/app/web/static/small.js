@@ -51,11 +51,11 @@ export function make(tag, has = {}, ...within) {
     else if (key in e && tag !== 'svg' && !SVG.has(tag) && typeof value !== 'string') e[key] = value
     else e.setAttribute(key, value === true ? '' : value)
   }
-  e.append(...within.flat().filter((w) => w !== null && w !== undefined && w !== false))
+  e.append(...within.flat(9).filter((w) => w !== null && w !== undefined && w !== false))
   return e
 }
 
-export const fill = (at, ...within) => at.replaceChildren(...within.flat().filter(Boolean))
+export const fill = (at, ...within) => at.replaceChildren(...within.flat(9).filter(Boolean))
 
 const FOOT = 304.8
 const INCH = 25.4

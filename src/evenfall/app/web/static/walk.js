@@ -88,9 +88,18 @@ function go(question) {
 
 function chosen(what) {
   if (at.put) return place(at.put, what)
+  if (what.corner) return turnIn(what.corner)
   if (what.side) return go({ tab: 'walk', between: what.side })
   const thing = THINGS.find((t) => t.table === what.table && (what.table !== 'openings' && what.table !== 'heights' || t.kind === value(`survey.${what.table}[${what.name}].kind`))) ?? THINGS.find((t) => t.table === what.table)
   go({ tab: 'on it', thing: { ...thing, path: `survey.${what.table}[${what.name}]`, title: what.name } })
+}
+
+// A corner that was touched turns in, or out again.
+async function turnIn(corner) {
+  const inner = value('survey.inner_corners') ?? []
+  const next_ = inner.includes(corner) ? inner.filter((c) => c !== corner) : [...inner, corner]
+  await save([{ path: 'survey.inner_corners', value: next_ }], `corner ${corner} turns ${inner.includes(corner) ? 'out' : 'in'}`)
+  show()
 }
 
 // ---- placing things --------------------------------------------------------------------------
@@ -124,7 +133,8 @@ async function taped(sure = false) {
   if (at.one) return answer(found.value)
   const between = at.between
   const old = (value('survey.tapes') ?? []).find((t) => same(t.between, between))
-  const changes = old ? [{ path: `survey.tapes[${old.between}].length_m`, value: found.value }] : [{ path: 'survey.tapes[+]', value: { between, length_m: found.value } }]
+  const agrees = old && at.again && Math.abs(old.length_m - found.value) <= 0.01 // a second reading
+  const changes = old && !agrees ? [{ path: `survey.tapes[${old.between}].length_m`, value: found.value }] : [{ path: 'survey.tapes[+]', value: { between, length_m: found.value } }]
   if (await save(changes, `${to(between)} called`)) {
     const misfit = job.roof.misfits.some((m) => same(m.between, between))
     if (misfit || at.again) go({ between: misfit ? between : next().between, ...(misfit ? {} : next()) })
@@ -163,17 +173,17 @@ async function shape(s) {
 
 // ---- showing ---------------------------------------------------------------------------------
 
-const TABS = [['walk', 'the sides'], ['on it', 'on it'], ...GROUPS.map((g) => [g.name, g.name])]
+const TABS = [['walk', 'sides'], ['on it', 'on it'], ...GROUPS.map((g) => [g.name, g.name])]
 
 function show() {
   const now = at.between ? { between: at.between, metres: metres() } : {}
   plan.draw(job.roof, now, Boolean(at.put))
   const taped_ = sides().filter((s) => s.taped_m !== null).length
   const number = sides().findIndex((s) => s.side === at.between) + 1
-  $('#where').textContent = !begun() ? 'begin' : number ? `side ${number} of ${sides().length}` : `${taped_} of ${sides().length} sides taped`
+  $('#where').textContent = !begun() ? 'begin' : number ? `side ${number} of ${sides().length}` : `${taped_} of ${sides().length} taped`
   fill($('#tabs'), TABS.map(([tab, name]) => make('button', { type: 'button', 'aria-current': at.tab === tab ? 'page' : undefined, onclick: () => go(tab === 'walk' ? { tab, ...next() } : { tab }) }, name)))
   fill($('#marks'), notes())
-  document.body.dataset.mode = at.put ? 'put' : asking() ? 'ask' : 'list'
+  document.body.dataset.mode = at.put ? 'put' : at.shape ? 'shape' : at.one && at.tab !== 'walk' ? 'one' : asking() ? 'ask' : 'list'
   fill($('#hand'), hand())
   fill($('#list'), list())
 }
@@ -231,13 +241,13 @@ const why = () => wrong && make('p', { class: 'why', id: 'why', role: 'alert' },
 
 function pad() {
   const key = (sign, name) => make('button', { type: 'button', 'aria-label': name, onclick: () => press(sign) }, sign)
-  const follow = at.one ? at.queue?.[0]?.ask?.toLowerCase() : at.between && sides().some((s) => s.side === at.between) ? `then ${to(after(at.between))}` : ''
+  const follow = at.one ? (at.queue?.length ? `${at.queue.length} more` : '') : at.between && sides().some((s) => s.side === at.between) ? `then ${to(after(at.between))}` : ''
   return make('div', { class: 'pad', role: 'group', 'aria-label': 'Number pad' },
     key('1'), key('2'), key('3'),
     at.between ? make('button', { type: 'button', class: 'say', onclick: () => place(THINGS[0], { side: at.between }) }, 'a window here') : make('button', { type: 'button', class: 'say', onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'),
     key('4'), key('5'), key('6'), make('button', { type: 'button', class: 'say', onclick: skip }, at.between ? 'can’t reach' : 'not known'),
     key('7'), key('8'), key('9'),
-    make('button', { type: 'button', class: 'go', id: 'taped', onclick: () => taped() }, unit() === 'm' || unit() === 'mm' ? 'taped' : 'enter', make('small', {}, follow ? follow.slice(0, 26) : '')),
+    make('button', { type: 'button', class: 'go', id: 'taped', onclick: () => taped() }, unit() === 'm' || unit() === 'mm' ? 'taped' : 'enter', make('small', {}, follow)),
     key('.', 'point'), key('0'), make('button', { type: 'button', class: 'rub', onclick: () => press('') }, 'rub out'))
 }
 
@@ -291,7 +301,7 @@ function entry(q) {
 function notes() {
   const found = job.roof.marks.filter((m) => m.level === 'stop' || m.code === 'tape-wrong')
   return found.map((m, i) => {
-    const tape = /^tape:([^ ]+)/.exec(m.subject)?.[1] ?? job.roof.misfits[0]?.between.split(' ')[0]
+    const tape = /^tape:([^ ]+)/.exec(m.subject)?.[1] ?? /Tape (\w+-\w+)/.exec(m.do)?.[1] ?? job.roof.misfits[0]?.between.split(' ')[0]
     const fits = / (\d+\.\d+) would fit/.exec(m.says)?.[1]
     return make('li', {}, make('b', { class: 'disc' }, String(i + 1)), make('span', {}, m.says), tape && make('span', { class: 'cures' },
       make('button', { type: 'button', onclick: () => go({ tab: 'walk', between: tape, again: true }) }, `tape ${to(tape)} again`),
@@ -318,11 +328,13 @@ function known(asks) {
   }))
 }
 
+const BARE = new Set(['', 'words', 'date', 'year', 'zone', 'region'])
+
 function shownValue(v, q) {
   if (Array.isArray(v)) return `${v.length} values`
   const named = options(q).find(([key]) => key === v)
   if (named) return named[1]
-  return q.unit === 'm' ? `${Number(v).toFixed(3).replace(/0$/, '')} m` : `${v}${q.unit && q.unit !== 'words' && q.unit !== 'date' ? ` ${q.unit}` : ''}`
+  return q.unit === 'm' ? `${Number(v).toFixed(3).replace(/0$/, '')} m` : `${v}${BARE.has(q.unit) ? '' : ` ${q.unit}`}`
 }
 
 function sideList() {
@@ -389,7 +401,8 @@ async function figures() {
     const page = await ask(`/api/jobs/${id}/page?wait=true`)
     if (mine !== job.revision) return
     const t = page.totals
-    const parts = [t.total, t.days !== undefined && `${t.days} days`, t.thickness_mm && `board ${t.thickness_mm}`, t.u !== undefined && `U ${Number(t.u).toFixed(2)}`, t.stops ? `${t.stops} to stop for` : null]
+    const about = t.total_pence && 10 ** Math.max(0, String(Math.round(t.total_pence / 100)).length - 3)
+    const parts = [t.total_pence && `about £${(Math.round(t.total_pence / 100 / about) * about).toLocaleString('en-GB')}`, t.days !== undefined && `${t.days} days`, t.thickness_mm && `board ${t.thickness_mm}`, t.u !== undefined && `U ${Number(t.u).toFixed(2)}`, t.stops ? `${t.stops} to stop for` : null]
     fill($('#sofar'), parts.filter(Boolean).join(' · '))
     $('#sofar').classList.remove('stale')
   } catch { /* the sheet says what is wrong */ }
