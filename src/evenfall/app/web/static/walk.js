@@ -183,6 +183,7 @@ function show() {
   $('#where').textContent = !begun() ? 'begin' : number ? `side ${number} of ${sides().length}` : `${taped_} of ${sides().length} taped`
   fill($('#tabs'), TABS.map(([tab, name]) => make('button', { type: 'button', 'aria-current': at.tab === tab ? 'page' : undefined, onclick: () => go(tab === 'walk' ? { tab, ...next() } : { tab }) }, name)))
   fill($('#marks'), notes())
+  document.body.dataset.revision = job.revision
   document.body.dataset.mode = at.put ? 'put' : at.shape ? 'shape' : at.one && at.tab !== 'walk' ? 'one' : asking() ? 'ask' : 'list'
   fill($('#hand'), hand())
   fill($('#list'), list())
