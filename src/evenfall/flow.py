@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Generator
 from dataclasses import dataclass, field, replace
+from math import isclose
 from types import SimpleNamespace
 from typing import Any, cast
 
@@ -23,16 +24,8 @@ from evenfall.model.meta import Meta, meta_of
 from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
 from evenfall.stages.design import answers
-from evenfall.stages.papers import (
-    drawing_set,
-    drawings,
-    extract,
-    groups,
-    marking,
-    order,
-    quotation,
-    sheets,
-)
+from evenfall.stages.papers import drawings, groups, marking
+from evenfall.stages.papers.papers import PAPERS as PAPERS
 from evenfall.stages.price import options
 
 
@@ -98,14 +91,18 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "sheet": drawings.draw_sheet,
     "rolls": drawings.draw_rolls,
     "evenings": drawings.draw_evenings,
+    "evening-rows": drawings.draw_evening_rows,
     "eaves": drawings.draw_eaves_section,
+    "street": drawings.draw_street_view,
     "edges": drawings.draw_edges,
     "height": drawings.draw_height_section,
     "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
+    "days": drawings.draw_days,
+    "as built": drawings.draw_plan,
 }
-"""Every drawing of a worked job; ``height``, ``drying``, ``boards-2`` (with one layer) and ``saw``
-are None where there is nothing to draw."""
+"""Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer)
+and ``saw`` are None where there is nothing to draw."""
 
 DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
     **{
@@ -120,15 +117,6 @@ DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
 evening by its number, the section at a side by its name, an edge by its id."""
 LEAVES = drawings.LEAVES
 """The tracing sheets in the order of the job."""
-
-PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
-    "quotation": quotation.quotation,
-    "calculations": sheets.calculations,
-    "order": order.order,
-    "drawings": drawing_set.drawing_set,
-    "extract": extract.extract,
-}
-"""What each paper says, as data; how it looks is the business of `app.papers`."""
 
 
 def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:
@@ -232,8 +220,8 @@ def room_by_room(case: Case, reuse: Any = None) -> Generator[Step, None, WorkedJ
     yield Step("findings", found)
     beside = yield from _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
-        tuple((o.name, o.says) for o in case.job.design.options), _summary(w),
-        tuple(_summary(beside[o.name]) for o in case.job.design.options),
+        tuple((o.name, o.says) for o in case.job.design.options), _facts(w, case),
+        tuple(_facts(beside[o.name], beside[o.name].case) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
         meta=meta_of(case), **vars(w), findings=found, case=case,
@@ -261,10 +249,12 @@ def _options(case: Case, reuse: Any, base: Any) -> Generator[Step, None, dict[st
     return found
 
 
-def _summary(w: Any) -> tuple[float, int, float, int]:
-    """Total in pence, days, U and the number of stops: what options are compared by."""
+def _facts(w: Any, case: Case) -> priced.Facts:
     stops = sum(f.level == "stop" for f in _gathered(w))
-    return w.price.total.value, len(w.programme.days), w.heat.u.value, stops
+    return options.facts(
+        w.price, len(w.programme.days), w.heat.u.value, stops, w.boards.layers_mm,
+        bool(w.plan.of_kind("verge", "party_line")), case.job.design, case.rates,
+    )  # fmt: skip
 
 
 def _gathered(w: Any) -> tuple[Finding, ...]:
@@ -282,7 +272,16 @@ def _settled(finding: Finding, agreement: Any) -> Finding:
     """Turn an agreed departure into a note, unless its value has got worse since."""
     if agreement is None or finding.level != "agree":
         return finding
-    if agreement.value is not None and agreement.value != finding.value:
-        return replace(finding, says=f"{finding.says} What {agreement.by} agreed has changed.")
+    if agreement.value is not None and _worse(agreement.value, finding):
+        return replace(finding, says=f"{finding.says} What {agreement.by} agreed has got worse.")
     says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
     return replace(finding, level="note", says=says, remedy=None)
+
+
+def _worse(agreed: float, finding: Finding) -> bool:
+    """Whether a value lies further beyond its limit than what was agreed to."""
+    if finding.value is None or isclose(finding.value, agreed, rel_tol=1e-9, abs_tol=1e-9):
+        return finding.value is None
+    if finding.limit is None or agreed == finding.limit:
+        return True  # which way is worse cannot be told
+    return (finding.value > agreed) == (agreed > finding.limit)

@@ -158,7 +158,8 @@ ROOMS: tuple[Room, ...] = (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
-            lengths.Section(s.name, s.says, s.lengths_mm, s.depth_mm, s.joint_gap_mm, s.width_mm)
+            lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
+                            s.width_mm)
             for s in c.rates.lengths
         ),
         c.rates.basis,
@@ -168,7 +169,7 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis,
+        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis, c.thorough,
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
@@ -186,5 +187,6 @@ ROOMS: tuple[Room, ...] = (
     Room("price", price.work, lambda c, w: (
         w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
         w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
+        c.job.design.fascia_finish,
     )),
 )  # fmt: skip

@@ -28,7 +28,7 @@ def moved(told: list[dict[str, Any]]) -> dict[str, dict[str, Any]]:
 
 def test_a_note_moves_itself_alone(client: TestClient, copied: Copied) -> None:
     job = copied()
-    client.get(f"/api/jobs/{job}/page", params={"wait": True})
+    client.get(f"/api/jobs/{job}/page", params={"wait": 60})
     answer = patched(client, job, 1, {"path": "job.note", "value": "ring before eight"})
     assert answer.json() == {"id": job, "revision": 2, "problems": []}
     told = lines(client, job, 1)
@@ -41,7 +41,7 @@ def test_a_tape_tells_the_plan_first_and_says_from_what_to_what(
     client: TestClient, copied: Copied
 ) -> None:
     job = copied()
-    before = client.get(f"/api/jobs/{job}/page", params={"wait": True}).json()["numbers"]
+    before = client.get(f"/api/jobs/{job}/page", params={"wait": 60}).json()["numbers"]
     tape = client.get(f"/api/jobs/{job}").json()["document"]["survey"]["tapes"][0]
     path = f"survey.tapes[{tape['between']}].length_m"
     patched(client, job, 1, {"path": path, "value": tape["length_m"] + 0.004})
@@ -53,14 +53,14 @@ def test_a_tape_tells_the_plan_first_and_says_from_what_to_what(
     assert all(
         v["was"] == before[k]["text"] != v["text"] for k, v in changed.items() if k in before
     )
-    after = client.get(f"/api/jobs/{job}/page", params={"wait": True}).json()["numbers"]
+    after = client.get(f"/api/jobs/{job}/page", params={"wait": 60}).json()["numbers"]
     assert {k for k in after if after[k]["text"] != before.get(k, {}).get("text")} <= set(changed)
 
 
 def test_a_change_that_is_undone_tells_the_numbers_back(client: TestClient, copied: Copied) -> None:
     """A page that heard of revision 2 and asks on from 1 must not keep what 2 said."""
     job = copied()
-    client.get(f"/api/jobs/{job}/page", params={"wait": True})
+    client.get(f"/api/jobs/{job}/page", params={"wait": 60})
     patched(client, job, 1, {"path": "rates.terms.margin_percent", "value": 31})
     first = moved(lines(client, job, 1))
     assert "price.total" in first

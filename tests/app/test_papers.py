@@ -26,13 +26,10 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("rear-extension", "garage", "courtyard")
 ON = date(2026, 11, 25)
 FILES = {
-    "drawings.pdf",
-    "quotation.pdf",
-    "calculations.pdf",
-    "order.xlsx",
-    "order.csv",
-    "programme.ics",
-}
+    "quotation.pdf", "calculations.pdf", "drawings.pdf", "order.pdf", "cut-lists.pdf",
+    "day-sheets.pdf", "construction-phase-plan.pdf", "programme.pdf", "handover.pdf",
+    "order.xlsx", "order.csv", "programme.ics", "care.ics",
+}  # fmt: skip
 PLANS = ("plan", "boards", "sheet", "vcl")
 INNER = re.compile(r"\b(costs?|overheads?|margins?|mark-?ups?|profits?|crew rates?)\b", re.I)
 every_example = pytest.mark.parametrize("name", NAMES)
@@ -137,7 +134,8 @@ def test_the_quotation_is_silent_about_what_the_firm_pays_and_adds(name: str) ->
     money = PAPERS["quotation"](worked(name)).money
     sold = {pounds(x.pence) for x in (*money.groups, *money.stages, *money.rates)}
     sold |= {pounds(p) for p in (money.net_pence, money.vat_pence, money.total_pence)}
-    sold |= {pounds(abs(p)) for o in money.options for p in (o.more_pence, o.total_pence)}
+    cells = " ".join(c for t in money.choices for row in t.rows for c in row.cells)
+    sold |= set(re.findall(r"£([\d,]+\.\d\d)", cells))
     inner = {pounds(w.value) for w in (price.cost, price.overhead, price.margin)}
     inner |= {pounds(x.pence) for x in price.lines}
     shown = set(re.findall(r"£([\d,]+\.\d\d)", told))

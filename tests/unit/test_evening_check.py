@@ -155,7 +155,7 @@ def test_two_bays_in_a_day_for_one_are_told_for_the_hour(done):
 def test_work_before_the_strip_counts_until_the_roof_is_shut(done):
     """Three hours of work that could wait come first: the bay is shut three hours later."""
     day = done.programme.days[1]
-    long = with_day(done.programme, 1, work=(("task:fascia", 9.0), *day.work))
+    long = with_day(done.programme, 1, work=(("task:fascia/A-B", 9.0), *day.work))
     assert "on a slow day" in told(done, long) or "is said to be shut" in told(done, long)
 
 

@@ -120,14 +120,14 @@ def test_the_reason_for_no_vat_stands_beside_it() -> None:
 
 
 def test_the_notice_of_cancellation_names_its_days() -> None:
-    assert "14 days" in quotation(worked("garage")).words.cancel
+    assert "14 days" in quotation(worked("garage")).words.cancel[0]
 
 
 def test_a_kept_roof_without_falls_or_options_is_told_too() -> None:
     job = changed("garage", ("design.falls.kind", "keep"), ("design.options", ()))
     q = quotation(job)
     assert "Firrings" not in [x.name for x in q.layers]
-    assert q.money.options == ()
+    assert q.money.choices == ()
 
 
 def test_planning_rise_is_told_with_its_numbers() -> None:

@@ -9,8 +9,8 @@ from tests.unit import programme_roofs as roofs
 
 from evenfall.errors import InvalidInput
 from evenfall.stages.programme import tasks as room
-from evenfall.stages.programme.days import kind
 from evenfall.stages.programme.outputs import Outputs
+from evenfall.stages.programme.site import kind
 from evenfall.working import total
 
 ROOFLIGHT = roofs.opening("rooflight", "light", 2.3, 1.1, 1.1, 1.6)

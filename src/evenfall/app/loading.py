@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from evenfall.app.papers.logo import read_logo
 from evenfall.app.reading import Read, read_file
 from evenfall.errors import InvalidFile, Mistake
 from evenfall.model.case import Case
@@ -61,7 +62,9 @@ def load(job: Path, on: date, rates: Path | None = None, weather: Path | None = 
     bought = read_file(rates_file, Rates).value
     sky = weather or _beside(file, "weather.yaml")
     days = read_file(sky, Weather).value if sky else None
-    return Loaded(Case(read.value, bought, on, days), read, rates_file, own is not None)
+    logo = read_logo(rates_file, bought.firm.logo)
+    case = Case(read.value, bought, on, days, logo=logo)
+    return Loaded(case, read, rates_file, own is not None)
 
 
 def _job_file(job: Path) -> Path:

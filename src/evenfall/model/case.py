@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from evenfall.model.job import Job
@@ -19,3 +19,4 @@ class Case:
     on: date
     weather: Weather | None = None
     thorough: bool = False  # searched plans instead of the quick ones
+    logo: bytes | None = field(default=None, repr=False)  # of the firm, a PNG for its papers

@@ -24,6 +24,8 @@ class PriceLine:
     rate_pence: float
     pence: int
     basis: Basis
+    packs: tuple[tuple[int, str, int], ...] = ()  # count, words, price of each [pence]
+    priced_on: date | None = None  # of the price; None for what the firm sets itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,18 @@ class ProvisionalOf:
 
 
 @dataclass(frozen=True, slots=True)
+class Upkeep:
+    """What the fascia asks for in the years after; prices of today with VAT, as the client pays."""
+
+    fascia: str  # what it is made of
+    repaint_years: int | None  # None: never
+    length: Working  # m
+    times: int  # that it is painted again
+    each: Working  # pence, one painting
+    whole: Working  # pence: this roof, and painting it again
+
+
+@dataclass(frozen=True, slots=True)
 class Price:
     """The price, from cost to the last penny of VAT. Cost and margin are for the owner only."""
 
@@ -63,7 +77,25 @@ class Price:
     stages: tuple[StageOf, ...]
     provisional: tuple[ProvisionalOf, ...]
     valid_until: date
+    prices_on: date  # the oldest price in it
+    mark: str  # of the price book that it was made with
+    upkeep: Upkeep | None = None  # where the fascia is renewed and its material chosen
     findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What options are compared by."""
+
+    total_pence: int
+    days: int
+    u: float
+    stops: int
+    boards_mm: tuple[int, ...]
+    kerb_mm: float | None  # None where no edge has one
+    sheet_years: int | None  # guarantee of its maker
+    work_years: int
+    upkeep: Upkeep | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,11 +104,28 @@ class OptionOf:
 
     name: str
     says: str
-    total_pence: int
+    facts: Facts
     more_pence: int
-    days: int
-    u: float
-    stops: int
+
+    @property
+    def total_pence(self) -> int:
+        """Price with VAT."""
+        return self.facts.total_pence
+
+    @property
+    def days(self) -> int:
+        """Days on the roof."""
+        return self.facts.days
+
+    @property
+    def u(self) -> float:
+        """Heat let through, W/(m2 K)."""
+        return self.facts.u
+
+    @property
+    def stops(self) -> int:
+        """Findings that stop it."""
+        return self.facts.stops
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,5 +133,6 @@ class Options:
     """Options side by side."""
 
     options: tuple[OptionOf, ...]
+    here: Facts
     why_empty: str = ""
     findings: tuple[Finding, ...] = ()

@@ -37,6 +37,36 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
+class Step:
+    """A stretch of a day on which some people do one piece of work, by the clock."""
+
+    task: str
+    starts: float
+    ends: float
+    people: int
+    gang: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """How good a programme is, and below what none of its bays in any order can come."""
+
+    stops: int  # evenings that break a rule
+    days: int
+    exposure: float  # m2 under VCL, times nights
+    bound_stops: int
+    bound_days: int
+    bound_exposure: float
+    steps: int
+
+    @property
+    def proven(self) -> bool:
+        """Whether no other order of these bays is better."""
+        best = (self.stops, self.days, self.exposure)
+        return best == (self.bound_stops, self.bound_days, self.bound_exposure)
+
+
+@dataclass(frozen=True, slots=True)
 class Bay:
     """The area of one day."""
 
@@ -62,6 +92,34 @@ class Tasks:
     table: Table
     bays: tuple[Bay, ...] = ()
     findings: tuple[Finding, ...] = ()
+    chosen: tuple[tuple[int, bool, bool], ...] = ()  # of each working day: bays, sheet, it first
+    search: Search | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Drain:
+    """Where the water of a bay leaves tonight."""
+
+    bay: int
+    leaves_by: str | None  # id of a side or an opening; None: it stands, the bay is a bath
+    dam: int | None = None  # bay whose boards and sheet stand in its way
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A gap in the edge timber, through which tonight's water leaves over the VCL."""
+
+    side: str
+    flow_l_s: float
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Hole:
+    """A hole or an edge that is begun, and what keeps the rain out of it tonight."""
+
+    at: str  # id of an opening or a side
+    says: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +131,9 @@ class Evening:
     water_leaves_by: tuple[str, ...]  # ids of sides or openings
     sealed_by: float  # hour of the day
     dusk: float
+    drains: tuple[Drain, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+    holes: tuple[Hole, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +148,10 @@ class Day:
     hours: float  # of the day used
     evening: Evening
     dry_hours: float = 0.0  # dry weather to have ahead before anything is opened
+    steps: tuple[Step, ...] = ()  # the day as usual, by the clock
+    open_m2: float = 0.0  # at most at one time
+    seals_m2: float = 0.0  # of it, what the crew closes within the hour
+    cover_m: tuple[float, float] = (0.0, 0.0)  # on the roof for the rest of it, its two sides
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,8 @@ says that it is invented.
 
 from __future__ import annotations
 
+import hashlib
+import json
 from datetime import date
 from typing import Annotated, Literal
 
@@ -25,6 +27,9 @@ from evenfall.model.kinds import (
 from evenfall.working import Basis
 
 FORMAT = 1
+MARK = 12  # letters of a digest that tell two price books apart
+PricedOn = date | None
+"""Date of one price, where it is another than that of the whole file."""
 Positive = Annotated[float, Field(gt=0, le=1_000_000)]
 Conductivity = Annotated[float, Field(gt=0.005, le=5)]
 Unit = Literal["m2", "m", "each", "l", "kg", "job", "night", "person_day", "day", "week"]
@@ -46,6 +51,7 @@ class Firm(Record):
     address: Words
     telephone: Words
     email: Words
+    logo: Annotated[str, Field(min_length=1, max_length=200)] | None = None  # PNG or JPEG
     vat_registered: bool
     competent_person_scheme: bool
 
@@ -56,6 +62,7 @@ class BoardSize(Record):
     thickness_mm: Annotated[int, Field(ge=10, le=400)]
     lambda_w_mk: Conductivity
     price_pence: Pence
+    priced_on: PricedOn = None
 
 
 class BoardStock(Record):
@@ -86,6 +93,8 @@ class SheetStock(Record):
     longest_m: Metres
     step_m: Annotated[float, Field(gt=0, le=5)]
     price_pence_m2: Pence
+    priced_on: PricedOn = None
+    guarantee_years: Annotated[int, Field(ge=1, le=60)] | None = None  # of its maker
 
 
 class VclStock(Record):
@@ -106,6 +115,7 @@ class VclStock(Record):
     nights: Annotated[int, Field(ge=0, le=60)]
     bond_kpa: Positive | None = None  # to the deck, where it sticks, as declared
     price_pence: Pence
+    priced_on: PricedOn = None
 
 
 class Pack(Record):
@@ -113,6 +123,7 @@ class Pack(Record):
 
     size: Positive
     price_pence: Pence
+    priced_on: PricedOn = None
 
 
 class Item(Record):
@@ -131,7 +142,8 @@ class Item(Record):
 class LengthStock(Record):
     """Something cut from stock lengths: trims, timber, fascia, gutter, pipe.
 
-    Gutters and pipes of several sizes are named ``gutter-...`` and ``downpipe-...``.
+    Gutters and pipes of several sizes are named ``gutter-...`` and ``downpipe-...``. The depth of a
+    trim or capping is how far it shows from outside.
     """
 
     name: Name
@@ -141,6 +153,17 @@ class LengthStock(Record):
     depth_mm: Millimetres | None = None
     width_mm: Millimetres | None = None  # of a gutter, or across a pipe
     joint_gap_mm: MillimetresFrom0 = 0
+    priced_on: PricedOn = None
+
+
+class FasciaFinish(Record):
+    """What a fascia is made of: its price beside that of `LengthStock`, and its upkeep."""
+
+    name: Name
+    says: Words
+    price_percent: Annotated[float, Field(ge=10, le=1000)] = 100
+    repaint_years: Annotated[int, Field(ge=1, le=40)] | None = None  # None: it is never painted
+    repaint_pence_m: Pence = 0  # without VAT
 
 
 class Screw(Record):
@@ -153,6 +176,7 @@ class Screw(Record):
     design_resistance_n: Positive
     pack: Annotated[int, Field(ge=1, le=5000)]
     price_pence_pack: Pence
+    priced_on: PricedOn = None
 
 
 class Adhesive(Record):
@@ -208,6 +232,8 @@ class Provisional(Record):
     says: Words
     unit: Unit
     price_pence: Pence
+    hours: Annotated[float, Field(ge=0, le=100)] = 0  # person-hours for one unit
+    beyond: Literal["deck"] | None = None  # charged beyond the share of deck that is in the price
 
 
 class Stage(Record):
@@ -238,6 +264,7 @@ class Terms(Record):
     labour_pence_hour: Pence
     heat_price_pence_kwh: Annotated[float, Field(gt=0, le=200)]
     workmanship_years: Annotated[int, Field(ge=1, le=40)]
+    conditions: tuple[Words, ...] = ()  # of the firm's own, as the client reads them
     stages: Annotated[tuple[Stage, ...], Field(min_length=1)]
 
     @model_validator(mode="after")
@@ -260,6 +287,7 @@ class Rates(Record):
     adhesive: Adhesive
     items: Annotated[tuple[Item, ...], Field(min_length=1)]
     lengths: Annotated[tuple[LengthStock, ...], Field(min_length=1)]
+    fascias: tuple[FasciaFinish, ...] = ()
     outputs: Annotated[tuple[Output, ...], Field(min_length=1)]
     charges: Annotated[tuple[Charge, ...], Field(min_length=1)]
     windows: tuple[WindowWork, ...] = ()
@@ -271,3 +299,9 @@ class Rates(Record):
     def basis(self) -> Basis:
         """``demo`` where the file says that it is invented, else ``declared``."""
         return "demo" if self.rates.invented else "declared"
+
+    @property
+    def mark(self) -> str:
+        """Tell this price book from any other: the first letters of its SHA-256."""
+        told = json.dumps(self.model_dump(mode="json"), sort_keys=True, ensure_ascii=False)
+        return hashlib.sha256(told.encode()).hexdigest()[:MARK]

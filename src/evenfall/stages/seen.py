@@ -9,7 +9,9 @@ from typing import Any
 
 from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
+from evenfall.model.choice import pick
 from evenfall.model.designed import ScrewBand
+from evenfall.model.rates import LengthStock
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.stages.design import fire, heights, nation, thicknesses, ways
 from evenfall.stages.design.blocked import Lie
@@ -287,3 +289,24 @@ def _band(bands: tuple[ScrewBand, ...], x: float, y: float, w: Any) -> int:
         return 0
     under = w.build.under_head_mm(w.rise.chosen_mm + w.falls.added_at((x / MM, y / MM)))
     return next((n for n, band in enumerate(bands) if under <= band.to_mm), len(bands) - 1)
+
+
+def made_of(c: Case, length: LengthStock) -> str:
+    """Say what a length is, a fascia with its material.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [-].
+
+    Returns
+    -------
+    str
+        Words for order and quotation [-].
+    """
+    chosen = c.job.design.fascia_finish
+    if chosen is None or not length.name.startswith("fascia"):
+        return length.says
+    return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"

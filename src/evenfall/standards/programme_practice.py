@@ -29,6 +29,7 @@ MARKED_TO = _seed(0.1, "m", "night lines are set out to")
 NIGHT_LAP = _seed(0.15, "m", "night line sealed on each side of it, clear of any kerb or pipe")
 OUTLOOK = _seed(28, "d", "bays are sized for the earliest dusk within")
 EVENING_GAP_HEAD = _seed(25, "mm", "depth of water in the gap of the edge timber")
+OUTLET_REACH = _seed(1, "m", "up the fall from where water stands, an outlet still takes it")
 LAYERS_OF_ONE_SYSTEM = _seed(3, "-", "layers of felt; more is a second system")
 WHOLE_DECK = _seed(100, "%", "share at which the deck is lifted and laid new")
 ENDS_REPAIRED = {

@@ -72,12 +72,12 @@ def _live(router: APIRouter, desk: Desk) -> None:
         return m.SavedOut(id=id, revision=listed.revision, problems=[])
 
     @router.get("/jobs/{id}/page")
-    def page(id: str, wait: bool = False) -> m.PageOut:
-        """Give the whole present state; with ``wait`` the newest revision, worked to its end."""
+    def page(id: str, wait: Annotated[float, Query(ge=0, le=LONGEST_S)] = 0) -> m.PageOut:
+        """Give the whole present state; ``wait`` seconds for the newest revision, if need be."""
         listed = listed_or_404(desk, id)
         head, sound, run = desk.run(id)
         if run and wait:
-            run.ended.wait(LONGEST_S)
+            run.ended.wait(wait)
         kept = desk.worker.kept(id)
         now = kept.snapshots.get(kept.worked_of) or Snapshot(0)
         failed = [m.Fault(**of_error(run.error))] if run and run.error else []

@@ -15,6 +15,7 @@ from evenfall.app.store.kept import Contents, Data, Revision
 from evenfall.app.store.store import Store
 from evenfall.app.yaml_core import DEEPEST, LARGEST
 from evenfall.errors import InvalidInput
+from evenfall.flow import WorkedJob
 from evenfall.model.change import look_up, put, steps, take_out
 from evenfall.model.rates import Rates
 
@@ -50,6 +51,7 @@ class Desk:
         self.cases = Cases(folder / "rates.yaml")
         self.worker = Worker(threads)
         self.today = today
+        self.papers: tuple[WorkedJob, dict[str, bytes]] | None = None  # of the job last printed
 
     def close(self) -> None:
         """End the work and let the file go."""

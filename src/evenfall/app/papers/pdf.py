@@ -18,7 +18,8 @@ from typing import Any
 import typst
 
 from evenfall.app.papers.attached import extract, job_file
-from evenfall.drawing import Drawing, to_svg
+from evenfall.app.papers.logo import firm_logo
+from evenfall.drawing import Drawing, draw_normal, to_svg
 from evenfall.drawing.inks import LIGHTS, PX_PER_MM, Paper
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
 
@@ -73,7 +74,16 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     sections = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
     eaves, *height = [placed(s) for s in sections if s is not None]
     evenings = placed(DRAWINGS["evenings"](worked))
-    quoted = {"plan": placed(plan), "sections": [eaves, *height], "evenings": evenings}
+    told = PAPERS["quotation"](worked)
+    quoted: dict[str, Any] = {
+        "plan": placed(plan), "sections": [eaves, *height],
+        "evenings": [placed(e) for e in DRAWINGS["evening-rows"](worked)],
+        "normal": {n.key: placed(draw_normal(n.key, n.says)) for n in told.words.normal},
+        **firm_logo(worked.case),
+    }  # fmt: skip
+    street = DRAWINGS["street"](worked)
+    if street is not None:
+        quoted["street"] = placed(to_scale(street))
     shown: dict[str, Any] = {
         "boards": placed(to_scale(DRAWINGS["boards"](worked))),
         "programme": evenings,
@@ -84,7 +94,7 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
         drawn = DRAWINGS[name](worked)
         shown |= {key: placed(to_scale(drawn) if key in PLANS else drawn)} if drawn else {}
     return (
-        source(worked, "quotation.typ", PAPERS["quotation"](worked), quoted, clients=True),
+        source(worked, "quotation.typ", told, quoted, clients=True),
         source(worked, "calculations.typ", PAPERS["calculations"](worked), shown, clients=True),
     )
 
@@ -115,6 +125,28 @@ def source(
     return Source(
         template, as_data(data), as_data(drawings), worked.meta.on, worked.meta.revision, told
     )
+
+
+def head(worked: WorkedJob) -> dict[str, Any]:
+    """Give what stands at the head of the firm's own papers.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    dict
+        Firm, reference, title, client, address, days [-].
+    """
+    meta, firm = worked.meta, worked.case.rates.firm
+    return {
+        "firm": meta.firm, "telephone": firm.telephone, "email": firm.email,
+        "firm_address": firm.address, "reference": meta.reference, "title": meta.title,
+        "client": meta.client, "address": meta.address, "surveyed_on": long_day(meta.surveyed_on),
+        "on": long_day(meta.on), "invented": meta.invented,
+    }  # fmt: skip
 
 
 def compiled(source: Source) -> bytes:

@@ -4,7 +4,13 @@ from __future__ import annotations
 
 from evenfall.drawing import Drawing
 from evenfall.stages.papers.drawn_beside import draw_height_section
-from evenfall.stages.papers.drawn_boards import draw_boards, draw_evenings, draw_second_layer
+from evenfall.stages.papers.drawn_boards import (
+    draw_boards,
+    draw_evening_rows,
+    draw_evenings,
+    draw_second_layer,
+)
+from evenfall.stages.papers.drawn_day import draw_days
 from evenfall.stages.papers.drawn_drying import draw_drying
 from evenfall.stages.papers.drawn_edges import draw_edges
 from evenfall.stages.papers.drawn_fixings import draw_fixings
@@ -13,6 +19,7 @@ from evenfall.stages.papers.drawn_plan import draw_plan
 from evenfall.stages.papers.drawn_saw import draw_saw_list
 from evenfall.stages.papers.drawn_section import draw_eaves_section
 from evenfall.stages.papers.drawn_sheet import draw_rolls, draw_sheet
+from evenfall.stages.papers.drawn_street import draw_street_view
 from evenfall.stages.papers.drawn_survey import draw_survey
 from evenfall.stages.papers.drawn_window import draw_window_section
 from evenfall.stages.papers.marking import chalked, marked
@@ -20,9 +27,10 @@ from evenfall.stages.papers.telling import for_client
 from evenfall.stages.papers.worked import WorkedRoof
 
 __all__ = [
-    "LEAVES", "draw_boards", "draw_client_plan", "draw_drying", "draw_dusk", "draw_eaves_section",
-    "draw_edges", "draw_evenings", "draw_fixings", "draw_found", "draw_height_section",
-    "draw_leaf", "draw_plan", "draw_rolls", "draw_saw_list", "draw_second_layer", "draw_sheet",
+    "LEAVES", "draw_boards", "draw_client_plan", "draw_days", "draw_drying", "draw_dusk",
+    "draw_eaves_section", "draw_edges", "draw_evening_rows", "draw_evenings", "draw_fixings",
+    "draw_found", "draw_height_section", "draw_leaf", "draw_plan", "draw_rolls", "draw_saw_list",
+    "draw_second_layer", "draw_sheet", "draw_street_view",
     "draw_window_section",
 ]  # fmt: skip
 

@@ -148,10 +148,34 @@ def draw_evenings(worked: WorkedRoof) -> Drawing:
     Drawing
         Small roof plans in rows [mm].
     """
+    return _evenings(worked, worked.programme.days)
+
+
+def draw_evening_rows(worked: WorkedRoof) -> tuple[Drawing, ...]:
+    """Draw the evenings row by row, so that a page may break between two rows.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    tuple of Drawing
+        Rows of small roof plans at one scale [mm].
+    """
     days = worked.programme.days
+    row = _in_a_row(days)
+    return tuple(_evenings(worked, days[i : i + row]) for i in range(0, len(days), row))
+
+
+def _in_a_row(days: tuple[Day, ...]) -> int:
+    return ceil(len(days) / ceil(len(days) / A_ROW))
+
+
+def _evenings(worked: WorkedRoof, days: tuple[Day, ...]) -> Drawing:
     box = box_of([mm(p) for p in worked.plan.deck])
-    rows = ceil(len(days) / A_ROW)
-    row = ceil(len(days) / rows)
+    row = _in_a_row(worked.programme.days)
     step_x = box.width + GAP_MM
     scale = TENS * ceil(max(row, A_ROW - 1) * step_x / ROW_MM / TENS)
     step_y = box.height + LETTERED_MM * scale

@@ -18,7 +18,7 @@ from evenfall.drawing import (
 )
 from evenfall.model.surveyed import SideAt
 from evenfall.stages.papers.drawn_beside import draw_height_section
-from evenfall.stages.papers.layers import fascia_depth
+from evenfall.stages.papers.layers import fascia_depth, trim_depth
 from evenfall.stages.papers.section_parts import (
     CAP,
     behind,
@@ -200,7 +200,8 @@ def _edge(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
     if depth:
         yield Area((Box(-thick, top + kerb - depth, 0.0, top + kerb).ring,), weight="line")
     drip = thick + TIMBER_MM / 4
-    lip = ((0.0, top + kerb), (-drip, top + kerb), (-drip, top + kerb - TIMBER_MM))
+    band = trim_depth(worked, side.name) or TIMBER_MM
+    lip = ((0.0, top + kerb), (-drip, top + kerb), (-drip, top + kerb - band))
     yield Line(lip, "ink", "cut")
     hung = next((g for g in worked.water.hung if g.side == side.name), None)
     if hung is not None:

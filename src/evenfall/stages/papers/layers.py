@@ -76,7 +76,29 @@ def fascia_depth(worked: WorkedRoof, side: str) -> float | None:
     float or None
         Depth as sold; None where the old fascia stays or there is none [mm].
     """
-    depths = {s.name: s.depth_mm for s in worked.case.rates.lengths}
+    return _depth(worked, side, ("fascia",))
+
+
+def trim_depth(worked: WorkedRoof, side: str) -> float | None:
+    """Find how far the trim or capping of a side shows from outside.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+    side : str
+        Name of the side [-].
+
+    Returns
+    -------
+    float or None
+        Height of its band; None where the rates do not say it [mm].
+    """
+    return _depth(worked, side, ("drip-trim", "kerb-trim", "parapet-capping"))
+
+
+def _depth(worked: WorkedRoof, side: str, starts: tuple[str, ...]) -> float | None:
+    depths = {s.name: s.depth_mm for s in worked.case.rates.lengths if s.name.startswith(starts)}
     for run in worked.lengths.runs:
         depth = depths.get(run.id.partition(":")[2])
         if depth is not None and any(n == side for bar in run.bars for n, _ in bar.cuts):

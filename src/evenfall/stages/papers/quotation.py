@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from evenfall.stages.papers import terms
+from evenfall.stages.papers.choices import Choices, choices
 from evenfall.stages.papers.groups import PriceGroup, price_groups
 from evenfall.stages.papers.scope import Layer, Part, days_of, layers, opening, parts
 from evenfall.stages.papers.telling import Told, for_client, told
@@ -53,18 +54,6 @@ class DayTold:
 
 
 @dataclass(frozen=True, slots=True)
-class OptionTold:
-    """One option beside the roof as quoted."""
-
-    says: str
-    more_pence: int
-    total_pence: int
-    days: int
-    u: str
-    open_points: int
-
-
-@dataclass(frozen=True, slots=True)
 class Payment:
     """One stage of payment."""
 
@@ -94,7 +83,18 @@ class Money:
     total_pence: int
     stages: tuple[Payment, ...]
     rates: tuple[Rate, ...]
-    options: tuple[OptionTold, ...]
+    choices: tuple[Choices, ...]
+    prices_on: date
+    mark: str
+
+
+@dataclass(frozen=True, slots=True)
+class NormalTold:
+    """Something that is normal to see; ``key`` names its picture."""
+
+    key: str
+    name: str
+    says: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,11 +104,12 @@ class Words:
     left_out: tuple[str, ...]
     house: tuple[str, ...]
     weather: str
-    normal: tuple[str, ...]
+    normal: tuple[NormalTold, ...]
     not_normal: str
     care: tuple[str, ...]
-    cancel: str
+    cancel: tuple[str, ...]  # empty where the client is a business
     start_early: str
+    conditions: tuple[str, ...]
     not_design: str
     guarantee: str
 
@@ -219,11 +220,9 @@ def _money(worked: WorkedRoof) -> Money:
         total_pence=round(price.total.value),
         stages=tuple(Payment(sentence(s.says)[:-1], s.percent, s.pence) for s in price.stages),
         rates=tuple(Rate(p.says, SHORT.get(p.unit, p.unit), p.pence) for p in price.provisional),
-        options=tuple(
-            OptionTold(o.says.rstrip("."), o.more_pence, o.total_pence, o.days, f"{o.u:.2f}",
-                       o.stops)
-            for o in worked.options.options
-        ),
+        choices=choices(worked.options),
+        prices_on=price.prices_on,
+        mark=price.mark,
     )  # fmt: skip
 
 
@@ -249,20 +248,29 @@ def _reserve(worked: WorkedRoof) -> str:
 
 
 def _words(worked: WorkedRoof) -> Words:
-    years = worked.case.rates.terms.workmanship_years
+    firm = worked.case.rates.terms
+    business = worked.case.job.design.vat.case == "reverse_charge"
     return Words(
         left_out=terms.LEFT_OUT,
         house=terms.HOUSE,
         weather=terms.WEATHER,
-        normal=terms.NORMAL,
+        normal=tuple(NormalTold(*n) for n in terms.NORMAL),
         not_normal=terms.NOT_NORMAL,
         care=terms.CARE,
-        cancel=terms.CANCEL,
+        cancel=() if business else terms.CANCEL,
         start_early=terms.START_EARLY,
+        conditions=firm.conditions,
         not_design=terms.NOT_DESIGN,
-        guarantee=(
-            f"We stand for our work for {years} years from handover. The maker's guarantee of the "
-            "sheet comes with the handover file. Neither covers walking and storage on the roof, "
-            "holes made by others, or movement of the building."
-        ),
+        guarantee=_guarantee(firm.workmanship_years, worked.options.here.sheet_years),
+    )
+
+
+def _guarantee(work_years: int, sheet_years: int | None) -> str:
+    sheet = "The maker's guarantee of the sheet comes with the handover file."
+    if sheet_years:
+        sheet = f"The maker stands for the sheet for {sheet_years} years; his paper comes with " \
+                "the handover file."  # fmt: skip
+    return (
+        f"We stand for our work for {work_years} years from handover. {sheet} Neither covers "
+        "walking and storage on the roof, holes made by others, or movement of the building."
     )

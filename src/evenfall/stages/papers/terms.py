@@ -29,13 +29,17 @@ WEATHER = (
 )
 
 NORMAL = (
-    "Faint lines where the boards meet, and the heads of fixings just to be seen.",
-    "Chalky dust from the rubber, and matt and shiny patches; rain evens them out.",
-    "Fold lines and thumb marks, which go in the first warm weeks.",
-    "Small ripples that lie flat and do not run into a seam.",
-    f"A shallow puddle after rain, less than {practice.WATER_DEPTH_MM:.0f} mm deep and gone within "
-    f"{practice.WATER_HOURS:.0f} hours.",
-)
+    ("boards", "Board lines", "Faint lines where the boards meet under the sheet."),
+    ("heads", "Fixing heads", "The heads of fixings, or of their plates, just to be seen."),
+    ("dents", "Thumb dents", "Shallow dents of thumbs and knees; they go in the first warm weeks."),
+    ("ridges", "Pack ridges", "Ridges from lying folded in the pack; warmth shrinks them back."),
+    ("ripples", "Ripples", "Small ripples that lie flat and do not run into a seam."),
+    ("dust", "Dust", "Chalky dust, and matt and shiny patches; rain evens them out."),
+    ("puddle", "A puddle", f"After rain, less than {practice.WATER_DEPTH_MM:.0f} mm deep and gone "
+     f"within {practice.WATER_HOURS:.0f} hours."),
+    ("shoes", "No sharp shoes", "Not a mark but what makes one: heels, studs and grit cut rubber."),
+)  # fmt: skip
+"""Key of the picture, name, and what is normal about it."""
 
 NOT_NORMAL = (
     "Ring us for a blister that stays in warm weather, a crease that runs into a seam, a lifted "
@@ -51,16 +55,19 @@ CARE = (
 )
 
 CANCEL = (
-    f"You may cancel this contract without giving a reason within {practice.CANCEL_DAYS:.0f} days. "
-    "The days count from the day after you sign; where goods are delivered to you they count from "
-    "the day after the last of them arrives. Tell us in writing, by letter or email; you may use "
-    "the form below but need not. It is enough that you send it before the time is over. We then "
-    "pay back what you have paid, at the latest as many days after we hear from you."
+    f"You may cancel this contract within {practice.CANCEL_DAYS:.0f} days without giving a reason.",
+    "The days count from the day after the contract is made; where goods are delivered to you, "
+    "from the day after the last of them arrives.",
+    "To cancel, tell us so clearly: by letter, email or telephone. You may use the form below but "
+    "need not. It is enough that you send it before the time is over.",
+    "We then pay back all that you have paid, the way you paid it and without a charge, at the "
+    f"latest {practice.PAY_BACK_DAYS:.0f} days after we hear from you.",
 )
 
 START_EARLY = (
-    "If you want us to start before that time is over, ask for it here in writing. Should you "
-    "cancel after that, you pay for what has been done up to then."
+    "We start only when that time is over, unless you ask for it here in writing. If you ask, and "
+    "cancel after we have started, you pay the part of the price for what has been done until we "
+    "hear from you. Once all of it is done the right to cancel is over."
 )
 
 NOT_DESIGN = (

@@ -6,16 +6,18 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 
+from evenfall.model.choice import pick
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Vat
 from evenfall.model.priced import Block, Price, PriceLine, ProvisionalOf, StageOf
 from evenfall.model.programmed import Programme, Task, Tasks
-from evenfall.model.rates import Charge, Rates
+from evenfall.model.rates import Charge, Rates, Stage
 from evenfall.model.standing import Windows
 from evenfall.model.surveyed import Plan
 from evenfall.model.taken_off import Boards, Items, Lengths, OrderLine, Rolls, Sheet, Strip
 from evenfall.stages.price import vat as tax
 from evenfall.stages.price.lookup import Lookup
+from evenfall.stages.price.upkeep import upkeep
 from evenfall.working import Basis, Known, Working, formula, measured, total, weakest
 
 DAYS_A_WEEK = 7  # hire goes by the calendar week
@@ -133,6 +135,7 @@ def work(
     vat: Vat,
     on: date,
     sampled: bool,
+    fascia: str | None = None,
 ) -> Price:
     """Price the job.
 
@@ -152,13 +155,16 @@ def work(
         Date of the quotation [-].
     sampled : bool
         Whether the felt has been sampled for asbestos [-].
+    fascia : str, optional
+        Material of the new fascia [-].
 
     Returns
     -------
     Price
         Lines, totals, stages and findings; whole pence [pence].
     """
-    look = Lookup(rates)
+    finish = pick(rates.fascias, fascia, "design.fascia_finish") if fascia else None
+    look = Lookup(rates, finish.price_percent if finish else PERCENT)
     order = (*boards.order, *sheet.order, *rolls.order, *lengths.order, *windows.order,
              *items.order)  # fmt: skip
     lines = (
@@ -180,6 +186,7 @@ def work(
     percent = tax.rate(vat.case, programme.finish_on)
     due = percent_of.show(net, percent)
     whole = total("Total with VAT", "total", "pence", [("net", net), ("VAT", due)])
+    oldest = min([rates.rates.priced_on, *(x.priced_on for x in lines if x.priced_on)])
     return Price(
         lines=lines,
         cost=cost,
@@ -191,16 +198,19 @@ def work(
         vat=due,
         total=whole,
         per_m2=per_square_metre.show(net, plan.gross),
-        stages=_stages(rates, round(whole.value)),
+        stages=split(rates.terms.stages, round(whole.value)),
         provisional=tuple(
             ProvisionalOf(p.name, p.says, p.unit, p.price_pence) for p in rates.provisional
         ),
         valid_until=min(
             on + timedelta(days=terms.valid_days),
-            rates.rates.priced_on + timedelta(days=rates.rates.hold_days),
+            oldest + timedelta(days=rates.rates.hold_days),
         ),
+        prices_on=oldest,
+        mark=rates.mark,
+        upkeep=upkeep(finish, lengths, whole, tax.for_others(vat.case), rates.basis),
         findings=(
-            *_prices_old(rates, on),
+            *_prices_old(rates, oldest, on),
             *tax.findings(
                 vat,
                 registered=rates.firm.vat_registered,
@@ -240,7 +250,7 @@ def _material(order: OrderLine, look: Lookup, basis: Basis) -> PriceLine:
     )  # fmt: skip
     return PriceLine(
         "materials", order.id, order.says, bought, order.unit, rate, pence,
-        weakest([order.basis, basis]),
+        weakest([order.basis, basis]), look.packs(order), look.priced_on(order),
     )  # fmt: skip
 
 
@@ -296,26 +306,45 @@ def _count(title: str, number: float) -> Working:
     return Working(title, "n", "-", "the programme", float(number))
 
 
-def _stages(rates: Rates, pence: int) -> tuple[StageOf, ...]:
-    """Split the total; the last stage takes what rounding leaves."""
+def split(stages: tuple[Stage, ...], pence: int) -> tuple[StageOf, ...]:
+    """Split a sum into the stages of payment; the last one takes what rounding leaves.
+
+    Parameters
+    ----------
+    stages : tuple of Stage
+        Shares that add up to the whole [%].
+    pence : int
+        The sum [pence].
+
+    Returns
+    -------
+    tuple of StageOf
+        Parts that add up to it exactly [pence].
+
+    Examples
+    --------
+    >>> thirds = (Stage(name="a", says="A", percent=33.3), Stage(name="b", says="B", percent=66.7))
+    >>> [s.pence for s in split(thirds, 1001)]
+    [333, 668]
+    """
     found, left = [], pence
-    for stage in rates.terms.stages[:-1]:
+    for stage in stages[:-1]:
         part = round(pence * stage.percent / PERCENT)
         left -= part
         found.append(StageOf(stage.name, stage.says, stage.percent, part))
-    last = rates.terms.stages[-1]
+    last = stages[-1]
     return (*found, StageOf(last.name, last.says, last.percent, left))
 
 
-def _prices_old(rates: Rates, on: date) -> tuple[Finding, ...]:
-    until = rates.rates.priced_on + timedelta(days=rates.rates.hold_days)
+def _prices_old(rates: Rates, oldest: date, on: date) -> tuple[Finding, ...]:
+    until = oldest + timedelta(days=rates.rates.hold_days)
     if on <= until:
         return ()
     says = f"The prices held until {until:%d %b %Y}. Ask for new ones before this goes out."
     return (
         Finding(
             "prices-old", "price", "agree", says, "the rates", rates.basis,
-            (on - rates.rates.priced_on).days, rates.rates.hold_days, "d",
+            (on - oldest).days, rates.rates.hold_days, "d",
             Remedy("Bring the prices up to date."),
         ),
     )  # fmt: skip

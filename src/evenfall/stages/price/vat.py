@@ -41,6 +41,27 @@ def rate(case: str, finish_on: date) -> Cited:
     return law.NONE_CHARGED
 
 
+def for_others(case: str) -> Cited:
+    """Give the rate that the client will pay to others for ordinary work.
+
+    Parameters
+    ----------
+    case : str
+        The declared case; under the reverse charge the client is a business [-].
+
+    Returns
+    -------
+    Cited
+        Rate of tax [%].
+
+    Examples
+    --------
+    >>> float(for_others("insulation_zero")), float(for_others("reverse_charge"))
+    (20.0, 0.0)
+    """
+    return law.NONE_CHARGED if case == "reverse_charge" else law.STANDARD
+
+
 def findings(
     vat: Vat, *, registered: bool, start_on: date, finish_on: date, rates_basis: Basis
 ) -> Iterator[Finding]:

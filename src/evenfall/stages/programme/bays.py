@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 from math import dist, sqrt
@@ -84,14 +85,39 @@ def cut(
         sliced.append(one)
         bands = _with_set_up(one, set_up, room)
         if bands.closes:
-            pieces = (
-                (piece, n)
-                for n, (a, b) in enumerate(pairwise(bands.at))
-                for piece in between(one, a, b)
-            )
-            return Cuts(_numbered(list(pieces)))
+            return Cuts(_pieces(one, bands))
     tried = [_crossed(one, each, room) for one in sliced]
     return next((t for t in tried if t.short is None), tried[0])
+
+
+def others(
+    plan: Plan, ways: tuple[Point, ...], each: Rates, set_up: float, room: float
+) -> Iterator[Cuts]:
+    """Cut the deck in other ways that close: as much every day as it closes, the rest left last.
+
+    Parameters
+    ----------
+    plan, ways, each, set_up, room : Plan, tuple, Rates, float, float
+        As for `cut` [h].
+
+    Yields
+    ------
+    Cuts
+        Bays in the order of work [-].
+    """
+    for way in ways:
+        one = slice_along(deck(plan), way, each)
+        evened = _evened(one, room, room)
+        firsts = (room, room - set_up) if set_up < room else (room,)
+        full = (_furthest(one, first, room) for first in firsts)
+        for bands in (evened, *full):
+            if bands.closes:
+                yield Cuts(_pieces(one, bands))
+
+
+def _pieces(sliced: Slice, bands: _Bands) -> tuple[Cut, ...]:
+    ends = enumerate(pairwise(bands.at))
+    return _numbered([(piece, n) for n, (a, b) in ends for piece in between(sliced, a, b)])
 
 
 def _with_set_up(sliced: Slice, set_up: float, room: float) -> _Bands:

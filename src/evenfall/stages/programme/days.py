@@ -1,310 +1,240 @@
-"""Days: work packed into days such that what is opened in the morning is closed by the evening.
+"""Days: a programme in the fewest days, then the least time under VCL; the search and its proof.
 
 What keeps the rain out is reckoned with slow hours and a margin; all other work fills the day as
-usual.
+usual. `today` works one day; here it is chosen how many bays each day opens and when a sheet goes
+down. The engine is `calc.layout.branching`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
-from typing import Literal, TypeVar
+from collections.abc import Hashable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import pairwise
+from math import ceil
 
+from evenfall.calc.layout.branching import Cost, search
 from evenfall.errors import InvalidInput
-from evenfall.model.programmed import Task
-from evenfall.stages.programme import order
-from evenfall.stages.programme.gang import Gang, Span
-from evenfall.stages.programme.outputs import slow
-from evenfall.standards import programme_practice as practice
+from evenfall.stages.programme.gang import LONGEST
+from evenfall.stages.programme.site import (
+    NEAR,
+    Chosen,
+    Slot,
+    State,
+    Work,
+    fresh,
+    slots_of,
+    slow_hours,
+)
+from evenfall.stages.programme.today import day
 
-NEAR = 1e-9  # h; less is rounding
-START = frozenset(row.task for row in order.START)
-BONDED_DOWN = frozenset(row.task for row in (order.FIELD, order.PUSH, order.AGAIN))
-SHEETING = BONDED_DOWN | {order.UNROLL.task}
-"""What may follow on the next day where the sheet lies loose over its boards."""
-MINUTES = 60
+EVERYTHING: Chosen = (10**6, True, False)
+"""As many bays as the day closes, then a sheet if it can."""
+SHEETED = "sheeted"  # the last work on the last sheet
+NEVER = 1e9  # h: later than any day
 
-K = TypeVar("K")
-Way = Literal["bonded", "loose", "bare"]
-"""Boards and sheet: bonded in one day, the sheet laid loose over the boards, or neither."""
-
-
-@dataclass(frozen=True, slots=True)
-class Slot:
-    """One day as it is filled."""
-
-    span: Span
-    work: tuple[tuple[str, float], ...]
-    opened: tuple[int, ...]  # bays
-    way: Way | None
-    zone: tuple[int, ...]  # bays that got boards today
-    sealed_by: float
-    sure: bool  # closed even on a slow day
+__all__ = ["Laid", "again", "lay_out"]
 
 
 @dataclass(frozen=True, slots=True)
-class Block:
-    """Hours of the boards of a zone and of the sheet over them."""
+class Laid:
+    """Days on which something is done, and how good that is."""
 
-    usual: float
-    least_slow: float  # until the boards are covered at all: the sheet loose over them
-    area: float
+    slots: tuple[Slot, ...]
+    cost: Cost  # evenings that break a rule, days, m2 under VCL times nights
+    bound: Cost  # no order of these bays costs less
+    steps: int  # of the search
+    chosen: tuple[Chosen, ...]  # what was wanted of each working day
 
-
-def kind(id_: str) -> str:
-    """Name the kind of work of a task.
-
-    Parameters
-    ----------
-    id_ : str
-        Such as ``task:strip-felt@1`` [-].
-
-    Returns
-    -------
-    str
-        Its kind [-].
-
-    Examples
-    --------
-    >>> kind("task:strip-felt@1")
-    'strip-felt'
-    """
-    return id_.removeprefix("task:").split("@", 1)[0]
+    @property
+    def proven(self) -> bool:
+        """Whether no order of these bays is better."""
+        return self.cost == self.bound
 
 
-def slow_hours(tasks: Iterable[Task]) -> float:
-    """Add the slow hours of some tasks.
+def lay_out(work: Work, steps: int) -> Laid:
+    """Lay all work out in days.
 
     Parameters
     ----------
-    tasks : iterable of Task
-        The tasks [-].
+    work : Work
+        All the work, the gang and its calendar [-].
+    steps : int
+        Half-made programmes looked at; 0 for the first that closes every day what it can [-].
 
     Returns
     -------
-    float
-        Person-hours [h].
-    """
-    return sum(slow(t.hours_low, t.hours.value, t.hours_high) for t in tasks)
-
-
-def block(tasks: tuple[Task, ...], area: float) -> Block:
-    """Sum up the boards and the sheet of a zone.
-
-    Parameters
-    ----------
-    tasks : tuple of Task
-        Boards, the look before the sheet, the sheet [-].
-    area : float
-        Area of the zone [m2].
-
-    Returns
-    -------
-    Block
-        Hours as usual and on a slow day [h].
-    """
-    covering = [t for t in tasks if kind(t.id) not in BONDED_DOWN]
-    return Block(sum(t.hours.value for t in tasks), slow_hours(covering), area)
-
-
-def way(zone: Block, gang: Gang, usual: float, sure: float) -> Way | None:
-    """Choose how boards and sheet of a zone go down in the hours that are left of a day.
-
-    Parameters
-    ----------
-    zone : Block
-        What there is to do [h].
-    gang : Gang
-        Who does it [-].
-    usual, sure : float
-        Person-hours left as usual, and until the roof must be shut [h].
-
-    Returns
-    -------
-    str or None
-        ``bonded``, ``loose``, or None where not even that is sure [-].
-    """
-    if zone.least_slow > sure + NEAR:
-        return None
-    margin = gang.people * practice.SEAL_MARGIN / MINUTES
-    if zone.usual + margin <= usual + NEAR and zone.area <= gang.one_day_area():
-        return "bonded"
-    return "loose"
-
-
-@dataclass(slots=True)
-class _Today:
-    """A day while it is being filled."""
-
-    span: Span
-    usual: float
-    sure: float
-    work: list[tuple[str, float]] = field(default_factory=list)
-    opened: list[int] = field(default_factory=list)
-    way: Way | None = None
-    zone: tuple[int, ...] = ()
-    slow: float = 0.0  # hours until the roof is shut
-    closed_for_sure: bool = True
-
-    def put(self, task: Task, hours: float) -> None:
-        self.work.append((task.id, hours))
-        self.usual = max(0.0, self.usual - hours)
-
-    def reckon(self, hours: float) -> None:
-        """Take slow hours off what is left until the roof must be shut."""
-        self.sure = max(0.0, self.sure - hours)
-        self.slow += hours
-
-
-class _Site:
-    """What is still to do."""
-
-    def __init__(self, tasks: tuple[Task, ...], areas: dict[int, float], gang: Gang) -> None:
-        work = [t for t in tasks if kind(t.id) != order.OPEN_AND_CLOSE]
-        self.gang, self.areas = gang, areas
-        self.left = {t.id: t.hours.value for t in work}
-        self.start = [t for t in work if kind(t.id) in START]
-        free = (t for t in work if t.bay is None and not t.bays)
-        self.free = [t for t in free if t not in self.start]
-        self.bays = _groups((t.bay, t) for t in work if t.bay is not None)
-        self.zones = _groups((t.bays, t) for t in work if t.bays)
-        self.loose: list[Task] = []  # sheets that lie loose and are bonded next
-        self.done: set[str] = set()
-
-    def do(self, today: _Today, task: Task, hours: float | None = None) -> None:
-        """Do a task, or some hours of it."""
-        part = self.left[task.id] if hours is None else min(hours, self.left[task.id])
-        today.put(task, part)
-        self.left[task.id] -= part
-        if self.left[task.id] <= NEAR:
-            del self.left[task.id]
-            self.done.add(task.id)
-
-    def ready(self, task: Task) -> bool:
-        return all(a in self.done for a in task.after)
-
-
-def _groups(pairs: Iterable[tuple[K, Task]]) -> dict[K, tuple[Task, ...]]:
-    found: dict[K, tuple[Task, ...]] = {}
-    for key, task in pairs:
-        found[key] = (*found.get(key, ()), task)
-    return found
-
-
-def lay_out(
-    tasks: tuple[Task, ...], areas: dict[int, float], gang: Gang, days: Iterator[Span], nights: int
-) -> tuple[Slot, ...]:
-    """Pack all work into days.
-
-    Parameters
-    ----------
-    tasks : tuple of Task
-        All work, in the order of the trade [-].
-    areas : dict
-        Area of each bay [m2].
-    gang : Gang
-        Who works [-].
-    days : iterator of Span
-        Working days in their order [-].
-    nights : int
-        Nights that the VCL stands as a roof [-].
-
-    Returns
-    -------
-    tuple of Slot
-        Days on which something is done; ``sure`` is false where an evening is not proved [-].
+    Laid
+        The days; ``sure`` of a day is false where its evening is not proved [-].
 
     Raises
     ------
     InvalidInput
         The calendar leaves no days to work on.
     """
-    site, slots = _Site(tasks, areas, gang), list[Slot]()
-    while site.left:
-        span = next(days, None)
-        if span is None:
-            raise InvalidInput("no days to work on", "days between the days off",
-                               where="calendar.days_off")  # fmt: skip
-        slot = _day(site, span, hurry=nights == 0)
-        if slot is not None:
-            slots.append(slot)
-    return tuple(slots)
-
-
-def _day(site: _Site, span: Span, hurry: bool) -> Slot | None:
-    today = _Today(span, site.gang.usual(span), site.gang.sure(span))
-    for task in [t for t in site.start if t.id in site.left]:
-        if site.ready(task):
-            today.reckon(slow_hours([task]))
-            site.do(today, task, today.usual)
-    bonded = bool(site.loose)
-    _bond_loose(site, today)
-    if not (hurry and span.then_off):
-        _open_bays(site, today)
-    _cover(site, today, hurry)
-    _fill(site, today)
-    if not today.work:
-        return None
-    site_hours = site.gang.people * site.gang.open_typical
-    shut = bonded or today.opened or today.way
-    return Slot(
-        span, (*today.work, (f"task:{order.OPEN_AND_CLOSE}", site_hours)), tuple(today.opened),
-        today.way, today.zone,
-        site.gang.sealed_by(span, today.slow) if shut else span.opens, today.closed_for_sure,
+    ways = _Ways(work)
+    first = _straight_on(ways, work)
+    cost = ways.bound(first)
+    found = search(ways, fresh(work), steps, cost)
+    best = found.best or first
+    return Laid(
+        slots_of(best), ways.bound(best), found.bound or cost, found.steps, best.chosen
     )  # fmt: skip
 
 
-def _bond_loose(site: _Site, today: _Today) -> None:
-    for task in site.loose:
-        today.reckon(slow_hours([task]))
-        site.do(today, task)
-    site.loose = []
+def again(work: Work, chosen: tuple[Chosen, ...]) -> tuple[Slot, ...]:
+    """Lay work out as it was chosen before.
+
+    Parameters
+    ----------
+    work : Work
+        All the work, the gang and its calendar [-].
+    chosen : tuple
+        What was wanted of each working day [-].
+
+    Returns
+    -------
+    tuple of Slot
+        The days [-].
+    """
+    state, ways = fresh(work), _Ways(work)
+    for one in chosen:
+        state = ways.after(state, one)
+    return slots_of(state)
 
 
-def _open_bays(site: _Site, today: _Today) -> None:
-    """Open the next bays while even a slow day closes them; one that never closes goes alone."""
-    for number, tasks in list(site.bays.items()):
-        hours, fresh = slow_hours(tasks), not today.work
-        if not site.ready(tasks[0]) or not (hours <= today.sure + NEAR or fresh):
+def _straight_on(ways: _Ways, work: Work) -> State:
+    """Do every day as much as it closes."""
+    state = fresh(work)
+    while not ways.done(state):
+        if state.day > LONGEST or work.span(state.day) is None:
+            raise InvalidInput("no days to work on", "days between the days off",
+                               where="calendar.days_off")  # fmt: skip
+        state = ways.after(state, EVERYTHING)
+    return state
+
+
+class _Ways:
+    """The ways in which a programme goes on from a morning, for the engine."""
+
+    def __init__(self, work: Work) -> None:
+        self.work = work
+
+    def done(self, state: State) -> bool:
+        work = self.work
+        return (
+            state.bays == len(work.bays) and state.zones == len(work.zones) and not state.loose
+            and all(t.id in state.ended for t in (*work.start, *work.free))
+        )  # fmt: skip
+
+    def after(self, state: State, chosen: Chosen) -> State:
+        span = self.work.span(state.day)
+        assert span is not None
+        return day(self.work, state, span, chosen)
+
+    def branches(self, state: State) -> Iterator[State]:
+        """As much as the day closes, then less of it, with the sheet first, last or not at all."""
+        if self.work.span(state.day) is None:
             return
-        today.closed_for_sure &= hours <= today.sure + NEAR
-        today.reckon(hours)
-        today.opened.append(number)
-        for task in tasks:
-            site.do(today, task)
-        del site.bays[number]
+        seen = set()
+        most = self.after(state, EVERYTHING)
+        for bays in range(most.bays - state.bays, -1, -1):
+            for sheet, first in ((True, False), (True, True), (False, False)):
+                made = self.after(state, (bays, sheet, first))
+                told = (made.bays, made.zones, len(made.loose), made.left.values())
+                if (mark := (*told[:3], tuple(told[3]))) not in seen:
+                    seen.add(mark)
+                    yield made
 
+    def key(self, state: State) -> Hashable:
+        return (state.bays, state.zones, len(state.loose), len(state.since))
 
-def _cover(site: _Site, today: _Today, hurry: bool) -> None:
-    """Boards and sheet of the next zone, if they can be closed today."""
-    if site.bays or not site.zones or not site.ready(next(iter(site.zones.values()))[0]):
-        return
-    bays, tasks = next(iter(site.zones.items()))
-    zone = block(tasks, sum(site.areas[b] for b in bays))
-    gang, span, fresh = site.gang, today.span, not today.work
-    now = way(zone, gang, today.usual, today.sure)
-    later = way(zone, gang, gang.usual(span), gang.sure(span))
-    if now == "loose" and ((later == "bonded" and not hurry) or span.then_off):
-        now = None
-    if now is None and not (fresh and later is None):
-        return
-    today.way, today.zone = now or "bare", bays
-    today.closed_for_sure &= now is not None
-    today.reckon(zone.least_slow)
-    later_on = {"bonded": frozenset(), "loose": BONDED_DOWN, None: SHEETING}[now]
-    for task in tasks:
-        if kind(task.id) not in later_on:
-            site.do(today, task)
-    site.loose = [t for t in tasks if kind(t.id) in later_on]
-    del site.zones[bays]
+    def label(self, state: State) -> Sequence[float]:
+        rests = (state.ended.get(id_, NEVER) for id_ in self.work.resting)
+        return (
+            state.day, state.stops, state.exposure, *(-on for _, on in state.since),
+            *state.left.values(), *rests,
+        )  # fmt: skip
 
+    def bound(self, state: State) -> Cost:
+        if self.done(state):
+            return (state.stops, state.day, round(state.exposure, 6))
+        days, waits = self._least(state)
+        return (state.stops, state.day + days, round(state.exposure + waits, 6))
 
-def _fill(site: _Site, today: _Today) -> None:
-    """Fill what is left of the day with work that keeps no rain out."""
-    for task in list(site.free):
-        if today.usual <= NEAR:
-            return
-        if site.ready(task):
-            site.do(today, task, today.usual)
-            if task.id in site.done:
-                site.free.remove(task)
+    def _least(self, state: State) -> tuple[int, float]:
+        """Find the fewest days, and the least exposure, of all that is left."""
+        work = self.work
+        usual = sum(state.left.values()) + sum(work.bay_usual[state.bays :])
+        usual += sum(b.usual for b in work.blocks[state.zones :])
+        usual += sum(t.hours.value for t in state.loose)
+        days = ceil(usual / max(work.most_usual, NEAR) - NEAR)
+        closing, waits, soon = self._closing[state.zones][state.bays]
+        closing += not state.bays and self._set_up_apart(state)
+        sheets = closing + (self._nights[SHEETED] if closing or state.loose else 0)
+        rest = max((self._nights[id_] + 1 for id_, h in state.left.items() if h), default=0)
+        mine = work.zones[state.zones][0] if state.zones < len(work.zones) else ()
+        waiting = sum(work.areas[b] for b, _ in state.since if b in mine)
+        return max(days, sheets, rest), waits + waiting * soon
+
+    def _set_up_apart(self, state: State) -> bool:
+        """Tell whether what is left of setting up takes the first bay's day."""
+        work = self.work
+        if not work.bays:
+            return False
+        left = [t for t in work.start if state.left[t.id] >= t.hours.value > 0]
+        return slow_hours(left) + work.bay_slow[0] > work.most_sure + NEAR
+
+    @cached_property
+    def _nights(self) -> dict[str, int]:
+        """Nights that must pass between each piece of work and the last that follows it."""
+        work, nights = self.work, dict[str, int]()
+        followers: dict[str, list[str]] = {}
+        for t in work.by_id.values():
+            for before in t.after:
+                followers.setdefault(before, []).append(t.id)
+        for t in reversed(work.by_id.values()):
+            after = max((nights.get(f, 0) for f in followers.get(t.id, ())), default=-1)
+            over = work.longest is not None and t.rests_h > work.longest.hours
+            nights[t.id] = max(0, after + over)
+        nights[SHEETED] = nights[work.zones[-1][1][-1].id] if work.zones else 0
+        return nights
+
+    @cached_property
+    def _closing(self) -> list[list[tuple[int, float, int]]]:
+        """Fewest days, and least exposure, to close all from each bay and zone on."""
+        return [
+            [self._packed(zone, bay) for bay in range(len(self.work.bays) + 1)]
+            for zone in range(len(self.work.zones) + 1)
+        ]
+
+    def _packed(self, zone: int, bay: int) -> tuple[int, float, int]:
+        """Pack bays and sheets, each day as full as its slow hours allow."""
+        work, room = self.work, max(self.work.most_sure, NEAR)
+        sheets = [b.least_slow for b in work.blocks[zone:]]
+        waits, soon = 0.0, 0
+        for n, (bays, _) in enumerate(work.zones[zone:]):
+            back, wait = self._back(bays, sheets[n], bay)
+            waits, soon = waits + wait, back if n == 0 else soon
+        alone = (
+            self._back(tuple(b for b, _ in work.bays), 0.0, bay)[0] if bay < len(work.bays) else 0
+        )
+        least = min(work.bay_slow[bay:], default=0.0)
+        hours = ceil((sum(sheets) + sum(work.bay_slow[bay:])) / room - NEAR)
+        if all(s + least > room + NEAR for s in sheets):
+            pairs = all(a + b > room + NEAR for a, b in pairwise(sorted(sheets)))
+            alone += len(sheets) if pairs else ceil(sum(sheets) / room - NEAR)
+        return max(alone, hours), waits, soon
+
+    def _back(self, bays: tuple[int, ...], sheet: float, first: int) -> tuple[int, float]:
+        """Pack the bays of a zone back from the day of its sheet; m2 times nights they wait."""
+        work, room = self.work, max(self.work.most_sure, NEAR)
+        back, left, waits = 1, room - sheet, 0.0
+        for n in range(len(work.bays) - 1, first - 1, -1):
+            number = work.bays[n][0]
+            if number in bays:
+                if work.bay_slow[n] > left + NEAR:
+                    back, left = back + 1, room
+                left -= work.bay_slow[n]
+                waits += work.areas[number] * (back - 1)
+        return back, waits

@@ -2,20 +2,26 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.errors import InvalidInput
 from evenfall.model.programmed import Bay, Task
 from evenfall.stages.programme import order
-from evenfall.stages.programme.bays import Cut, Cuts, cut
+from evenfall.stages.programme.bays import Cut, Cuts, cut, others
 from evenfall.stages.programme.bays import zones as group
-from evenfall.stages.programme.days import Block, Slot, lay_out, way
+from evenfall.stages.programme.clock import Forecast
+from evenfall.stages.programme.days import Laid, lay_out
 from evenfall.stages.programme.gang import Gang, Span, darkest, spans
 from evenfall.stages.programme.making import Zone, opening, tasks
 from evenfall.stages.programme.order import Row
 from evenfall.stages.programme.outputs import Outputs, slow
 from evenfall.stages.programme.roof import Part, Roof, When, joined, whole
+from evenfall.stages.programme.site import Block, Slot, Work, way
 from evenfall.stages.programme.slices import rates
+
+QUICK = 20  # half-made programmes looked at while the job is changed: some hundredths of a second
+THOROUGH = 4000  # and when a searched plan is asked for: some seconds
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,21 +34,29 @@ class Draft:
     slots: tuple[Slot, ...]
     zones: tuple[Zone, ...]
     short: tuple[float, float] | None  # hours wanted and there, where a bay cannot be closed
+    laid: Laid
+
+    @property
+    def better_than(self) -> tuple[float, ...]:
+        """What drafts are compared by, the least the best: the nights' lines come last."""
+        return (*self.laid.cost, sum(b.night_m for b in self.bays))
 
 
-def draft(roof: Roof, when: When, outputs: Outputs, people: int) -> Draft:
-    """Cut the bays, list the tasks and pack the days.
+def draft(roof: Roof, when: When, outputs: Outputs, people: int, steps: int = 0) -> Draft:
+    """Cut the bays, list the tasks and lay out the days.
 
     Parameters
     ----------
     roof : Roof
         The roof [-].
     when : When
-        Hours, calendar and place [-].
+        Hours, calendar, place and forecast [-].
     outputs : Outputs
         The firm's outputs [-].
     people : int
         Size of the crew [-].
+    steps : int
+        Half-made programmes looked at; 0 takes the first way to cut and to lay out [-].
 
     Returns
     -------
@@ -62,19 +76,56 @@ def draft(roof: Roof, when: When, outputs: Outputs, people: int) -> Draft:
             f"less than the {crew.hours_a_day:g} of a day", where="rates: outputs",
         )  # fmt: skip
     gang = Gang(people, site.typical, site.high)
-    place = (when.latitude, when.longitude)
-    dark = darkest(crew, when.calendar, *place)
+    dark = darkest(crew, when.calendar, when.latitude, when.longitude)
     one = _zone_fits(roof, outputs, gang, dark, (whole(roof),))
-    cuts = _cuts(roof, outputs, gang.sure(dark), one)
+    tried = []
+    for cuts in _cuts(roof, outputs, gang.sure(dark), one, both=steps > 0):
+        zones = (_numbers(len(cuts.cut)),) if one else _zones(roof, outputs, gang, dark, cuts.cut)
+        tried.append((_laid(roof, when, outputs, gang, (cuts, zones), 0), cuts, zones))
+    best, cuts, zones = min(tried, key=lambda t: t[0].better_than)
+    return _laid(roof, when, outputs, gang, (cuts, zones), steps) if steps else best
+
+
+def _laid(
+    roof: Roof, when: When, outputs: Outputs, gang: Gang, cut_up: tuple[Cuts, tuple[Zone, ...]],
+    steps: int,
+) -> Draft:  # fmt: skip
+    """List the tasks of some bays and lay out their days."""
+    cuts, zones = cut_up
     parts = tuple(c.part for c in cuts.cut)
-    zones = (_numbers(len(parts)),) if one else _zones(roof, outputs, gang, dark, cuts.cut)
     work = tuple(tasks(roof, outputs, parts, zones, _seams(cuts.cut, zones)))
     bays = tuple(c.bay for c in cuts.cut)
-    days = spans(crew, when.calendar, *place)
+    laid = lay_out(site_of(work, bays, gang, when, roof.vcl.nights), steps)
+    work = (*work, opening(outputs, gang.people * len(laid.slots)))
+    return Draft(gang.people, bays, work, laid.slots, zones, cuts.short, laid)
+
+
+def site_of(
+    work: tuple[Task, ...], bays: tuple[Bay, ...], gang: Gang, when: When, nights: int
+) -> Work:
+    """Sort the work of a job for its days.
+
+    Parameters
+    ----------
+    work : tuple of Task
+        All work [-].
+    bays : tuple of Bay
+        The bays [m2].
+    gang : Gang
+        Who works [-].
+    when : When
+        Calendar, place and forecast [-].
+    nights : int
+        Nights that the VCL stands as a roof [-].
+
+    Returns
+    -------
+    Work
+        What days are laid out of [-].
+    """
+    days = spans(when.crew, when.calendar, when.latitude, when.longitude)
     areas = {bay.number: bay.area_m2 for bay in bays}
-    slots = lay_out(work, areas, gang, days, roof.vcl.nights)
-    work = (*work, opening(outputs, people * len(slots)))
-    return Draft(people, bays, work, slots, zones, cuts.short)
+    return Work(work, areas, gang, days, nights, Forecast(when.permits))
 
 
 def _numbers(n: int) -> Zone:
@@ -109,13 +160,19 @@ def _zone_fits(
     return way(zone, gang, gang.usual(span), gang.sure(span)) is not None
 
 
-def _cuts(roof: Roof, outputs: Outputs, room: float, one: bool) -> Cuts:
+def _cuts(roof: Roof, outputs: Outputs, room: float, one: bool, both: bool) -> Iterator[Cuts]:
     """Cut square to the fall; along it where zones are wanted, or where square does not close."""
     x, y = roof.downhill
     ways = ((x, y), (-y, x)) if one else ((-y, x), (x, y))
     each = rates(roof.plan, lambda part: _slow(order.BAY, roof, part, outputs))
     set_up = _slow(order.START, roof, whole(roof), outputs)
-    return cut(roof.plan, ways, each, set_up, room)
+    first = cut(roof.plan, ways, each, set_up, room)
+    yield first
+    seen = [first.cut]
+    for other in others(roof.plan, ways, each, set_up, room) if both and one else ():
+        if other.cut not in seen:
+            seen.append(other.cut)
+            yield other
 
 
 def _zones(

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from evenfall.model.finding import Change, Finding, Remedy
-from evenfall.stages.programme.days import Slot
-from evenfall.stages.programme.draft import Draft, draft
+from evenfall.stages.programme.draft import QUICK, Draft, draft
 from evenfall.stages.programme.outputs import Outputs
 from evenfall.stages.programme.roof import Roof, When
+from evenfall.stages.programme.site import Slot
 from evenfall.standards import programme_practice as practice
 from evenfall.working import Basis, Known, measured
 
@@ -182,10 +182,10 @@ def _tries(
     for name, kind, nights in sorted(roof.other_vcls, key=lambda v: -v[2]):
         if nights > roof.vcl.nights:
             other = replace(roof, vcl=replace(roof.vcl, name=name, kind=kind, nights=nights))
-            left = hindrances(other, draft(other, when, outputs, plan.people), basis)
+            left = hindrances(other, draft(other, when, outputs, plan.people, QUICK), basis)
             words = f"Take the VCL {name}: it stands {_nights(nights)}."
             yield Remedy(words, (Change("design.vcl", name),)), {f.code for f in left}
     for people in range(plan.people + 1, MOST_PEOPLE + 1):
-        left = hindrances(roof, draft(roof, when, outputs, people), basis)
+        left = hindrances(roof, draft(roof, when, outputs, people, QUICK), basis)
         words = f"Send {people} people."
         yield Remedy(words, (Change("crew.people", people),)), {f.code for f in left}

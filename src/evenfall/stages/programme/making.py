@@ -9,7 +9,7 @@ from evenfall.model.programmed import Task
 from evenfall.stages.programme import order
 from evenfall.stages.programme.order import Row
 from evenfall.stages.programme.outputs import Outputs
-from evenfall.stages.programme.roof import Part, Roof, joined, whole
+from evenfall.stages.programme.roof import Part, Roof, drains, joined, whole
 from evenfall.working import Working, total
 
 Zone = tuple[int, ...]
@@ -22,6 +22,7 @@ class _Making:
     def __init__(self, roof: Roof, outputs: Outputs) -> None:
         self.roof, self.outputs = roof, outputs
         self.made: dict[str, list[str]] = {}
+        self.at: dict[str, tuple[str, ...]] = {}
         self.places = {s.name: s.id for s in roof.plan.sides}
         self.places |= {o.name: o.id for o in roof.plan.openings}
 
@@ -41,12 +42,43 @@ class _Making:
         self.made.setdefault(row.task, []).append(id_)
         at = tuple(self.places[w] for _, n in wanted for w, m in n if m and w in self.places)
         says = f"{row.says} ({', '.join(named)})" if named else row.says
+        self.at[id_] = at
         if row.lifts and self.roof.sheet_hands > row.people:
             says += f" ({self.roof.sheet_hands} people lift the roll, or a hoist)"
         return Task(
             id_, says, bay, quantity, hours, low, high, tuple(after), row.gates, row.people,
             row.hold, zone, row.rests_h, at,
         )  # fmt: skip
+
+    def chain(
+        self, rows: tuple[Row, ...], part: Part, before: list[str], mark: str,
+        bay: int | None = None, zone: Zone = (),
+    ) -> Iterator[Task]:  # fmt: skip
+        """Make pieces of work that follow one another on one part of the roof."""
+        for row in rows:
+            for place in self.places_of(row, part) if row.apart else [""]:
+                named = (place,) if place else ()
+                own = f"{mark}/{place}" if place else mark
+                task = self.make(row, part, before, own, bay, zone, named)
+                if task is not None:
+                    before = [task.id]
+                    yield task
+
+    def ids(self, kinds: tuple[str, ...], side: str = "") -> list[str]:
+        """Name all tasks of some kinds; of edge timber that at a side, and the sheet over it.
+
+        The fascia of a side by which water leaves waits for the sheet, so that the old gutter may
+        hang there until then.
+        """
+        found = []
+        for kind in kinds:
+            made = self.made.get(kind, [])
+            if side and kind == order.TIMBER:
+                made = [i for i in made if self.places[side] in self.at[i]]
+            if side and kind == order.SHEET and not drains(self.roof.plan.side(side), self.roof):
+                made = []
+            found += made
+        return found
 
     def _amount(self, count: order.Count, part: Part, named: tuple[str, ...]) -> order.Named:
         found = count.amount(self.roof, part)
@@ -138,42 +170,43 @@ def _with_holds(made: list[Task]) -> tuple[Task, ...]:
 def _all(
     roof: Roof, outputs: Outputs, parts: tuple[Part, ...], zones: tuple[Zone, ...], seams_m: float
 ) -> Iterator[Task]:
-    making, before = _Making(roof, outputs), list[str]()
-    for row, mark, part, bay, zone in _closing(roof, parts, zones):
-        places = making.places_of(row, part) if row.apart else [""]
-        for place in places:
-            named = (place,) if place else ()
-            task = making.make(
-                row, part, before, f"{mark}/{place}" if place else mark, bay, zone, named
-            )
-            if task is not None:
-                before = [task.id]
-                yield task
-    all_ = replace(whole(roof), night_m=seams_m)
-    for row in (*order.DETAILS, *order.DRAINING):
-        wanted = [i for name in row.after for i in making.made.get(name, [])]
-        task = making.make(row, all_, wanted or before)
+    making, all_ = _Making(roof, outputs), replace(whole(roof), night_m=seams_m)
+    for row in order.START:
+        named = making.ids(row.after)
+        task = making.make(row, all_, named)
         if task is not None:
             yield task
+    last = making.ids((order.FIRST_CUT,))
+    closed: dict[int, list[str]] = {}
+    for number, part in enumerate(parts, 1):
+        for task in making.chain(order.BAY, part, last, f"@{number}", number):
+            last = [task.id]
+            yield task
+        closed[number] = last
+    sheeted: list[str] = []
+    for n, zone in enumerate(zones, 1):
+        part, mark = joined(tuple(parts[b - 1] for b in zone)), f"@zone-{n}"
+        before = [*dict.fromkeys(i for b in zone for i in closed[b]), *sheeted]
+        rows = (*order.BOARDING, *order.SHEETING)
+        for task in making.chain(rows, part, before, mark if len(zones) > 1 else "", None, zone):
+            sheeted = [task.id]
+            yield task
+    yield from _rest(making, all_, sheeted)
+
+
+def _rest(making: _Making, all_: Part, sheeted: list[str]) -> Iterator[Task]:
+    """Make what keeps no rain out: details, edges, paint, and clearing up at the end."""
+    for row in (*order.DETAILS, *order.DRAINING):
+        for place in making.places_of(row, all_) if row.apart else [""]:
+            named = (place,) if place else ()
+            after = making.ids(row.after, place) or sheeted
+            task = making.make(row, all_, after, f"/{place}" if place else "", named=named)
+            if task is not None:
+                yield task
     everything = [i for ids in making.made.values() for i in ids]
     last = making.make(order.CLEAR_UP, all_, everything)
     if last is not None:
         yield last
-
-
-def _closing(
-    roof: Roof, parts: tuple[Part, ...], zones: tuple[Zone, ...]
-) -> Iterator[tuple[Row, str, Part, int | None, Zone]]:
-    """Chain what closes the roof: set-up, bay after bay, zone after zone."""
-    for row in order.START:
-        yield row, "", whole(roof), None, ()
-    for number, part in enumerate(parts, 1):
-        for row in order.BAY:
-            yield row, f"@{number}", part, number, ()
-    for n, zone in enumerate(zones, 1):
-        part = joined(tuple(parts[b - 1] for b in zone))
-        for row in (*order.BOARDING, *order.SHEETING):
-            yield row, f"@zone-{n}" if len(zones) > 1 else "", part, None, zone
 
 
 def opening(outputs: Outputs, person_days: int) -> Task:

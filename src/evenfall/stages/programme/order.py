@@ -19,7 +19,7 @@ READY = 5  # hold point before the sheet, by its number in HOLD_POINTS
 BONDED = 6  # hold point of the sheet
 DETAILED = 7  # hold point of the details
 DRAINED = 8  # hold point of edges and gutter
-DOOR_HOLD = "door-hold"
+DOOR_HOLD, FIRST_CUT = "door-hold", "before-strip"
 UNROLLED = float(practice.LOOSE_SHARE)
 PUSHING, PUSHED_AGAIN = float(practice.PUSH_SHARE), float(practice.SECOND_PASS_SHARE)
 BONDING = 1 - UNROLLED - PUSHING - PUSHED_AGAIN
@@ -163,10 +163,10 @@ START = (
     _row("kerb-build", "Make up the rooflight kerb, before its bay is opened", "each",
          _number("rooflight"), gates=ANY),
     Row("board-well", "The well of the rooflight boarded from below, people kept out of the room",
-        (), gates=ANY, only=_rooflit),
-    Row("before-strip", "Before the first cut: rooms sheeted; covers for every hole on the roof, "
+        (), gates=ANY, only=_rooflit, after=("set-up",)),
+    Row(FIRST_CUT, "Before the first cut: rooms sheeted; covers for every hole on the roof, "
         "marked, fixed and able to bear a person; windows beside the roof shut; covers ready", (),
-        gates=ANY, hold=0),
+        gates=ANY, hold=0, after=("set-up", "kerb-build", "board-well")),
 )  # fmt: skip
 
 STRIPPING = (
@@ -265,11 +265,12 @@ DETAILS = (
 )  # fmt: skip
 DRAINING = (
     _row("coat-1", "First coat on the new fascia, on trestles", "m", _painted, output="coat",
-         gates=PAINTED, after=("before-strip",), rests_h=float(practice.COAT_DRIES)),
+         gates=PAINTED, after=(FIRST_CUT,), rests_h=float(practice.COAT_DRIES)),
     _row("coat-2", "Second coat on the new fascia, on trestles", "m", _painted, output="coat",
          gates=PAINTED, after=("coat-1",), rests_h=float(practice.COAT_DRIES)),
     _row("fascia", "Fascia, insulation behind it", "m",
-         _if(lambda r: r.new_fascia, _edges(*OPEN_EDGES)), gates=GALE, after=(TIMBER, "coat-2")),
+         _if(lambda r: r.new_fascia, _edges(*OPEN_EDGES)), gates=GALE, apart=True,
+         after=(TIMBER, "coat-2", SHEET)),
     _row("coat-3", "Last coat on the fascia, heads of the screws stopped", "m", _painted,
          output="coat", gates=PAINTED, after=("fascia",), rests_h=float(practice.COAT_DRIES)),
     _row("trim", "Trims", "m", _edges(*TRIMMED), after=(SHEET, "fascia")),

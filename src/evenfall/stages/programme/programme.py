@@ -4,27 +4,31 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
+from dataclasses import dataclass
 from itertools import islice
 from math import ceil
 
-from evenfall.calc.drainage.outlet import slot_length_mm
-from evenfall.calc.drainage.run_off import run_off_l_s, wall_area
 from evenfall.model.finding import Change, Finding, Remedy
-from evenfall.model.programmed import Bay, Cover, Day, Evening, Programme, Task, Tasks
+from evenfall.model.programmed import Bay, Cover, Day, Drain, Evening, Programme, Task, Tasks
 from evenfall.model.surveyed import Plan, Point
 from evenfall.model.weather import Weather
-from evenfall.stages.programme.days import Slot, kind, lay_out
-from evenfall.stages.programme.gang import Gang, spans
+from evenfall.stages.programme.days import again
+from evenfall.stages.programme.draft import site_of
+from evenfall.stages.programme.gang import Gang
 from evenfall.stages.programme.hindrances import nights_on_vcl
-from evenfall.stages.programme.order import DOOR_HOLD, OPEN_AND_CLOSE
-from evenfall.stages.programme.roof import When
+from evenfall.stages.programme.holes import holes
+from evenfall.stages.programme.order import DOOR_HOLD, OPEN_AND_CLOSE, SEALING
+from evenfall.stages.programme.roof import FACES, When
+from evenfall.stages.programme.site import Slot, kind, slow_hours
 from evenfall.stages.programme.slices import common
+from evenfall.stages.programme.water_out import Path, drains, gaps, paths
 from evenfall.standards import programme_practice as practice
+from evenfall.standards import take_off_practice
 from evenfall.working import Basis, Known, Working, measured, weakest
 
 Line = tuple[Point, Point]
-FACES = 0.5  # cosine: water reaches eaves that face within 60 degrees of the fall
-TEN = 10  # mm; gaps are told to the next
+NEAR = 1e-6  # h or m2; less is rounding
+CLOSERS = frozenset(row.task for row in SEALING)
 NAMED = 3  # kinds of work that the words of a day name
 OPENED = frozenset(("felt", "open"))
 
@@ -63,11 +67,10 @@ def work(
         Bays, days with their evenings, reserve for wet, findings [-].
     """
     gang = _gang(tasks, when)
-    walked = spans(when.crew, when.calendar, when.latitude, when.longitude)
-    areas = {b.number: b.area_m2 for b in tasks.bays}
-    slots = lay_out(tasks.tasks, areas, gang, walked, nights)
+    slots = again(site_of(tasks.tasks, tasks.bays, gang, when, nights), tasks.chosen)
     out = ways_out(plan, downhill)
-    days = tuple(_days(slots, tasks, gang, out))
+    wet = _Wet(plan, out, paths(plan, tasks.bays, downhill), rain_l_s_m2)
+    days = tuple(_days(slots, tasks, gang, wet))
     return Programme(
         bays=tasks.bays,
         days=days,
@@ -75,7 +78,7 @@ def work(
         wet_reserve=_reserve(days),
         wet_evening=_wet_evening(days, weather),
         nights_on_vcl=nights_on_vcl(slots),
-        findings=(*_findings(days, out, plan), *gaps(plan, out, rain_l_s_m2, days)),
+        findings=(*_findings(days, out, plan), *_gaps(plan, days), *_cover(days)),
     )
 
 
@@ -109,23 +112,71 @@ def ways_out(plan: Plan, downhill: Point) -> tuple[str, ...]:
     return (*eaves, *(o.id for o in plan.openings if o.kind == "outlet"))
 
 
-def _days(slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, out: tuple[str, ...]) -> Iterator[Day]:
+def _days(slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, wet: _Wet) -> Iterator[Day]:
     by_id, joints = {t.id: t for t in tasks.tasks}, _joints(tasks.bays)
     covers: dict[int, Cover] = {b.number: "felt" for b in tasks.bays}
     late: dict[int, Cover] = {}
+    left = {t.id: t.hours.value for t in tasks.tasks if kind(t.id) != OPEN_AND_CLOSE}
     for number, slot in enumerate(slots, 1):
         _close(covers, late, slot)
+        for id_, hours in slot.work:
+            if id_ in left and left[id_] - hours <= NEAR:
+                del left[id_]
+            elif id_ in left:
+                left[id_] -= hours
         tonight = tuple(
             line
             for one, other, line in joints
             if covers[one] not in OPENED and covers[other] == "felt"
         )
-        evening = Evening(tuple(covers.items()), tonight, out, slot.sealed_by, slot.span.dusk)
+        evening = _evening(slot, covers, tonight, wet, tasks, frozenset(left))
         hours = sum(h for _, h in slot.work) / gang.people
-        says = _says(slot, by_id)
         shut = slot.sealed_by - slot.span.opens
         dry = shut + practice.DRY_WINDOW_EXTRA if slot.opened or slot.way else 0.0
-        yield Day(number, slot.span.on, says, slot.work, gang.people, hours, evening, dry)
+        yield Day(
+            number, slot.span.on, _says(slot, by_id), slot.work, gang.people, hours, evening, dry,
+            slot.steps, *_open(slot, tasks, gang.people),
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Wet:
+    """Where rain goes: the plan, where each bay's water runs, how hard it rains."""
+
+    plan: Plan
+    out: tuple[str, ...]
+    paths: tuple[Path, ...]
+    rain_l_s_m2: float
+
+
+def _evening(
+    slot: Slot, covers: dict[int, Cover], lines: tuple[Line, ...], wet: _Wet, tasks: Tasks,
+    left: frozenset[str],
+) -> Evening:  # fmt: skip
+    """Look at the roof at dusk."""
+    drained = drains(wet.paths, covers)
+    opened = frozenset(n for n, c in covers.items() if c != "felt")
+    return Evening(
+        tuple(covers.items()), lines, wet.out, slot.sealed_by, slot.span.dusk, drained,
+        gaps(wet.plan, tasks.bays, drained, covers, wet.rain_l_s_m2),
+        holes(wet.plan, tasks.bays, opened, left, tasks.tasks),
+    )  # fmt: skip
+
+
+def _open(slot: Slot, tasks: Tasks, people: int) -> tuple[float, float, tuple[float, float]]:
+    """Find the most that is open at a time, what of it is closed within the hour, and its cover."""
+    bays = {b.number: b for b in tasks.bays}
+    worst = (0.0, 0.0, (0.0, 0.0))
+    for number in slot.opened:
+        sealing = [t for t in tasks.tasks if t.bay == number and kind(t.id) in CLOSERS]
+        hours = slow_hours(sealing) / people
+        area = bays[number].area_m2
+        share = min(1.0, practice.SEAL_MARGIN / 60 / hours) if hours else 1.0
+        xs, ys = zip(*bays[number].ring, strict=True)
+        beyond = 2 * float(take_off_practice.COVER_BEYOND)
+        sides = (max(xs) - min(xs) + beyond, max(ys) - min(ys) + beyond)
+        worst = max(worst, (area, share * area, sides))
+    return worst
 
 
 def _close(covers: dict[int, Cover], late: dict[int, Cover], slot: Slot) -> None:
@@ -214,6 +265,9 @@ def _findings(days: tuple[Day, ...], out: tuple[str, ...], plan: Plan) -> tuple[
         )
     if any(cover == "open" for day in days for _, cover in day.evening.covers):
         return ()  # the tasks say why, with what clears it
+    bath = next(((d, b) for d in days for b in d.evening.drains if _stands(d, b)), None)
+    if bath is not None:
+        return (_bath(*bath, plan),)
     last = max(days, key=lambda d: d.evening.sealed_by)
     says = f"Closed every evening, {len(days)} of {len(days)}; each bay in its own day."
     limit, value = last.evening.dusk, last.evening.sealed_by
@@ -222,6 +276,23 @@ def _findings(days: tuple[Day, ...], out: tuple[str, ...], plan: Plan) -> tuple[
             "evenings-closed", "roof", "fine", says, margin.source, margin.basis, value, limit, "h"
         ),
     )
+
+
+def _stands(day: Day, drain: Drain) -> bool:
+    """Whether water stands in a bay on a roof that has been begun."""
+    return drain.leaves_by is None and any(c != "felt" for _, c in day.evening.covers)
+
+
+def _bath(day: Day, drain: Drain, plan: Plan) -> Finding:
+    rule = practice.SEAL_MARGIN
+    why = f"boards and sheet of bay {drain.dam} stand in its way" if drain.dam else (
+        "edges that hold it stand all round where it runs to"
+    )  # fmt: skip
+    says = f"On the evening of {day.on:%a %d %b} the water of bay {drain.bay} cannot leave: {why}."
+    remedy = Remedy("Make an outlet there, or an edge with a gutter, before it is stripped.")
+    if plan.of_kind("eaves") and drain.dam is None:
+        remedy = _turn(plan)
+    return Finding("bath", f"bay:{drain.bay}", "stop", says, rule.source, rule.basis, remedy=remedy)
 
 
 def _turn(plan: Plan) -> Remedy:
@@ -233,41 +304,34 @@ def _turn(plan: Plan) -> Remedy:
     return Remedy(words, (Change("design.falls.low_side", eaves.name),))
 
 
-def gaps(
-    plan: Plan, out: tuple[str, ...], rain_l_s_m2: float, days: tuple[Day, ...]
-) -> tuple[Finding, ...]:
-    """Say how long a gap the edge timber at the gutter needs while the VCL is the roof.
-
-    Parameters
-    ----------
-    plan : Plan
-        Area and sides [m].
-    out : tuple of str
-        Ways out for water [-].
-    rain_l_s_m2 : float
-        Rainfall intensity [l/(s m2)].
-    days : tuple of Day
-        The days with their evenings [-].
-
-    Returns
-    -------
-    tuple of Finding
-        A note for each eaves that water leaves by; none if no evening has the VCL for its roof [-].
-    """
-    if not any(cover == "vcl" for day in days for _, cover in day.evening.covers):
-        return ()
+def _gaps(plan: Plan, days: tuple[Day, ...]) -> Iterator[Finding]:
+    """Say how long a gap the edge timber at the gutter needs while the VCL is the roof."""
     head = practice.EVENING_GAP_HEAD
-    walls = sum(wall_area(s.length_m, s.wall_height_m) for s in plan.of_kind("wall", "step"))
-    flow = run_off_l_s(rain_l_s_m2, plan.gross.value + walls)
-    length = ceil(slot_length_mm(flow, head) / TEN) * TEN
-    return tuple(
-        Finding(
-            "evening-gap", side.id, "note",
-            f"While the VCL is the roof, leave a gap of {length} mm in the edge timber at "
-            f"{side.name}, the VCL dressed through it, and hang the gutter back for the night: "
-            "that is tonight's way out for water.",
-            head.source, head.basis, float(length), None, "mm",
+    names = {s.id: s.name for s in plan.sides}
+    longest: dict[str, float] = {}
+    for gap in (g for d in days for g in d.evening.gaps):
+        longest[gap.side] = max(gap.length_mm, longest.get(gap.side, 0.0))
+    for id_, length in longest.items():
+        says = (
+            f"While the VCL is the roof, leave a gap of {length:.0f} mm in the edge timber at "
+            f"{names[id_]}, the VCL dressed through it, and hang the gutter back for the night: "
+            "that is tonight's way out for water."
         )
-        for side in plan.of_kind("eaves")
-        if side.id in out
+        yield Finding("evening-gap", id_, "note", says, head.source, head.basis, length, None, "mm")
+
+
+def _cover(days: tuple[Day, ...]) -> Iterator[Finding]:
+    """Say how large a cover lies ready, where the crew does not close all within the hour."""
+    worst = max(days, key=lambda d: d.open_m2 - d.seals_m2)
+    if worst.open_m2 - worst.seals_m2 <= NEAR:
+        return
+    rule, (a, b) = practice.SEAL_MARGIN, worst.cover_m
+    says = (
+        f"On {worst.on:%a %d %b} up to {worst.open_m2:.1f} m² are open and the crew closes "
+        f"{worst.seals_m2:.1f} within the hour: a cover of {max(a, b):.1f} × {min(a, b):.1f} m "
+        "with its weights lies ready on the roof before the first cut."
+    )
+    yield Finding(
+        "cover-ready", "roof", "note", says, rule.source, rule.basis,
+        worst.open_m2 - worst.seals_m2, None, "m2",
     )  # fmt: skip

@@ -8,7 +8,9 @@ from evenfall.calc.geometry.polygon import area
 from evenfall.model.choice import Vcl
 from evenfall.model.gated import Permit
 from evenfall.model.job import Calendar, Crew
-from evenfall.model.surveyed import OpeningAt, Plan, Point
+from evenfall.model.surveyed import OpeningAt, Plan, Point, SideAt
+
+FACES = 0.5  # cosine: water reaches eaves that face within 60 degrees of the fall
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,3 +108,22 @@ def joined(parts: tuple[Part, ...]) -> Part:
         sum(p.gross for p in parts), sum(p.share for p in parts), edges,
         tuple(o for p in parts for o in p.openings),
     )  # fmt: skip
+
+
+def drains(side: SideAt, roof: Roof) -> bool:
+    """Tell whether the water of the roof leaves over a side.
+
+    Parameters
+    ----------
+    side : SideAt
+        The side [-].
+    roof : Roof
+        The roof and its fall [-].
+
+    Returns
+    -------
+    bool
+        Whether it is eaves that the fall reaches [-].
+    """
+    u, v = roof.downhill
+    return side.kind == "eaves" and side.outwards[0] * u + side.outwards[1] * v > FACES

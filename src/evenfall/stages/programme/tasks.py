@@ -6,20 +6,22 @@ from collections import defaultdict
 from dataclasses import replace
 
 from evenfall.model.finding import Finding
-from evenfall.model.programmed import Task, Tasks
+from evenfall.model.programmed import Search, Task, Tasks
 from evenfall.model.rates import Output
-from evenfall.stages.programme.days import kind
-from evenfall.stages.programme.draft import Draft, draft
+from evenfall.stages.programme.draft import QUICK, THOROUGH, Draft, draft
 from evenfall.stages.programme.hindrances import with_remedies
 from evenfall.stages.programme.outputs import Outputs
 from evenfall.stages.programme.roof import Roof, When
+from evenfall.stages.programme.site import kind
 from evenfall.standards import programme_practice as practice
 from evenfall.working import Basis, Table, Working, total, weakest
 
 __all__ = ["Roof", "When", "work"]
 
 
-def work(roof: Roof, when: When, outputs: tuple[Output, ...], basis: Basis) -> Tasks:
+def work(
+    roof: Roof, when: When, outputs: tuple[Output, ...], basis: Basis, thorough: bool = False
+) -> Tasks:
     """List all work with its hours.
 
     The bays are cut here, because the night joints are work too; the days are counted for the
@@ -35,6 +37,8 @@ def work(roof: Roof, when: When, outputs: tuple[Output, ...], basis: Basis) -> T
         Person-hours for one unit, by the name of the task [h].
     basis : str
         Basis of the rates [-].
+    thorough : bool
+        Whether to search on for a better order of the days, or its proof [-].
 
     Returns
     -------
@@ -47,13 +51,22 @@ def work(roof: Roof, when: When, outputs: tuple[Output, ...], basis: Basis) -> T
         An output that this roof needs is missing, nought or in another unit.
     """
     rates = Outputs(outputs, basis)
-    plan = draft(roof, when, rates, when.crew.people)
+    plan = draft(roof, when, rates, when.crew.people, THOROUGH if thorough else QUICK)
     found = with_remedies(roof, when, rates, plan, basis)
     weak = weakest({t.hours.basis for t in plan.tasks})
     return Tasks(
         plan.tasks, _hours(plan.tasks, weak), _table(plan.tasks, weak), plan.bays,
-        (*found, *_zones(plan)),
+        (*found, *_zones(plan)), plan.laid.chosen, _search(plan),
     )  # fmt: skip
+
+
+def _search(plan: Draft) -> Search:
+    """Tell how good the days are, and whether that is proven."""
+    stops, days, exposure = plan.laid.cost
+    least = plan.laid.bound
+    return Search(
+        int(stops), int(days), exposure, int(least[0]), int(least[1]), least[2], plan.laid.steps
+    )
 
 
 def _hours(tasks: tuple[Task, ...], basis: Basis) -> Working:
