@@ -49,13 +49,18 @@ class CallIn(m.Model):
 
 
 class CallOut(m.Model):
-    """What follows: the verdict with its reasons, what to bring and ask, a rough price."""
+    """What follows: the verdict with its reasons, what to bring and what to ask."""
 
     verdict: str
     reasons: list[m.Data]
     bring: list[str]
     ask: list[str]
     photos: list[str]
+
+
+class BandOut(m.Model):
+    """A rough price, marked as such; none without a size."""
+
     band: m.Data | None
 
 
@@ -145,11 +150,16 @@ def _of_call(router: APIRouter, desk: Desk) -> None:
 
     @router.post("/call")
     def call(body: CallIn) -> CallOut:
-        """Say what follows from a first call, with a rough price marked as such; saves nothing."""
+        """Say at once what follows from a first call; saves nothing."""
         found = enquiry.card(body.answers, desk.today())
         told = _plain(found)
         del told["document"]
-        return CallOut(**told, band=_band(desk, body.answers))
+        return CallOut(**told)
+
+    @router.post("/call/band")
+    def rough_price(body: CallIn) -> BandOut:
+        """Work out a rough price, which takes some seconds; it is no quotation."""
+        return BandOut(band=_band(desk, body.answers))
 
     @router.post("/call/begin", status_code=201)
     def begin(body: BeginIn) -> m.SavedOut:

@@ -23,27 +23,33 @@ function question({ key, ask: words, entry, pick: answers, why, several }) {
 }
 
 let turn = 0
+let band = null // of the answers that it was worked for
+let soon
 async function say(key, value) {
   if (value === undefined) delete said[key]
   else said[key] = value
   turn += 1
   const mine = turn
-  $('#verdict').setAttribute('aria-busy', 'true')
   try {
     const told = await ask('/api/call', { answers: said })
-    if (mine === turn) show(told)
+    if (mine !== turn) return
+    show(told)
+    clearTimeout(soon)
+    soon = setTimeout(async () => {
+      const found = said.area_m2 ? (await ask('/api/call/band', { answers: said })).band : null
+      if (mine === turn) { band = found; show(told, true) }
+    }, 400)
   } catch (wrong) {
     if (mine === turn) fill($('#verdict'), make('p', { class: 'why', role: 'alert' }, wrong.message))
   }
-  if (mine === turn) $('#verdict').removeAttribute('aria-busy')
 }
 
 const WORDS = { visit: 'Visit', refer: 'Refer first', decline: 'Decline' }
 const part = (head, all) => all.length > 0 && [make('h3', {}, head), make('ul', {}, all.map((w) => make('li', {}, w)))]
 
-function show(told) {
+function show(told, fresh) {
   fill($('#verdict'), make('h2', {}, WORDS[told.verdict] ?? 'What follows'), make('ul', {}, told.reasons.map((r) => make('li', {}, r.says))),
-    told.band ? [make('p', { class: 'band' }, `£${(told.band.low_pence / 100).toLocaleString('en-GB')} to £${(told.band.high_pence / 100).toLocaleString('en-GB')}`), make('p', {}, told.band.says), part('Why so wide', told.band.why)] : make('p', {}, 'No rough price before the size is told.'),
+    band ? [make('p', { class: fresh ? 'band' : 'band stale' }, `£${(band.low_pence / 100).toLocaleString('en-GB')} to £${(band.high_pence / 100).toLocaleString('en-GB')}`), make('p', {}, band.says), part('Why so wide', band.why)] : make('p', {}, said.area_m2 ? 'Rough price: working it out…' : 'No rough price before the size is told.'),
     part('Bring, and ask first', told.bring), part('Not asked yet', told.ask), part('Photos still to come', told.photos),
     make('p', {}, make('button', { type: 'button', class: 'go', onclick: begin }, 'make it a job')))
 }
@@ -55,4 +61,4 @@ async function begin() {
 fill($('#card'), (await ask('/api/call')).map(question))
 $('#card').addEventListener('submit', (e) => e.preventDefault())
 $('#lights').append(lights())
-show({ verdict: '', reasons: [{ says: 'Ask down the card; what follows stands here.' }], bring: [], ask: [], photos: [], band: null })
+show({ verdict: '', reasons: [{ says: 'Ask down the card; what follows stands here.' }], bring: [], ask: [], photos: [] })

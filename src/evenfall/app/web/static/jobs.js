@@ -36,7 +36,7 @@ $('#new').addEventListener('click', async () => {
 })
 $('#import input').addEventListener('change', async (e) => {
   const body = new FormData()
-  body.append('file', e.target.files[0])
+  body.append('job', e.target.files[0])
   try {
     const { id } = await ask('/api/jobs/import', body)
     location.href = `/job/${id}`

@@ -366,7 +366,7 @@ async function reading() {
 function photo() {
   const file = make('input', { type: 'file', accept: 'image/*', capture: 'environment', class: 'away', onchange: async () => {
     const body = new FormData()
-    body.append('file', file.files[0])
+    body.append('photo', file.files[0])
     body.append('about', at.between ?? '')
     try { await ask(`/api/jobs/${id}/photos`, body); said.textContent = 'photo kept' } catch (e) { said.textContent = e.message }
   } })
@@ -399,7 +399,7 @@ async function figures() {
   const mine = job.revision
   $('#sofar').classList.add('stale')
   try {
-    const page = await ask(`/api/jobs/${id}/page?wait=true`)
+    const page = await ask(`/api/jobs/${id}/page?wait=20`)
     if (mine !== job.revision) return
     const t = page.totals
     const about = t.total_pence && 10 ** Math.max(0, String(Math.round(t.total_pence / 100)).length - 3)
