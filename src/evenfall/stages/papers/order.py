@@ -49,6 +49,11 @@ class Counter:
         """What the known part of the delivery weighs."""
         return sum(line.mass_kg or 0.0 for line in self.lines)
 
+    @property
+    def unweighed(self) -> tuple[str, ...]:
+        """Lines whose weight nobody told: the delivery is heavier by them."""
+        return tuple(line.id for line in self.lines if line.mass_kg is None)
+
 
 @dataclass(frozen=True, slots=True)
 class Cut:
