@@ -99,6 +99,8 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
     "days": drawings.draw_days,
+    "months": drawings.draw_months,
+    "zones": drawings.draw_zones,
     "as built": drawings.draw_plan,
 }
 """Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer)

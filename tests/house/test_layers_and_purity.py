@@ -25,7 +25,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "rooms": {"stages", "model"},
     "flow": {"rooms", "stages", "model"},
     "drafting": {"flow", "stages", "model", "calc", "standards"},
-    "app": {"flow", "model", "drawing", "drafting"},
+    "weather": {"flow", "stages", "model"},
+    "app": {"flow", "weather", "drafting", "model", "drawing"},
 }
 """All may also import `working` and `errors` (those two no more), and what is in their folder."""
 
@@ -39,13 +40,14 @@ PURE = (
     "rooms",
     "flow",
     "drafting",
+    "weather",
     "working",
     "errors",
     "expression",
 )
 
 HARMLESS = {
-    "__future__", "abc", "ast", "bisect", "collections", "copy", "dataclasses", "datetime",
+    "__future__", "abc", "ast", "bisect", "collections", "copy", "csv", "dataclasses", "datetime",
     "decimal", "enum", "fractions", "functools", "hashlib", "heapq", "html", "inspect", "itertools",
     "json", "math", "numbers", "operator", "re", "statistics", "string", "textwrap", "types",
     "typing", "unicodedata", "zlib", "numpy", "scipy", "shapely", "pydantic",
