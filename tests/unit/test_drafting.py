@@ -80,6 +80,14 @@ def test_a_garage_has_no_house_wall_unless_it_is_told() -> None:
     assert "wall" not in [s["kind"] for s in sides]
 
 
+def test_the_house_at_ones_back_stays_when_other_walls_are_touched() -> None:
+    walls = [{"side": "C-D", "kind": "wall"}, {"side": "D-E", "kind": "wall"}]
+    drafted = drawn("ABCDEF", [], inner_corners=["D"], sides=walls)
+    kinds = [s["kind"] for s in drafted.document["survey"]["sides"] if s["side"] in ("A-B", "E-F")]
+    assert sorted(kinds) == ["eaves", "wall"]
+    assert drafted.around.kinds["A-B"] == "wall"
+
+
 def test_a_side_whose_kind_was_touched_keeps_it() -> None:
     drafted = drawn(
         "ABCD", [], sides=[{"side": "C-D", "kind": "parapet"}, {"side": "B-C", "kind": "eaves"}]

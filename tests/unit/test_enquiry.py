@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
@@ -13,7 +13,7 @@ from evenfall.drafting import asks
 from evenfall.drafting.complete import complete, kind_of
 from evenfall.drafting.enquiry import QUESTIONS, Answers, card, document
 from evenfall.drafting.rough import band
-from evenfall.model.job import Height, Job, Opening, Side, SpotLevel, Window
+from evenfall.model.job import Height, Job, Opening, Side, SideKind, SpotLevel, Window
 from evenfall.model.rates import Rates
 
 ON = date(2026, 11, 25)
@@ -119,6 +119,10 @@ def test_every_question_ends_at_a_key_of_the_job() -> None:
     assert [a.path for a in asks.SIDE if not holds(Side, a.path)] == []
     tables = {"windows": Window, "heights": Height, "openings": Opening, "levels": SpotLevel}
     assert [a.path for t in asks.THINGS for a in t.asks if not holds(tables[t.table], a.path)] == []
+
+
+def test_every_kind_of_side_can_be_touched() -> None:
+    assert {k.kind for k in asks.KINDS} == set(get_args(SideKind))
 
 
 def test_no_key_is_asked_twice() -> None:

@@ -287,8 +287,8 @@ def _kinds(seen: Around, survey: Mapping[str, Any], building: object) -> dict[st
     told = {str(s.get("side")): str(s["kind"]) for s in entries(survey, "sides") if s.get("kind")}
     kinds = {s: told[s] for s in seen.sides if s in told}
     free = [s for s in seen.sides if s not in kinds]
-    if free and "wall" not in kinds.values() and building != "garage" and free[0] == seen.sides[0]:
-        kinds[free.pop(0)] = "wall"
+    if free and building != "garage" and free[0] == seen.sides[0]:
+        kinds[free.pop(0)] = "wall"  # the walk begins with the house at one's back
     if free and "eaves" not in kinds.values():
         wall = next((s for s in seen.sides if kinds.get(s) == "wall"), None)
         kinds[_facing(seen, free, wall)] = "eaves"

@@ -61,12 +61,30 @@ class Shape:
     draw: str
 
 
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What a side can be: its word, and its lines with the weight of each."""
+
+    kind: str
+    name: str
+    draw: tuple[tuple[str, str], ...]
+
+
 def _words(*pairs: str) -> Pick:
     return tuple((p.split(":")[0], p.split(":")[-1]) for p in pairs)
 
 
 YES: Pick = ((True, "yes"), (False, "no"))
-KINDS = _words("wall:house wall", "verge", "eaves", "parapet", "step", "party_line:party line")
+KINDS = (
+    Kind("wall", "house wall", (("M2 5H58V16H2Z", "a-wall"), ("M2 5H58", "cut"))),
+    Kind("verge", "verge", (
+        ("M2 5H58", "cut"), ("M6 5v8M14 5v8M22 5v8M30 5v8M38 5v8M46 5v8M54 5v8", "thin"))),
+    Kind("eaves", "eaves", (("M2 4H58", "cut"), ("M2 9H58M2 14H58", "thin"))),
+    Kind("parapet", "parapet", (("M2 5H58M2 13H58", "cut"),)),
+    Kind("step", "step", (("M2 5H30V14H58", "cut"),)),
+    Kind("party_line", "party line", (("M2 5H58", "cut"), ("M2 13H58", "limit"))),
+)  # fmt: skip
+"""What a side can be, the four that are found most first."""
 
 SHAPES = (
     Shape("square", 4, (), "M6 34H54V6H6Z"),

@@ -221,7 +221,9 @@ USUAL: dict[str, Usual] = {
     "survey.windows[].only_escape": Usual(False, "a room has a door as well; ask", others=(True,)),
     "survey.windows[].only_airing": Usual(True, "most rooms have one window", others=(False,)),
     # ---- what is under the felt
-    "survey.deck.kind": Usual("plywood", "hidden until the felt is off"),
+    "survey.deck.kind": Usual(
+        "plywood", "hidden until the felt is off", others=("planks", "osb", "chipboard")
+    ),
     "survey.deck.thickness_mm": Usual(18, "the usual board", others=(15, 22)),
     "survey.deck.renew_percent": Usual(
         15, "nobody knows before the felt is off", "planning seed", (0, 50)

@@ -1,6 +1,6 @@
 // First call: the questions to ask before driving. Each answer shows at once what follows.
 
-import { ask, fill, lights, make } from './small.js'
+import { ask, button, fill, lights, make } from './small.js'
 
 const $ = (name) => document.querySelector(name)
 const said = {}
@@ -11,7 +11,7 @@ function question({ key, ask: words, entry, pick: answers, why, several }) {
       onchange: () => { const v = field.value.trim(); say(key, v === '' ? undefined : entry === 'number' ? Number(v.replace(',', '.')) : v) } })
     box.append(field)
   } else {
-    box.append(make('div', { class: 'picks' }, answers.map(([value, name]) => make('button', { type: 'button', 'aria-pressed': 'false', onclick: (e) => {
+    box.append(make('div', { class: 'picks' }, answers.map(([value, name]) => button({ 'aria-pressed': 'false', onclick: (e) => {
       const had = several ? (said[key] ?? []).includes(value) : said[key] === value
       if (!several) for (const b of e.currentTarget.parentElement.children) b.setAttribute('aria-pressed', 'false')
       e.currentTarget.setAttribute('aria-pressed', String(!had))
@@ -51,7 +51,7 @@ function show(told, fresh) {
   fill($('#verdict'), make('h2', {}, WORDS[told.verdict] ?? 'What follows'), make('ul', {}, told.reasons.map((r) => make('li', {}, r.says))),
     band ? [make('p', { class: fresh ? 'band' : 'band stale' }, `£${(band.low_pence / 100).toLocaleString('en-GB')} to £${(band.high_pence / 100).toLocaleString('en-GB')}`), make('p', {}, band.says), part('Why so wide', band.why)] : make('p', {}, said.area_m2 ? 'Rough price: working it out…' : 'No rough price before the size is told.'),
     part('Bring, and ask first', told.bring), part('Not asked yet', told.ask), part('Photos still to come', told.photos),
-    make('p', {}, make('button', { type: 'button', class: 'go', onclick: begin }, 'make it a job')))
+    make('p', {}, button({ class: 'go', onclick: begin }, 'make it a job')))
 }
 
 async function begin() {

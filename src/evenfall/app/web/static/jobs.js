@@ -1,6 +1,6 @@
 // The list of jobs: search, a new one, a copy, one put away, one brought in.
 
-import { ask, fill, lights, make } from './small.js'
+import { ask, button, fill, lights, make } from './small.js'
 
 const $ = (name) => document.querySelector(name)
 const say = (words) => { $('#said').textContent = words }
@@ -29,7 +29,7 @@ function line(job) {
       act(job.archived ? 'take out again' : 'put away', async () => { await ask(`/api/jobs/${job.id}/archive`, { archived: !job.archived }); say(`${job.name} ${job.archived ? 'is back' : 'put away'}.`) })))
 }
 
-const act = (name, does) => make('button', { type: 'button', onclick: async () => { try { await does() } catch (wrong) { say(wrong.message) } await show() } }, name)
+const act = (name, does) => button({ onclick: async () => { try { await does() } catch (wrong) { say(wrong.message) } await show() } }, name)
 
 $('#new').addEventListener('click', async () => {
   try { location.href = `/job/${(await ask('/api/jobs', { name: 'A flat roof', document: {} })).id}/walk` } catch (wrong) { say(wrong.message) }

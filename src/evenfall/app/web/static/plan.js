@@ -32,11 +32,12 @@ export class Plan {
     this.svg.setAttribute('aria-label', spoken(roof, now))
     const ring = roof.corners.map((c) => this.at(c.at))
     const parts = [make('path', { d: `${path(...ring)}Z`, class: picking ? 'ground picking' : 'ground' })]
-    for (const p of roof.placed) parts.push(this.placed(p))
+    const knots = roof.corners.map((c, i) => this.corner(c, i, ring)) // their letters come first
     roof.sides.forEach((s, i) => parts.push(this.side(s, ring[i], ring[(i + 1) % ring.length], now)))
+    for (const p of roof.placed) parts.push(this.placed(p))
     if (now.between && !roof.sides.some((s) => s.side === now.between)) parts.push(this.tape(now))
     for (const m of roof.misfits) parts.push(this.misfit(m))
-    roof.corners.forEach((c, i) => parts.push(this.corner(c, i, ring)))
+    parts.push(...knots)
     parts.push(this.house(ring))
     fill(this.svg, parts)
   }
@@ -151,6 +152,7 @@ export class Plan {
     if (!Number.isFinite(way[0]) || size(add(a, b)) < 0.1) way = [a[1], -a[0]]
     const far = turn > 0 ? 24 : -24
     const q = add(p, way, far)
+    this.labels.push([q[0] - 9, q[1] - 10, q[0] + 9, q[1] + 10])
     const turning = this.roof.corners.length > 4 && !c.held
     return make('g', { class: 'corner', 'data-corner': turning ? c.name : undefined, tabindex: turning ? 0 : undefined, role: turning ? 'button' : undefined,
       'aria-label': turning ? `Corner ${c.name}: press where the roof turns the other way` : undefined,

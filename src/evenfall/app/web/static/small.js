@@ -55,6 +55,7 @@ export function make(tag, has = {}, ...within) {
   return e
 }
 
+export const button = (has, ...within) => make('button', { type: 'button', ...has }, ...within)
 export const fill = (at, ...within) => at.replaceChildren(...within.flat(9).filter(Boolean))
 
 const FOOT = 304.8
@@ -106,8 +107,8 @@ export function lights() {
     for (const b of row.children) b.setAttribute('aria-pressed', b.value === name)
   }
   const row = make('div', { class: 'lights', role: 'group', 'aria-label': 'Light' },
-    ['paper', 'dusk', 'sun'].map((name) => make('button', {
-      type: 'button', value: name, 'aria-pressed': String(kept() === name),
+    ['paper', 'dusk', 'sun'].map((name) => button({
+      value: name, 'aria-pressed': String(kept() === name),
       onclick: () => set(kept() === name ? 'machine' : name),
     }, name)))
   return row

@@ -1,7 +1,7 @@
 // Walking the roof: the house wall at your back, round to the right, calling each tape.
 
 import { PATTERNS, Plan, words } from './plan.js'
-import { ask, fill, lights, lines, make, read } from './small.js'
+import { ask, button, fill, lights, lines, make, read } from './small.js'
 
 const id = document.documentElement.dataset.job
 const LONG_M = 20
@@ -181,7 +181,7 @@ function show() {
   const taped_ = sides().filter((s) => s.taped_m !== null).length
   const number = sides().findIndex((s) => s.side === at.between) + 1
   $('#where').textContent = !begun() ? 'begin' : number ? `side ${number} of ${sides().length}` : `${taped_} of ${sides().length} taped`
-  fill($('#tabs'), TABS.map(([tab, name]) => make('button', { type: 'button', 'aria-current': at.tab === tab ? 'page' : undefined, onclick: () => go(tab === 'walk' ? { tab, ...next() } : { tab }) }, name)))
+  fill($('#tabs'), TABS.map(([tab, name]) => button({ 'aria-current': at.tab === tab ? 'page' : undefined, onclick: () => go(tab === 'walk' ? { tab, ...next() } : { tab }) }, name)))
   fill($('#marks'), notes())
   document.body.dataset.revision = job.revision
   document.body.dataset.mode = at.put ? 'put' : at.shape ? 'shape' : at.one && at.tab !== 'walk' ? 'one' : asking() ? 'ask' : 'list'
@@ -197,7 +197,7 @@ function hand() {
   if (at.shape) return [make('p', { class: 'say' }, 'Stand with the house wall at your back. Which of these is the roof before you? The house is at the foot of each.'), shapes()]
   if (at.between) return [sides().some((s) => s.side === at.between) ? kinds() : null, called(`${to(at.between)}`, reason()), pad()]
   if (at.one) return one()
-  if (at.done) return [make('p', { class: 'say' }, 'Every side is taped and the corners are held. Now what stands on it and beside it; then the sheet.'), make('p', {}, make('button', { type: 'button', class: 'go wide', onclick: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), make('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
+  if (at.done) return [make('p', { class: 'say' }, 'Every side is taped and the corners are held. Now what stands on it and beside it; then the sheet.'), make('p', {}, button({ class: 'go wide', onclick: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), make('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
   return []
 }
 
@@ -211,22 +211,17 @@ function reason() {
 function kinds() {
   const side = sides().find((s) => s.side === at.between)
   const box = make('fieldset', { class: 'kinds' }, make('legend', { class: 'away' }, `What is ${to(side.side)}?`))
-  for (const [key, name] of KINDS) {
+  for (const { kind: key, name, draw } of KINDS) {
     box.append(make('label', { class: side.kind === key && !side.told ? 'guessed' : '' },
       make('input', { class: 'away', type: 'radio', name: 'kind', value: key, checked: side.kind === key, onclick: () => kind(side.side, key) }),
-      make('svg', { viewBox: '0 0 60 18', 'aria-hidden': 'true' }, KIND_PICTURES[key].map(([d, c]) => make('path', { d, class: c }))), make('span', {}, name)))
+      make('svg', { viewBox: '0 0 60 18', 'aria-hidden': 'true' }, draw.map(([d, c]) => make('path', { d, class: c }))), make('span', {}, name)))
   }
   return box
 }
-const KIND_PICTURES = {
-  wall: [['M2 5H58V16H2Z', 'a-wall'], ['M2 5H58', 'cut']], verge: [['M2 5H58', 'cut'], ['M6 5v8M14 5v8M22 5v8M30 5v8M38 5v8M46 5v8M54 5v8', 'thin']],
-  eaves: [['M2 4H58', 'cut'], ['M2 9H58M2 14H58', 'thin']], parapet: [['M2 5H58M2 13H58', 'cut']], step: [['M2 5H30V14H58', 'cut']], party_line: [['M2 5H58', 'cut'], ['M2 13H58', 'limit']],
-}
-
 function shapes() {
-  return make('div', { class: 'picks shapes' }, SHAPES.map((s) => make('button', { type: 'button', onclick: () => shape(s) },
+  return make('div', { class: 'picks shapes' }, SHAPES.map((s) => button({ onclick: () => shape(s) },
     make('svg', { viewBox: '0 0 60 40', 'aria-hidden': 'true' }, make('path', { d: s.draw, class: 'cut' })), s.name)),
-  make('button', { type: 'button', onclick: () => go({ one: { ask: 'How many corners? Then touch those that turn in.', unit: 'corners', pick: [], corners: true } }) }, 'another shape'))
+  button({ onclick: () => go({ one: { ask: 'How many corners? Then touch those that turn in.', unit: 'corners', pick: [], corners: true } }) }, 'another shape'))
 }
 
 function called(title, hint) {
@@ -238,18 +233,18 @@ function called(title, hint) {
       make('span', {}, shown), make('i', { 'aria-hidden': 'true' }), make('small', {}, own || unit()))), why()]
 }
 
-const why = () => wrong && make('p', { class: 'why', id: 'why', role: 'alert' }, wrong.says, (wrong.answers ?? []).map(([name, act]) => make('button', { type: 'button', onclick: act }, name)))
+const why = () => wrong && make('p', { class: 'why', id: 'why', role: 'alert' }, wrong.says, (wrong.answers ?? []).map(([name, act]) => button({ onclick: act }, name)))
 
 function pad() {
-  const key = (sign, name) => make('button', { type: 'button', 'aria-label': name, onclick: () => press(sign) }, sign)
+  const key = (sign, name) => button({ 'aria-label': name, onclick: () => press(sign) }, sign)
   const follow = at.one ? (at.queue?.length ? `${at.queue.length} more` : '') : at.between && sides().some((s) => s.side === at.between) ? `then ${to(after(at.between))}` : ''
   return make('div', { class: 'pad', role: 'group', 'aria-label': 'Number pad' },
     key('1'), key('2'), key('3'),
-    at.between ? make('button', { type: 'button', class: 'say', onclick: () => place(THINGS[0], { side: at.between }) }, 'a window here') : make('button', { type: 'button', class: 'say', onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'),
-    key('4'), key('5'), key('6'), make('button', { type: 'button', class: 'say', onclick: skip }, at.between ? 'can’t reach' : 'not known'),
+    at.between ? button({ class: 'say', onclick: () => place(THINGS[0], { side: at.between }) }, 'a window here') : button({ class: 'say', onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'),
+    key('4'), key('5'), key('6'), button({ class: 'say', onclick: skip }, at.between ? 'can’t reach' : 'not known'),
     key('7'), key('8'), key('9'),
-    make('button', { type: 'button', class: 'go', id: 'taped', onclick: () => taped() }, unit() === 'm' || unit() === 'mm' ? 'taped' : 'enter', make('small', {}, follow)),
-    key('.', 'point'), key('0'), make('button', { type: 'button', class: 'rub', onclick: () => press('') }, 'rub out'))
+    button({ class: 'go', id: 'taped', onclick: () => taped() }, unit() === 'm' || unit() === 'mm' ? 'taped' : 'enter', make('small', {}, follow)),
+    key('.', 'point'), key('0'), button({ class: 'rub', onclick: () => press('') }, 'rub out'))
 }
 
 function press(sign) {
@@ -279,7 +274,7 @@ function one() {
   if (q.unit === 'words' || q.unit === 'date') return [entry(q), why(), extra()]
   return [...called(q.title ?? q.ask, q.title ? q.ask : standing(q)), pad()]
 }
-const extra = () => make('p', { class: 'extra' }, make('button', { type: 'button', onclick: skip }, 'not known'), make('button', { type: 'button', onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'))
+const extra = () => make('p', { class: 'extra' }, button({ onclick: skip }, 'not known'), button({ onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'))
 
 const standing = (q) => { const f = filled(q.path); return f ? `now ${shownValue(f.value, q)}: ${f.why}` : '' }
 
@@ -287,7 +282,7 @@ const options = (q) => (q.pick_of === 'sides' ? sides().map((s) => [s.side, `${t
 
 function picks(all, now, act, draw = []) {
   const drawn = Object.fromEntries(draw)
-  return make('div', { class: 'picks' }, all.map(([key, name]) => make('button', { type: 'button', 'aria-pressed': String(now === key), onclick: () => act(key) },
+  return make('div', { class: 'picks' }, all.map(([key, name]) => button({ 'aria-pressed': String(now === key), onclick: () => act(key) },
     drawn[key] ? make('svg', { viewBox: '0 0 70 40', 'aria-hidden': 'true' }, make('path', { d: drawn[key], class: 'thin' })) : null, name)))
 }
 
@@ -305,8 +300,8 @@ function notes() {
     const tape = /^tape:([^ ]+)/.exec(m.subject)?.[1] ?? /Tape (\w+-\w+)/.exec(m.do)?.[1] ?? job.roof.misfits[0]?.between.split(' ')[0]
     const fits = / (\d+\.\d+) would fit/.exec(m.says)?.[1]
     return make('li', {}, make('b', { class: 'disc' }, String(i + 1)), make('span', {}, m.says), tape && make('span', { class: 'cures' },
-      make('button', { type: 'button', onclick: () => go({ tab: 'walk', between: tape, again: true }) }, `tape ${to(tape)} again`),
-      fits && make('button', { type: 'button', onclick: async () => { at = { ...at, between: tape }; typed = fits; await taped(true) } }, `yes, ${fits} m`)))
+      button({ onclick: () => go({ tab: 'walk', between: tape, again: true }) }, `tape ${to(tape)}${(value('survey.tapes') ?? []).some((t) => same(t.between, tape)) ? ' again' : ''}`),
+      fits && button({ onclick: async () => { at = { ...at, between: tape }; typed = fits; await taped(true) } }, `yes, ${fits} m`)))
   })
 }
 
@@ -323,9 +318,9 @@ function known(asks) {
   return make('ul', { class: 'known' }, asks.map((q) => {
     const f = filled(q.path), v = f ? f.value : value(q.path)
     const mark = matters?.[q.path]
-    return make('li', {}, make('button', { type: 'button', 'aria-current': at.one?.path === q.path ? 'true' : undefined, onclick: () => go({ tab: at.tab, one: q, thing: at.thing, back: { tab: at.tab } }) },
+    return make('li', {}, button({ 'aria-current': at.one?.path === q.path ? 'true' : undefined, onclick: () => go({ tab: at.tab, one: q, thing: at.thing, back: { tab: at.tab } }) },
       make('span', {}, q.ask), make('span', { class: f ? 'default' : 'num' }, v === undefined ? 'not said' : shownValue(v, q)),
-      f && make('small', {}, `${f.why}${mark ? `; ${mark}` : ''}`)))
+      f && make('small', {}, f.why), mark && make('small', { class: mark.startsWith('matters') ? 'does' : '' }, mark)))
   }))
 }
 
@@ -349,12 +344,12 @@ function onIt() {
   if (at.thing) {
     const t = at.thing
     return [make('h2', {}, t.title), known(t.asks.map((a) => ({ ...a, title: t.title, path: `${t.path}.${a.path}` }))),
-      make('p', { class: 'extra' }, make('button', { type: 'button', onclick: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), make('button', { type: 'button', onclick: () => go({ tab: 'on it' }) }, 'back'))]
+      make('p', { class: 'extra' }, button({ onclick: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), button({ onclick: () => go({ tab: 'on it' }) }, 'back'))]
   }
   return [make('h2', {}, 'On it and beside it'), bare || null,
-    make('ul', { class: 'known' }, things.map(({ e, table }) => make('li', {}, make('button', { type: 'button', onclick: () => chosen({ table, name: e.name }) }, make('span', {}, e.name), make('span', { class: 'num' }, e.side ? to(e.side) : e.corner ? `corner ${e.corner}` : ''))))),
-    make('p', { class: 'away', id: 'put-head' }, 'Put on the roof'), make('div', { class: 'picks put', role: 'group', 'aria-labelledby': 'put-head' }, THINGS.map((t) => make('button', { type: 'button', onclick: () => go({ tab: 'on it', put: t }) }, `a ${t.name}`)),
-      make('button', { type: 'button', onclick: reading }, 'a damp reading'), photo())]
+    make('ul', { class: 'known' }, things.map(({ e, table }) => make('li', {}, button({ onclick: () => chosen({ table, name: e.name }) }, make('span', {}, e.name), make('span', { class: 'num' }, e.side ? to(e.side) : e.corner ? `corner ${e.corner}` : ''))))),
+    make('p', { class: 'away', id: 'put-head' }, 'Put on the roof'), make('div', { class: 'picks put', role: 'group', 'aria-labelledby': 'put-head' }, THINGS.map((t) => button({ onclick: () => go({ tab: 'on it', put: t }) }, `a ${t.name}`)),
+      button({ onclick: reading }, 'a damp reading'), photo())]
 }
 
 async function reading() {
@@ -378,7 +373,7 @@ function photo() {
 let weighing = null
 function weigh() {
   const told = matters ? `${Object.values(matters).filter((m) => m.startsWith('matters')).length} of ${Object.keys(matters).length} matter so far` : 'Pencil values are taken until you say otherwise.'
-  return make('p', { class: 'extra', id: 'weigh' }, make('span', {}, told), weighing ? make('button', { type: 'button', onclick: () => weighing.abort() }, 'stop') : make('button', { type: 'button', onclick: weighAll }, 'which of them matter?'))
+  return make('p', { class: 'extra', id: 'weigh' }, make('span', {}, told), weighing ? button({ onclick: () => weighing.abort() }, 'stop') : button({ onclick: weighAll }, 'which of them matter?'))
 }
 async function weighAll() {
   weighing = new AbortController()
