@@ -38,6 +38,7 @@ FILLED: dict[str, tuple[str, str, Any]] = {
     "site.first_side_bearing_deg": ("garage", "site.first_side_bearing_deg", 112.0),
     "survey.sides[].rounded_edge_mm": ("garage", "survey.sides[0].rounded_edge_mm", 310),
     "survey.sides[].sloped_edge_deg": ("garage", "survey.sides[0].sloped_edge_deg", 45),
+    "survey.inner_corners[]": ("rear-extension", "survey.inner_corners", ["C"]),
     "design.target_u": ("rear-extension", "design.target_u", 0.15),
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),
     "survey.windows[].agreed_upstand_mm": (
