@@ -141,6 +141,7 @@ class Extras:
     total: Working  # pence: contract and all that was signed
     finish_on: date
     findings: tuple[Finding, ...] = ()
+    accepted_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)

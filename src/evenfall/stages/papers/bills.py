@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from evenfall.errors import InvalidInput
 from evenfall.model.priced import InvoiceOf, SlipOf
 from evenfall.stages.papers.quotation import SHORT, Head, head
-from evenfall.stages.papers.words import pounds, sentence
+from evenfall.stages.papers.words import day, pounds, sentence
 from evenfall.stages.papers.worked import WorkedRoof
 
 REVERSE = (
@@ -179,9 +179,10 @@ def _in_words(says: str) -> str:
 
 def _account(worked: WorkedRoof, one: InvoiceOf) -> list[Line]:
     """Show where the whole account stands after this invoice, all with VAT."""
-    contract = worked.extras.contract_total.value
+    contract, signed = worked.extras.contract_total.value, worked.extras.accepted_on
+    on = f" on {day(signed)}" if signed else ""
     return [
-        Line("Quotation as accepted", pounds(contract)),
+        Line(f"Quotation as accepted{on}", pounds(contract)),
         Line("Extra work signed up to this day", pounds(one.account_pence - contract)),
         Line("Billed before", pounds(-one.before_pence)),
         Line("This invoice", pounds(-one.total.value)),

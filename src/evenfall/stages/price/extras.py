@@ -154,6 +154,7 @@ def work(
         net, whole, slips, total("Contract and signed work", "total", "pence", parts),
         finish(site, sum(s.days.value for s in signed)),
         (*_moved(accepted, price), *(f for s in slips for f in _findings(s))),
+        accepted.on if accepted else None,
     )  # fmt: skip
 
 
