@@ -224,6 +224,22 @@ def proved(case: Case) -> Case:
     )))  # fmt: skip
 
 
+def accounted(case: Case) -> Case:
+    """The garage with extra work found on site, accepted and billed."""
+    photo = {"file": "rot.jpg", "sha256": "0" * 64}
+    return replace(case, job=apply(case.job, (
+        Change("design.options", []),
+        Change("record.accepted", {"on": "2026-11-30", "net_pence": 1_250_000,
+                                   "total_pence": 1_500_000, "prices": "0" * 12}),
+        Change("record.extras", [
+            {"name": "rot", "rate": "hidden-deck", "found": 7.4, "where": "by the gutter",
+             "found_on": "2026-12-09", "photo": photo,
+             "signed": {"by": "Mr Pryce", "on": "2026-12-09"}},
+        ]),
+        Change("record.invoices", [{"number": "R-1", "stage": "deposit", "on": "2026-12-09"}]),
+    )))  # fmt: skip
+
+
 @pytest.fixture(scope="module")
 def plain(cases) -> dict[str, tuple[Case, WorkedJob]]:
     """The examples without their options, which are whole jobs of their own."""
@@ -232,6 +248,7 @@ def plain(cases) -> dict[str, tuple[Case, WorkedJob]]:
         **cases,
         "dealt-with": dealt_with(cases["rear-extension"]),
         "proved": proved(cases["courtyard"]),
+        "accounted": accounted(cases["garage"]),
     }
     for name, case in cases.items():
         bare = replace(case, job=apply(case.job, (Change("design.options", []),)))
