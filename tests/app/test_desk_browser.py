@@ -147,12 +147,12 @@ def test_a_remedy_says_what_it_costs_before_it_is_taken_and_undo_takes_it_back(
         mark = page.locator("#marks li", has=page.get_by_role("button", name="Take the")).first
         expect(mark.locator(".cost")).to_contain_text("days", timeout=READY)
         expect(mark.locator(".cost")).to_contain_text(re.compile("same price|with VAT"))
-        said = mark.locator("p").first.inner_text()
+        said = mark.locator("p").first.inner_text()[-30:]
         mark.get_by_role("button", name="Take the").click()
         expect(page.locator("#figures .from").first).to_be_visible(timeout=READY)
         expect(page.locator("#marks")).not_to_contain_text(said)
         page.keyboard.press("Control+z")
-        expect(page.locator("#marks")).to_contain_text(said.split(": ", 1)[1], timeout=READY)
+        expect(page.locator("#marks")).to_contain_text(said, timeout=READY)
         assert data(page)["revision"] == 3
 
 
@@ -184,8 +184,7 @@ def test_two_pages_on_one_job_lose_nothing_and_show_both_values(
         people = int(one.locator("#f-crew-people").input_value())
         one.locator("#f-crew-people").fill(f"{people + 1}")
         one.locator("#f-crew-people").press("Enter")
-        expect(one.locator("body")).not_to_have_class(re.compile("stale"), timeout=READY)
-        other.evaluate("removeEventListener('focus', () => {})")
+        expect(one.locator("#figures .from").first).to_be_visible(timeout=READY)
         other.locator("#f-crew-people").evaluate(
             "(e, n) => { e.value = n; e.dispatchEvent(new Event('change')) }", f"{people + 2}"
         )
@@ -195,7 +194,7 @@ def test_two_pages_on_one_job_lose_nothing_and_show_both_values(
         expect(clash.locator("tbody tr")).to_contain_text(f"{people + 1}")
         clash.get_by_role("button", name="Yours").click()
         expect(clash).to_have_count(0)
-        expect(other.locator("body")).not_to_have_class(re.compile("stale"), timeout=READY)
+        expect(other.locator("#figures .from").first).to_be_visible(timeout=READY)
         assert data(other)["document"]["crew"]["people"] == people + 2
 
 
