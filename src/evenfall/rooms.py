@@ -172,7 +172,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
-        w.water.rain.value, c.weather,
+        w.water.rain.value, seen.rain(c),
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(

@@ -13,6 +13,7 @@ from evenfall.model.choice import pick
 from evenfall.model.designed import ScrewBand
 from evenfall.model.rates import LengthStock
 from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.model.weather import Weather
 from evenfall.stages.design import fire, heights, nation, thicknesses, ways
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
@@ -24,8 +25,10 @@ from evenfall.stages.survey.making import rise_to
 from evenfall.stages.takeoff.items import joist_ends
 from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.screws import Screwed
+from evenfall.stages.weather import gates
 from evenfall.standards import programme_practice as practice
 from evenfall.standards import take_off_practice
+from evenfall.standards.weather_practice import RainClimate, rain_climate
 
 MM = 1000
 
@@ -44,7 +47,24 @@ def when(c: Case) -> tasks.When:
         Crew, calendar and place [-].
     """
     site = c.job.site
-    return tasks.When(c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg)
+    place = (site.latitude_deg, site.longitude_deg)
+    return tasks.When(c.job.crew, c.job.calendar, *place, gates.permits_of(c.forecast, *place))
+
+
+def rain(c: Case) -> Weather | RainClimate:
+    """Take the days of weather that were brought, or the rain climate of the region.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    Weather or RainClimate
+        How often it rains [-].
+    """
+    return c.weather or rain_climate(c.job.site.climate_region)
 
 
 def time_roof(c: Case, w: Any) -> tasks.Roof:
