@@ -39,6 +39,18 @@ FILLED: dict[str, tuple[str, str, Any]] = {
     "survey.sides[].rounded_edge_mm": ("garage", "survey.sides[0].rounded_edge_mm", 310),
     "survey.sides[].sloped_edge_deg": ("garage", "survey.sides[0].sloped_edge_deg", 45),
     "design.target_u": ("rear-extension", "design.target_u", 0.15),
+    **{
+        f"record.booked[].{key}": (
+            "garage",
+            "record.booked",
+            [{"name": "scaffold", "ordered_on": "2026-11-19"} | more],
+        )
+        for key, more in {
+            "name": {},
+            "ordered_on": {},
+            "here_on": {"here_on": "2026-12-09"},
+        }.items()
+    },
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),
     "survey.windows[].agreed_upstand_mm": (
         "rear-extension",

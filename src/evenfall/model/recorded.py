@@ -46,9 +46,18 @@ class Answer(Record):
     reference: Words | None = None
 
 
+class Booked(Record):
+    """Something of the rates' bookings, or a window, that is ordered or here."""
+
+    name: Name
+    ordered_on: date
+    here_on: date | None = None  # or promised for
+
+
 class SiteRecord(Record):
     """What the site recorded."""
 
     agreed: tuple[Agreement, ...] = ()
     fire_tests: tuple[FireTest, ...] = ()
     answers: tuple[Answer, ...] = ()
+    booked: tuple[Booked, ...] = ()

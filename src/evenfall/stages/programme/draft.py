@@ -125,7 +125,8 @@ def site_of(
     """
     days = spans(when.crew, when.calendar, when.latitude, when.longitude)
     areas = {bay.number: bay.area_m2 for bay in bays}
-    return Work(work, areas, gang, days, nights, Forecast(when.permits))
+    awaited = (when.from_when("strip"), when.from_when("sheet"))
+    return Work(work, areas, gang, days, nights, Forecast(when.permits), awaited)
 
 
 def _numbers(n: int) -> Zone:
@@ -145,7 +146,21 @@ def _quick(rows: tuple[Row, ...], roof: Roof, part: Part, outputs: Outputs, slow
     return hours
 
 
-def _slow(rows: tuple[Row, ...], roof: Roof, part: Part, outputs: Outputs) -> float:
+def slow_of(rows: tuple[Row, ...], roof: Roof, part: Part, outputs: Outputs) -> float:
+    """Add up slow person-hours of some work on a part of the roof.
+
+    Parameters
+    ----------
+    rows : tuple of Row
+        Kinds of work [-].
+    roof, part, outputs : Roof, Part, Outputs
+        Where, and the firm's outputs [-].
+
+    Returns
+    -------
+    float
+        Person-hours [h].
+    """
     return _quick(rows, roof, part, outputs, slowly=True)
 
 
@@ -156,7 +171,7 @@ def _zone_fits(
     part = joined(parts)
     rows, covering = (*order.BOARDING, *order.SHEETING), (*order.BOARDING, order.UNROLL)
     usual = _quick(rows, roof, part, outputs, slowly=False)
-    zone = Block(usual, _slow(covering, roof, part, outputs), part.gross)
+    zone = Block(usual, slow_of(covering, roof, part, outputs), part.gross)
     return way(zone, gang, gang.usual(span), gang.sure(span)) is not None
 
 
@@ -164,8 +179,8 @@ def _cuts(roof: Roof, outputs: Outputs, room: float, one: bool, both: bool) -> I
     """Cut square to the fall; along it where zones are wanted, or where square does not close."""
     x, y = roof.downhill
     ways = ((x, y), (-y, x)) if one else ((-y, x), (x, y))
-    each = rates(roof.plan, lambda part: _slow(order.BAY, roof, part, outputs))
-    set_up = _slow(order.START, roof, whole(roof), outputs)
+    each = rates(roof.plan, lambda part: slow_of(order.BAY, roof, part, outputs))
+    set_up = slow_of(order.START, roof, whole(roof), outputs)
     first = cut(roof.plan, ways, each, set_up, room)
     yield first
     seen = [first.cut]

@@ -12,6 +12,7 @@ from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.programmed import Bay, Cover, Day, Drain, Evening, Programme, Task, Tasks
 from evenfall.model.surveyed import Plan, Point
 from evenfall.model.weather import Weather
+from evenfall.stages.programme.booking import dated, told
 from evenfall.stages.programme.days import again
 from evenfall.stages.programme.draft import site_of
 from evenfall.stages.programme.gang import Gang
@@ -41,6 +42,7 @@ def work(
     nights: int,
     rain_l_s_m2: float,
     weather: Weather | None,
+    basis: Basis = "declared",
 ) -> Programme:
     """Lay the work out in days and look at the roof every evening.
 
@@ -60,6 +62,8 @@ def work(
         Rainfall intensity [l/(s m2)].
     weather : Weather, optional
         Days of the place that the user brought [-].
+    basis : str
+        Basis of the rates [-].
 
     Returns
     -------
@@ -71,6 +75,7 @@ def work(
     out = ways_out(plan, downhill)
     wet = _Wet(plan, out, paths(plan, tasks.bays, downhill), rain_l_s_m2)
     days = tuple(_days(slots, tasks, gang, wet))
+    booked = dated(when.bookings, days)
     return Programme(
         bays=tasks.bays,
         days=days,
@@ -78,8 +83,10 @@ def work(
         wet_reserve=_reserve(days),
         wet_evening=_wet_evening(days, weather),
         nights_on_vcl=nights_on_vcl(slots),
-        findings=(*_findings(days, out, plan), *_gaps(plan, days), *_cover(days)),
-    )
+        findings=(*_findings(days, out, plan), *_gaps(plan, days), *_cover(days),
+                  *told(booked, when.calendar.start_on, basis)),
+        bookings=booked,
+    )  # fmt: skip
 
 
 def _gang(tasks: Tasks, when: When) -> Gang:
