@@ -19,6 +19,7 @@ from evenfall.stages.programme.outputs import Outputs, slow
 from evenfall.stages.programme.roof import Part, Roof, When, joined, whole
 from evenfall.stages.programme.site import Block, Slot, Work, way
 from evenfall.stages.programme.slices import rates
+from evenfall.stages.programme.water_out import paths
 
 QUICK = 20  # half-made programmes looked at while the job is changed: some hundredths of a second
 THOROUGH = 4000  # and when a searched plan is asked for: some seconds
@@ -80,7 +81,9 @@ def draft(roof: Roof, when: When, outputs: Outputs, people: int, steps: int = 0)
     one = _zone_fits(roof, outputs, gang, dark, (whole(roof),))
     tried = []
     for cuts in _cuts(roof, outputs, gang.sure(dark), one, both=steps > 0):
-        zones = (_numbers(len(cuts.cut)),) if one else _zones(roof, outputs, gang, dark, cuts.cut)
+        zones: tuple[Zone, ...] = (_numbers(len(cuts.cut)),)
+        if not one:
+            zones = _high_first(roof, cuts.cut, _zones(roof, outputs, gang, dark, cuts.cut))
         tried.append((_laid(roof, when, outputs, gang, (cuts, zones), 0), cuts, zones))
     best, cuts, zones = min(tried, key=lambda t: t[0].better_than)
     return _laid(roof, when, outputs, gang, (cuts, zones), steps) if steps else best
@@ -204,7 +207,22 @@ def _zones(
     return grouped
 
 
+def _high_first(roof: Roof, bays: tuple[Cut, ...], zones: tuple[Zone, ...]) -> tuple[Zone, ...]:
+    """Order zones so that none gets its sheet while water of another still runs across it."""
+    runs = {p.bay: p.through for p in paths(roof.plan, tuple(c.bay for c in bays), roof.downhill)}
+    ordered, left = list[Zone](), list(zones)
+    while left:
+        free = (
+            z for z in left
+            if not any(set(runs[b]) & set(z) for other in left if other != z for b in other)
+        )  # fmt: skip
+        ordered.append(next(free, left[0]))
+        left.remove(ordered[-1])
+    return tuple(ordered)
+
+
 def _seams(bays: tuple[Cut, ...], zones: tuple[Zone, ...]) -> float:
     """Length of the night lines on which one zone ends and the next begins."""
-    last = {bays[zone[-1] - 1].band for zone in zones[:-1]}
+    ends = sorted(max(zone) for zone in zones)[:-1]
+    last = {bays[end - 1].band for end in ends}
     return sum(c.part.night_m for c in bays if c.band in last)
