@@ -10,6 +10,7 @@ from __future__ import annotations
 import random
 import time
 from collections import Counter
+from math import inf
 
 from benchmarks.timing import Figure
 
@@ -63,13 +64,14 @@ def _one_solve(pieces: list[tuple[str, int]], stock: tuple[tuple[int, int], ...]
     import numpy as np
     from scipy.optimize import linprog
 
-    from evenfall.calc.layout import patterns
+    from evenfall.calc.layout.cost_bound import Demand
+    from evenfall.calc.layout.pricing import priced
 
     counted = Counter(size + KERF_MM for _, size in pieces)
     sizes = tuple(sorted(counted, reverse=True))
     counts = tuple(counted[s] for s in sizes)
     lengths, prices = zip(*((length + KERF_MM, price) for length, price in stock), strict=True)
-    columns, _, _ = patterns._priced(patterns.Demand(sizes, counts, lengths, prices))
+    columns = priced(Demand(sizes, counts, lengths, prices), [], inf).columns
     costs = np.array([prices[k] for k, _ in columns], float)
     table, need = np.array([p for _, p in columns], float).T, np.array(counts, float)
     start = time.process_time()

@@ -24,16 +24,8 @@ from evenfall.model.meta import Meta, meta_of
 from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
 from evenfall.stages.design import answers
-from evenfall.stages.papers import (
-    drawing_set,
-    drawings,
-    extract,
-    groups,
-    marking,
-    order,
-    quotation,
-    sheets,
-)
+from evenfall.stages.papers import drawings, groups, marking
+from evenfall.stages.papers.papers import PAPERS as PAPERS
 from evenfall.stages.price import options
 
 
@@ -106,6 +98,10 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "height": drawings.draw_height_section,
     "window": drawings.draw_window_section,
     "drying": drawings.draw_drying,
+    "days": drawings.draw_days,
+    "months": drawings.draw_months,
+    "zones": drawings.draw_zones,
+    "as built": drawings.draw_plan,
 }
 """Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer)
 and ``saw`` are None where there is nothing to draw."""
@@ -123,15 +119,6 @@ DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
 evening by its number, the section at a side by its name, an edge by its id."""
 LEAVES = drawings.LEAVES
 """The tracing sheets in the order of the job."""
-
-PAPERS: dict[str, Callable[[WorkedJob], Any]] = {
-    "quotation": quotation.quotation,
-    "calculations": sheets.calculations,
-    "order": order.order,
-    "drawings": drawing_set.drawing_set,
-    "extract": extract.extract,
-}
-"""What each paper says, as data; how it looks is the business of `app.papers`."""
 
 
 def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:

@@ -158,7 +158,7 @@ ROOMS: tuple[Room, ...] = (
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
             lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
-                            s.width_mm)
+                             s.width_mm, seen.paint_thick_mm(c, s))
             for s in c.rates.lengths
         ),
         c.rates.basis,

@@ -1,5 +1,6 @@
 """Cutting by two methods: our answers, and those of another program or of brute force."""
 
+import random
 from collections import Counter
 from itertools import product
 from math import ceil
@@ -44,6 +45,16 @@ def test_a_constraint_solver_finds_the_same_cost_of_lengths(name):
     plan = plan_lengths([(f"p{i}", s) for i, s in enumerate(lengths)], stock, kerf)
     assert plan.optimal
     assert plan.cost_pence == _by_assignment(lengths, stock, kerf)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_a_constraint_solver_finds_no_cheaper_mix_of_random_lengths(seed):
+    rnd = random.Random(seed)
+    stock = [[(2500, 940), (3000, 1100)], [(2400, 480), (3600, 690), (4800, 900)]][seed % 2]
+    lengths = [rnd.randint(150, stock[-1][0]) for _ in range(6 + seed % 4)]
+    plan = plan_lengths([(f"p{i}", s) for i, s in enumerate(lengths)], stock, 3)
+    assert plan.optimal
+    assert plan.cost_pence == _by_assignment(lengths, stock, 3)
 
 
 @pytest.mark.parametrize(

@@ -21,18 +21,16 @@ from evenfall.app.loading import load
 from evenfall.app.papers import papers
 from evenfall.app.papers.pdf import TypesettingError, compile_typst, compiled, sources
 from evenfall.flow import PAPERS, WorkedJob, work_out
+from evenfall.stages.papers.printed import numbers_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("rear-extension", "garage", "courtyard")
 ON = date(2026, 11, 25)
 FILES = {
-    "drawings.pdf",
-    "quotation.pdf",
-    "calculations.pdf",
-    "order.xlsx",
-    "order.csv",
-    "programme.ics",
-}
+    "quotation.pdf", "calculations.pdf", "drawings.pdf", "order.pdf", "cut-lists.pdf",
+    "day-sheets.pdf", "construction-phase-plan.pdf", "programme.pdf", "handover.pdf",
+    "order.xlsx", "order.csv", "programme.ics", "care.ics",
+}  # fmt: skip
 PLANS = ("plan", "boards", "sheet", "vcl")
 INNER = re.compile(r"\b(costs?|overheads?|margins?|mark-?ups?|profits?|crew rates?)\b", re.I)
 every_example = pytest.mark.parametrize("name", NAMES)
@@ -182,7 +180,7 @@ def test_a_pdf_is_tagged_and_has_a_title(name: str, file: str) -> None:
 @every_example
 def test_every_result_of_the_first_page_has_its_working_in_the_paper(name: str) -> None:
     sheets = PAPERS["calculations"](worked(name))
-    numbers = {line.number for room in sheets.rooms for line in room.lines}
+    numbers = {n for room in sheets.rooms for line in room.lines for n in numbers_of(line)}
     assert {r.ref for r in sheets.results} <= numbers
 
 

@@ -24,7 +24,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "stages": {"model", "calc", "standards", "drawing"},
     "rooms": {"stages", "model"},
     "flow": {"rooms", "stages", "model"},
-    "app": {"flow", "model", "drawing"},
+    "weather": {"flow", "stages", "model"},
+    "app": {"flow", "weather", "model", "drawing"},
 }
 """All may also import `working` and `errors` (those two no more), and what is in their folder."""
 
@@ -37,13 +38,14 @@ PURE = (
     "drawing",
     "rooms",
     "flow",
+    "weather",
     "working",
     "errors",
     "expression",
 )
 
 HARMLESS = {
-    "__future__", "abc", "ast", "bisect", "collections", "copy", "dataclasses", "datetime",
+    "__future__", "abc", "ast", "bisect", "collections", "copy", "csv", "dataclasses", "datetime",
     "decimal", "enum", "fractions", "functools", "hashlib", "heapq", "html", "inspect", "itertools",
     "json", "math", "numbers", "operator", "re", "statistics", "string", "textwrap", "types",
     "typing", "unicodedata", "zlib", "numpy", "scipy", "shapely", "pydantic",

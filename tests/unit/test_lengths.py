@@ -1,8 +1,12 @@
 """Lengths: the odd ends of cutting."""
 
+from itertools import pairwise
+
 import pytest
 
+from evenfall.calc.layout.cost_bound import Demand, levels
 from evenfall.calc.layout.lengths import Cut, plan_lengths, split_run
+from evenfall.calc.layout.pricing import can_yield
 from evenfall.errors import InvalidInput
 
 
@@ -81,3 +85,29 @@ def test_a_run_a_millimetre_longer_is_split_in_two():
 def test_a_run_of_no_length_is_refused():
     with pytest.raises(InvalidInput):
         split_run(0, 5000, 3)
+
+
+def test_a_mix_that_is_long_enough_may_still_not_yield_the_pieces():
+    demand = Demand((1703, 903), (2, 3), (3003, 2503), (1100, 940))
+    assert sum(demand.items) < 3003 + 2 * 2503
+    assert can_yield(demand, (1, 2), [])
+    assert not can_yield(demand, (0, 2), [])
+    assert not can_yield(demand, (2, 0), [])  # 6006 mm for 6115
+
+
+def test_every_cost_below_the_known_plan_is_a_mix_of_the_prices():
+    demand = Demand((2603, 1203), (3, 4), (3003, 2503), (1100, 940))
+    found = levels(demand, 6600)
+    assert found[-1] == (6600, ())
+    for level in found[:-1]:
+        for long, short in level.mixes:
+            assert 1100 * long + 940 * short == level.cost < 6600
+            assert long >= 3  # the pieces of 2600 fit in no shorter length
+
+
+def test_too_many_mixes_are_counted_in_whole_steps():
+    demand = Demand((503,), (300,), (6003, 4003, 2003), (30, 20, 10))
+    found = levels(demand, 2900)
+    assert {level.mixes for level in found[:-1]} == {None}
+    assert found[0].cost == 760  # 150.9 m at 30 p for 6.003 m
+    assert {b.cost - a.cost for a, b in pairwise(found)} == {10}

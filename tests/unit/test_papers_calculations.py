@@ -9,7 +9,9 @@ from dataclasses import dataclass
 import pytest
 from tests.unit.papers import NAMES, changed, words, worked
 
-from evenfall.stages.papers.calculations import TITLES, book, flat, walk
+from evenfall.stages.papers.calculations import CHAPTERS, TITLES, book, flat, walk
+from evenfall.stages.papers.grouped import grouped
+from evenfall.stages.papers.printed import Grid, Input, Many, Sum, numbers_of
 from evenfall.stages.papers.sheets import calculations
 from evenfall.working import Cited, Table, Working, total
 
@@ -65,16 +67,59 @@ def test_every_table_of_every_room_is_in_the_sheets(name: str) -> None:
 @pytest.mark.parametrize("name", NAMES)
 def test_a_working_stands_after_what_it_is_made_of(name: str) -> None:
     seen: set[str] = set()
-    for line in flat(book(worked(name)), ["sum"]):
-        assert {i.ref for i in line.inputs if i.ref} <= seen
-        assert line.number not in seen
-        seen.add(line.number)
+    for line in flat(book(worked(name))):
+        if isinstance(line, Sum):
+            assert {i.ref for i in line.inputs if i.ref} <= seen
+        if isinstance(line, Many):
+            assert {ref for row in line.rows for _, ref in row.cells if ref} <= seen
+            assert {i.ref for i in line.shared if i.ref} <= seen
+        own = set(numbers_of(line))
+        assert not own & seen
+        seen |= own
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_formula_is_told_once_in_its_room_unless_its_workings_are_made_of_one_another(
+    name: str,
+) -> None:
+    for room in book(worked(name)).rooms:
+        told = Counter((x.title, x.symbol, x.expression, x.source, len(x.inputs))
+                       for x in room.lines if isinstance(x, Sum) and x.inputs)  # fmt: skip
+        twice = [k for k, n in told.items() if n > 2]
+        assert not [k for k in twice if k[4] <= 5], room.title
+
+
+def test_workings_of_one_formula_keep_their_values_and_say_what_they_share() -> None:
+    given = Input((("t", "t"),), "12 mm", "survey.covering.thickness_mm", "measured", "")
+    made = [
+        Sum(f"6.{n}", name, "Height", (("t", "H"),), (("t", "h − t"),), (), result, "us",
+            "measured", (Input((("t", "h"),), h, "survey", "measured", ""), given))
+        for n, (name, h, result) in enumerate(
+            (("sill", "376 mm", "364 mm"), ("door", "301 mm", "289 mm")), 1)
+    ]  # fmt: skip
+    (many,) = grouped(made)
+    assert isinstance(many, Many)
+    assert many.shared == (given,)
+    assert [(r.number, r.about, r.cells, r.result) for r in many.rows] == [
+        ("6.1", "sill", (("376 mm", ""),), "364 mm"),
+        ("6.2", "door", (("301 mm", ""),), "289 mm"),
+    ]
+
+
+def test_workings_made_of_one_another_are_never_told_as_rows_of_one_table() -> None:
+    def sag(number: str, ref: str) -> Sum:
+        given = Input((("t", "x"),), "1 mm", "", "measured", ref)
+        return Sum(number, "", "Sag", (("t", "u"),), (("t", "x + 1"),), (), "2 mm", "us",
+                   "measured", (given,))  # fmt: skip
+
+    order = grouped([sag("1.1", ""), sag("1.2", "1.1"), sag("1.3", "1.2")])
+    assert [x.number for x in order] == ["1.1", "1.2", "1.3"]
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_no_result_refers_to_a_working_that_is_not_there(name: str) -> None:
     sheets = calculations(worked(name))
-    numbers = {line.number for room in sheets.rooms for line in room.lines}
+    numbers = {n for room in sheets.rooms for line in room.lines for n in numbers_of(line)}
     assert all(r.ref in numbers for r in sheets.results)
     refs = {ref for w in sheets.weak for ref in w.ref.split(", ")}
     assert refs <= numbers | {"", "…"}
@@ -100,7 +145,8 @@ def test_the_selling_side_of_the_price_is_worked_from_the_groups(name: str) -> N
 
 @pytest.mark.parametrize("name", NAMES)
 def test_numbers_from_memory_are_listed_for_checking(name: str) -> None:
-    listed = {(w.what, w.source) for w in calculations(worked(name)).weak}
+    weak = calculations(worked(name)).weak
+    listed = {(what, w.source) for w in weak for what, _ in w.says}
     memory = [n for _, n, _ in book(worked(name)).leaves if n.basis == "from memory"]
     assert memory
     assert {(n.where, n.source) for n in memory if n.source != "job"} <= listed
@@ -108,14 +154,34 @@ def test_numbers_from_memory_are_listed_for_checking(name: str) -> None:
 
 def test_several_numbers_of_one_table_are_one_line() -> None:
     weak = calculations(worked("garage")).weak
-    assert len({(w.what, w.source) for w in weak}) == len(weak)
-    assert any(w.value.endswith(" numbers") for w in weak if w.basis == "from memory")
+    assert len({(w.basis, w.source) for w in weak}) == len(weak)
+    values = [value for w in weak if w.basis == "from memory" for _, value in w.says]
+    assert any(value.endswith(" numbers") for value in values)
 
 
 def test_invented_rates_are_told_in_one_line() -> None:
     weak = calculations(worked("garage")).weak
     assert [w.basis for w in weak].count("demo") == 1
-    assert weak[0].basis == "demo"
+    assert weak[0].basis == "from memory"
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_joists_stand_side_by_side_before_their_workings(name: str) -> None:
+    job = worked(name)
+    (room,) = [r for r in calculations(job).rooms if r.key == "joists"]
+    glance = room.lines[0]
+    assert isinstance(glance, Grid)
+    assert [row[0] for row in glance.rows[: len(job.joists.cases)]] == [
+        c.name for c in job.joists.cases
+    ]
+    worst = max(c.bending.value for c in job.joists.cases)
+    assert f"{worst * 100:.0f}" in {row[2] for row in glance.rows}
+
+
+def test_every_chapter_begins_with_a_room_and_no_room_is_left_out() -> None:
+    rooms = calculations(worked("garage")).rooms
+    assert [r.chapter for r in rooms if r.chapter] == [chapter for chapter, _ in CHAPTERS]
+    assert [r.key for r in rooms] == list(TITLES)
 
 
 def test_u_is_told_to_two_decimals_except_near_its_limit() -> None:
@@ -143,4 +209,6 @@ def test_a_number_used_twice_is_listed_once() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_what_a_working_is_about_is_a_name_and_no_data(name: str) -> None:
-    assert all(len(line.about) < 40 for line in flat(book(worked(name))))
+    for line in flat(book(worked(name))):
+        named = [r.about for r in line.rows] if isinstance(line, Many) else [line.about]
+        assert all(len(about) < 40 for about in named)

@@ -1,11 +1,14 @@
 """The fixing plan: screws by the worst zone that each piece touches."""
 
+from dataclasses import replace
+
 import pytest
 import shapely
 from tests.unit import rooms
 
 from evenfall.flow import DRAWINGS, WorkedJob, work_out
 from evenfall.model.case import Case
+from evenfall.model.choice import build_up
 from evenfall.model.taken_off import BoardPiece
 from evenfall.stages.takeoff import fixings
 
@@ -144,3 +147,15 @@ def test_the_guides_for_the_edge_of_the_roof_stand_in_the_table():
     told = [row[1] for row in GARAGE.fixings.least.rows]
     assert any("perimeter" in where for where in told)
     assert any("field" in where for where in told)
+
+
+@pytest.mark.parametrize(("pull_kpa", "said"), [(2.9, False), (3.3, True)])
+def test_more_screws_than_a_board_has_room_for_are_said(pull_kpa, said):
+    """Garage boards hold 16 to the square metre, a plate of its own each."""
+    wind = replace(GARAGE.wind, zones=tuple(
+        replace(z, per_board=round(z.per_board * pull_kpa)) for z in GARAGE.wind.zones
+    ))  # fmt: skip
+    board = build_up(GARAGE.case.job.design, GARAGE.case.rates).board
+    most = max(z.per_board for z in wind.zones) / (board.length_mm * board.width_mm / 1e6)
+    found = fixings.work(GARAGE.boards.uppermost, wind, board, screwed=True)
+    assert ("screws-crowded" in [f.code for f in found.findings]) is (most > 16) is said

@@ -3,10 +3,13 @@
 from math import ceil, pi
 
 import pytest
+from pydantic import ValidationError
 from tests.unit import rooms
 
 from evenfall.errors import InvalidInput
+from evenfall.model.case import Case
 from evenfall.model.rates import Item, Pack
+from evenfall.stages import seen
 from evenfall.stages.takeoff import items, packed
 
 NAMES = ("garage", "rear-extension", "courtyard")
@@ -132,8 +135,77 @@ def test_joist_ends_are_treated_only_along_the_sides_that_the_joists_run_against
     w = worked("rear-extension")
     ends = 2 * 6.4 / 0.402
     assert items.joist_ends(w.plan, w.job.survey.joists) == pytest.approx(ends, rel=0.01)
-    assert wants(w)["joist-preservative"] == pytest.approx(0.25 * ends, rel=0.01)
-    assert wants(worked("garage"))["joist-preservative"] == 0
+    brushed = {n: float(v) for n, _, v in dict(items.wants(w.roof))["joist-preservative"].of}
+    assert brushed["joist ends"] == pytest.approx(0.25 * ends, rel=0.01)
+    sound = dict(items.wants(worked("garage").roof))["joist-preservative"]
+    assert {n: float(v) for n, _, v in sound.of}["joist ends"] == 0
+
+
+def test_both_ends_of_every_piece_of_treated_timber_are_brushed():
+    w = worked("rear-extension")
+    treated = [r for r in w.lengths.runs if r.id.partition(":")[2] in
+               ("edge-timber", "kerb-timber", "firring-timber")]  # fmt: skip
+    pieces = sum(len(bar.cuts) for run in treated for bar in run.bars)
+    brushed = {n: float(v) for n, _, v in dict(items.wants(w.roof))["joist-preservative"].of}
+    assert brushed["ends of treated timber"] == pytest.approx(2 * pieces * 0.02)
+
+
+def test_a_timber_fascia_gets_three_coats_on_all_faces_and_cut_ends():
+    """Boards of 21 mm, by their depth; plastic ones are not painted, in the order or in hours."""
+    w = worked("garage")
+    area = 0.0
+    for run in w.lengths.runs:
+        if run.id.startswith("length:fascia"):
+            deep = float(run.id.rpartition("-")[2]) / 1000
+            cuts = [mm for bar in run.bars for _, mm in bar.cuts]
+            area += 2 * sum(cuts) / 1000 * (deep + 0.021) + 2 * len(cuts) * deep * 0.021
+    found = wants(w)
+    for coat in ("primer", "undercoat", "topcoat"):
+        assert found[f"fascia-{coat}"] == pytest.approx(area)
+    plastic = worked("garage", **{"design.fascia_finish": "plastic"})
+    assert not [name for name in wants(plastic) if name.startswith("fascia-")]
+    hours = seen.time_roof(Case(w.job, w.rates, rooms.ON), w)
+    assert hours.painted
+    assert not seen.paints(Case(plastic.job, plastic.rates, rooms.ON))
+
+
+def test_what_passes_through_the_vcl_gets_a_collar_and_floors_are_covered():
+    found, w = wants(worked("courtyard")), worked("rear-extension")
+    assert found["vcl-collar"] == sum(
+        o.kind in ("pipe", "post", "flue") for o in worked("courtyard").plan.openings
+    )
+    edge = sum(s.length_m for s in w.plan.of_kind("eaves", "verge", "party_line", "step"))
+    assert wants(w)["protection-sheet"] == pytest.approx(w.plan.gross.value + 1.5 * edge)
+
+
+def test_small_things_that_the_rates_lack_are_said_and_not_refused():
+    kept = [i for i in rooms.demo_rates().model_dump(mode="json")["items"]
+            if i["name"] not in ("vcl-collar", "protection-sheet")]  # fmt: skip
+    w = worked("rear-extension", rooms.rates_with(items=kept))
+    told = [f for f in w.items.findings if f.code == "item-not-in-rates"]
+    assert {f.subject for f in told} == {"item:vcl-collar", "item:protection-sheet"}
+    assert all("neither ordered nor priced" in f.says for f in told)
+
+
+@pytest.mark.parametrize(
+    "wrong", [{"covers_unit": "m"}, {"covers_other_label": 2.0, "covers_other_label_unit": "each"}]
+)
+def test_a_coverage_in_another_unit_than_the_work_is_refused_by_name(wrong):
+    listed = rooms.demo_rates().model_dump(mode="json")["items"]
+    for item in listed:
+        if item["name"] == "field-adhesive":
+            item.update(wrong)
+    with pytest.raises(InvalidInput, match=r"field-adhesive covers (m|each) a l"):
+        worked("garage", rooms.rates_with(items=listed))
+
+
+@pytest.mark.parametrize(
+    ("key", "value"), [("covers", 0), ("covers_other_label", 0), ("covers", -2)]
+)
+def test_a_coverage_of_nothing_is_no_rate_at_all(key, value):
+    one = rooms.demo_rates().items[0].model_dump(mode="json")
+    with pytest.raises(ValidationError, match="greater than 0"):
+        Item.model_validate(one | {key: value})
 
 
 def test_the_night_cover_reaches_past_the_largest_bay():

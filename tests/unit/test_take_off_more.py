@@ -70,3 +70,14 @@ def test_suspicion_of_asbestos_stops_the_felt(asbestos, word):
     assert word in str(rows["felt"][5])
     assert rows["felt"][4] == -(-float(rows["felt"][2]) // 20)
     assert all("stopped" not in str(r[5]) for n, r in rows.items() if n != "felt")
+
+
+def test_the_drip_trim_and_the_pipe_tell_by_how_much_the_edge_rises():
+    w = worked("garage")
+    lines = {line.id: line.note for line in w.lengths.order}
+    hung = w.water.hung[0]
+    side = w.plan.side(hung.side)
+    up = w.rise.chosen_mm + max(w.falls.added_at(side.a), w.falls.added_at(side.b))
+    assert f"{hung.side}: the edge shows {up:.0f} mm more" in lines["length:drip-trim"]
+    pipe = next(note for id_, note in lines.items() if id_.startswith("length:downpipe"))
+    assert f"{hung.side}: {hung.lift.value:.0f} mm longer than the old one" in pipe

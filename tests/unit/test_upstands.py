@@ -79,3 +79,24 @@ def test_the_strips_cover_the_roof_and_lap():
 def test_a_roll_whose_longest_cut_is_no_longer_than_a_lap_is_refused():
     with pytest.raises(InvalidInput, match="longer than a lap"):
         plan_sheet(ROOF, (0,) * 4, 0, [(3050, 100, 100, 1150, 1.4)])
+
+
+def test_strips_come_from_the_notch_of_a_letter_l_where_it_is_wide_enough():
+    """The notch is 2500 by 2300 mm, as much further on its open sides as on its shut ones."""
+    letter = ((0, 0), (6100, 0), (6100, 2400), (3600, 2400), (3600, 4700), (0, 4700))
+    roll = [(5100, 30000, 100, 1150, 1.4)]
+    found = plan_sheet(letter, (150,) * 6, 0, roll, upstands=STRIPS).chosen
+    bare = plan_sheet(letter, (150,) * 6, 0, roll).chosen
+    assert (found.upstands.from_notch, found.upstands.cut_mm) == (4, 0)
+    assert found.area_mm2 == bare.area_mm2
+
+
+def test_a_notch_too_narrow_gives_none():
+    letter = ((0, 0), (6100, 0), (6100, 4330), (5780, 4330), (5780, 4700), (0, 4700))
+    found = plan_sheet(letter, (150,) * 6, 0, [(6400, 30000, 100, 1150, 1.4)], upstands=STRIPS)
+    assert found.chosen.upstands.from_notch == 0
+
+
+def test_the_lanes_of_a_notch_may_lie_across_it():
+    found = plan_upstands([(1900, 240)] * 3, (0, 0), 3050, 100, 100, notches=[(760, 1950)])
+    assert (found.from_notch, found.cut_mm) == (3, 0)

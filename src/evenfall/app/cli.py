@@ -8,6 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from evenfall.app.commands.hours import hours
+from evenfall.app.commands.morning import morning
+from evenfall.app.commands.risk import risk
+
 if TYPE_CHECKING:
     from evenfall.app.loading import Loaded
     from evenfall.flow import WorkedJob
@@ -45,7 +49,7 @@ def work(
     weather: WeatherFile = None,
 ) -> None:
     """Work a job out: print a summary, or JSON, and write its papers."""
-    loaded, worked = _worked(job, on, rates, weather)
+    loaded, worked = worked_job(job, on, rates, weather)
     if out is not None:
         _write(worked, out)
     if as_json:
@@ -67,7 +71,7 @@ def check(
     """Print the findings only. Exit 0: nothing stops the job; 1: something does; 2: wrong file."""
     from evenfall.app.summary import show_findings
 
-    _, worked = _worked(job, on, rates, weather)
+    _, worked = worked_job(job, on, rates, weather)
     show_findings(worked)
     if any(f.level == "stop" for f in worked.findings):
         raise typer.Exit(STOP)
@@ -80,7 +84,7 @@ def demo(
     """Work out the invented example job, write its papers and say how to open the desk."""
     from evenfall.app.demo import DEMO_ON, demo_job
 
-    loaded, worked = _worked(demo_job(), DEMO_ON, None, None)
+    loaded, worked = worked_job(demo_job(), DEMO_ON, None, None)
     _write(worked, folder)
     from evenfall.app.summary import show
 
@@ -119,10 +123,30 @@ def desk(
     serve(job, port, open_browser=not no_browser, store=store)
 
 
-def _worked(
+app.command()(risk)
+app.command()(morning)
+app.command()(hours)
+
+
+def worked_job(
     job: Path, on: str | None, rates: Path | None, weather: Path | None
 ) -> tuple[Loaded, WorkedJob]:
-    """Load and work out; a wrong file is told in plain words, with exit 2."""
+    """Load and work out; a wrong file is told in plain words, with exit 2.
+
+    Parameters
+    ----------
+    job : Path
+        The job file or its folder [-].
+    on : str or None
+        The day on which it is worked; None is today [-].
+    rates, weather : Path or None
+        Other files than those beside the job [-].
+
+    Returns
+    -------
+    tuple
+        What was loaded, and the worked job [-].
+    """
     from evenfall.app.loading import load
     from evenfall.app.reading import in_file
     from evenfall.errors import InvalidFile, InvalidInput, OutOfScope

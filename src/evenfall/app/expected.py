@@ -24,6 +24,7 @@ PATTERNS = {
     _pattern(kinds.Name): "a short name of letters, figures, - and _, without spaces",
     _pattern(kinds.CornerName): "the name of a corner, such as A",
     _pattern(kinds.Between): "two corners, such as A-B",
+    _pattern(kinds.TaskName): "a task as the programme names it, such as strip-felt@1",
 }
 """What the forms of text of the job file are called."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 from typing import Any
 
 from pydantic import ValidationError
@@ -124,7 +125,7 @@ def put(data: Any, path: str, value: object, make: bool = False) -> None:
     {'survey': {'corners': ['A']}}
     """
     *way, last = _STEP.findall(path) or [("", "")]
-    for step, after in zip(way, [*way[1:], last], strict=True):
+    for step, after in pairwise([*way, last]):
         data = _enter(
             data, step[0] or step[1], path, (list if after[1] else dict) if make else None
         )

@@ -260,7 +260,9 @@ def build_up(design: Design, rates: Rates) -> BuildUp:
         ),
         Vcl(**vcl.model_dump(exclude={"price_pence", "priced_on"})),
         Rubber(**sheet.model_dump(exclude={"price_pence_m2", "priced_on", "guarantee_years"})),
-        Fastener(**rates.screw.model_dump(exclude={"pack", "price_pence_pack", "priced_on"})),
+        Fastener(**rates.screw.model_dump(exclude={
+            "pack", "mass_kg_pack", "price_pence_pack", "priced_on",
+        })),
         design.thickness_mm,
         design.layers,
         design.overlay_mm,

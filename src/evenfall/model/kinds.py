@@ -21,6 +21,10 @@ _CORNER = r"[A-Za-z][A-Za-z0-9]{0,3}"
 Between = Annotated[str, StringConstraints(pattern=f"^{_CORNER}-{_CORNER}$")]
 """Two corners, such as ``A-B``."""
 
+_PART = r"(@[a-z0-9-]{1,20})?(/[A-Za-z0-9-]{1,20})?"
+TaskName = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9-]{0,39}" + _PART + "$")]
+"""A kind of work, or one part of it: ``strip-felt``, ``strip-felt@2``."""
+
 Words = Annotated[str, StringConstraints(min_length=1, max_length=400)]
 
 Metres = Annotated[float, Field(gt=0, le=100)]

@@ -135,6 +135,8 @@ class Item(Record):
     covers: Positive
     covers_unit: Unit
     covers_other_label: Positive | None = None
+    covers_other_label_unit: Unit | None = None  # where the other label tells it differently
+    mass_kg: Positive | None = None  # of one unit
     waste_percent: Percent
     packs: Annotated[tuple[Pack, ...], Field(min_length=1)]
 
@@ -153,6 +155,8 @@ class LengthStock(Record):
     depth_mm: Millimetres | None = None
     width_mm: Millimetres | None = None  # of a gutter, or across a pipe
     joint_gap_mm: MillimetresFrom0 = 0
+    thickness_mm: Millimetres | None = None  # of a fascia: how much paint its edges take
+    mass_kg_m: Positive | None = None
     priced_on: PricedOn = None
 
 
@@ -175,6 +179,7 @@ class Screw(Record):
     tube_mm: MillimetresFrom0
     design_resistance_n: Positive
     pack: Annotated[int, Field(ge=1, le=5000)]
+    mass_kg_pack: Positive | None = None
     price_pence_pack: Pence
     priced_on: PricedOn = None
 

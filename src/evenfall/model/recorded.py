@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import Literal
+from typing import Annotated, Literal
 
-from evenfall.model.kinds import Name, Record, Words
+from pydantic import Field
+
+from evenfall.model.kinds import Metres, Name, Record, TaskName, Words
 
 RoofClass = Literal["BROOF(t4)", "CROOF(t4)", "DROOF(t4)", "EROOF(t4)", "FROOF(t4)"]
 
@@ -46,12 +48,37 @@ class Answer(Record):
     reference: Words | None = None
 
 
+<<<<<<< HEAD
 class Booked(Record):
     """Something of the rates' bookings, or a window, that is ordered or here."""
 
     name: Name
     ordered_on: date
     here_on: date | None = None  # or promised for
+=======
+class DoneWork(Record):
+    """What is really done: a whole bay up to its VCL, or a task by its name."""
+
+    bay: Annotated[int, Field(ge=1, le=200)] | None = None
+    task: TaskName | None = None
+    on: date
+
+
+class CoverOnSite(Record):
+    """A cover that lies on the roof, ready."""
+
+    length_m: Metres
+    width_m: Metres
+
+
+class HoursUsed(Record):
+    """Hours really used for one kind of work on one day: so many people, so long."""
+
+    task: Name
+    on: date
+    people: Annotated[int, Field(ge=1, le=20)]
+    hours: Annotated[float, Field(gt=0, le=16)]
+>>>>>>> main
 
 
 class SiteRecord(Record):
@@ -60,4 +87,11 @@ class SiteRecord(Record):
     agreed: tuple[Agreement, ...] = ()
     fire_tests: tuple[FireTest, ...] = ()
     answers: tuple[Answer, ...] = ()
+<<<<<<< HEAD
     booked: tuple[Booked, ...] = ()
+=======
+    done: tuple[DoneWork, ...] = ()
+    covers: tuple[CoverOnSite, ...] = ()
+    hours: tuple[HoursUsed, ...] = ()
+    finished_on: date | None = None
+>>>>>>> main

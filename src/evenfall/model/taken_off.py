@@ -213,6 +213,7 @@ class Run:
     need: Working  # m
     bars: tuple[Bar, ...]
     bound_m: float  # stock that no plan can do without
+    paint: Working | None = None  # m2, all faces and ends; None where it is not painted
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ from evenfall.stages.takeoff.items import joist_ends
 from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.screws import Screwed
 from evenfall.standards import programme_practice as practice
+from evenfall.standards import take_off_practice
 
 MM = 1000
 
@@ -107,7 +108,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         doors_m=tuple(h.width_m for h in survey.heights if h.drained_channel),
         joist_ends=_repaired(c, w),
         lined_m=_lined(c, w),
-        painted=any(o.task == "coat" for o in c.rates.outputs),
+        painted=paints(c),
         sheet_hands=ceil(w.sheet.hands.value),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
@@ -327,3 +328,44 @@ def made_of(c: Case, length: LengthStock) -> str:
     if chosen is None or not length.name.startswith("fascia"):
         return length.says
     return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"
+
+
+def paints(c: Case) -> bool:
+    """Tell whether the firm paints the new fascia: it has an output for it, and the board is wood.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    bool
+        True also where nobody chose what the board is made of [-].
+    """
+    chosen = c.job.design.fascia_finish
+    if c.job.design.fascia != "renew" or all(o.task != "coat" for o in c.rates.outputs):
+        return False
+    if chosen is None:
+        return True
+    return pick(c.rates.fascias, chosen, "design.fascia_finish").repaint_years is not None
+
+
+def paint_thick_mm(c: Case, length: LengthStock) -> float | None:
+    """Give the thickness of a fascia that is painted.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [mm].
+
+    Returns
+    -------
+    float or None
+        Thickness, that of practice where the rates do not tell it; None: not painted [mm].
+    """
+    if not length.name.startswith("fascia") or not paints(c):
+        return None
+    return float(length.thickness_mm or take_off_practice.FASCIA_THICK_MM)

@@ -88,6 +88,9 @@ EDGE_MOST_MM = Cited(150.0, "mm", "the trade handbook", "screw from the board's 
 PIECE_LEAST = Cited(
     2.0, "each", "Evenfall", "screws in any piece, so that none turns", "planning seed"
 )
+SCREWS_MOST_M2 = Cited(
+    16.0, "1/m2", "Evenfall", "screws in a board, their plates 250 mm apart", "planning seed"
+)
 EDGE_STRIP = Cited(0.3, "m", "Evenfall", "strip of sheet that an edge must hold", "planning seed")
 """Where the bond peels from the edge, trim and timber hold this much until it is seen."""
 

@@ -46,6 +46,8 @@ FRAGILE = Duty(_HSG33, "published")
 FRAGILE_DECKS = ("chipboard", "strawboard", "woodwool")
 CONSTRUCTION_PLAN = Duty("CDM Regulations 2015", _SECOND)
 
+SOLVENT = Duty("roofing practice: primer and contact adhesive", "from memory")
+
 # neighbours
 PARTY_WALL = Duty("Party Wall etc. Act 1996, section 2(2)(j)", _SECOND)
 PARTY_WALL_MONTHS = Cited(2.0, "months", PARTY_WALL.source, "notice before the work", "from memory")

@@ -53,6 +53,39 @@ def programme_ics(worked: WorkedJob) -> bytes:
     return bytes(calendar.to_ical())
 
 
+def care_ics(worked: WorkedJob) -> bytes:
+    """Write the reminders of the care card, every spring and every autumn.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    bytes
+        Calendar with two events that come again each year; the same for the same job [-].
+    """
+    meta = worked.meta
+    calendar = Calendar()
+    calendar.add("prodid", "-//Evenfall//Care//EN")
+    calendar.add("version", "2.0")
+    calendar.add("x-wr-calname", f"Roof {meta.reference}: care")
+    care = PAPERS["handover"](worked).care
+    for name, on in zip(("spring", "autumn"), PAPERS["reminders"](worked), strict=True):
+        event = Event()
+        event.add("uid", f"{meta.reference}-{name}@evenfall".replace(" ", "-"))
+        event.add("dtstamp", datetime.combine(meta.on, time(), UTC))
+        event.add("dtstart", on)
+        event.add("dtend", on + timedelta(days=1))
+        event.add("rrule", {"freq": "yearly"})
+        event.add("summary", f"Flat roof, {name}: gutters, outlets, trims")
+        event.add("location", meta.address)
+        event.add("description", " ".join(care))
+        calendar.add_component(event)
+    return bytes(calendar.to_ical())
+
+
 def _about(notice: str, evening: str) -> str:
     night = f"That night the rain is kept out by {evening}."
     return f"You notice: {notice}. {night}" if notice else night

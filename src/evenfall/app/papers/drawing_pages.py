@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from evenfall.app.papers.pdf import SCALES, Source, long_day, placed, source
+from evenfall.app.papers.pdf import SCALES, Source, head, long_day, placed, source
 from evenfall.drawing import Drawing, Layer, Text, to_dxf
 from evenfall.drawing.inks import LIGHTS, NOTE, PX_PER_MM, Paper
 from evenfall.drawing.layout import lay_out
@@ -55,28 +55,6 @@ def drawings_source(worked: WorkedJob) -> Source:
     sheets = [_page(s, fitted(s)) for s in told]
     data = {"head": head(worked), "sheets": sheets, "north": _north(told[0])}
     return source(worked, "drawings.typ", data, {})
-
-
-def head(worked: WorkedJob) -> dict[str, Any]:
-    """Give what stands at the head of the firm's own papers.
-
-    Parameters
-    ----------
-    worked : WorkedJob
-        The worked job [-].
-
-    Returns
-    -------
-    dict
-        Firm, reference, title, client, address, days [-].
-    """
-    meta, firm = worked.meta, worked.case.rates.firm
-    return {
-        "firm": meta.firm, "telephone": firm.telephone, "email": firm.email,
-        "firm_address": firm.address, "reference": meta.reference, "title": meta.title,
-        "client": meta.client, "address": meta.address, "surveyed_on": long_day(meta.surveyed_on),
-        "on": long_day(meta.on), "invented": meta.invented,
-    }  # fmt: skip
 
 
 def _north(sheet: Any) -> bool:

@@ -29,12 +29,14 @@ STANDARDS: list[Any] = ["a-3a", "ua-1"]
 is not made by the compiler that is pinned, nor PDF/A-4 beside PDF/UA-1."""
 WIDE_MM, HIGH_MM = 172.0, 165.0
 """Room for a plan on the page."""
+LOW_MM = 112.0
+"""Height for a plan that stands between workings."""
 ROOMS = {
     "plan": "survey", "windows": "window", "drying": "drying", "fixings": "fixings",
-    "sheet": "sheet", "rolls": "rolls",
+    "moisture": "months", "wind": "zones",
 }  # fmt: skip
 """Drawings of the calculation sheets by their room, where there may be none."""
-PLANS = ("plan", "fixings", "sheet", "rolls")
+PLANS = ("plan", "fixings", "wind")
 """Of these, the ones drawn to a scale that fits the page."""
 SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500)
 MARGIN_PX = 29.0
@@ -73,7 +75,6 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     plan = to_scale(DRAWINGS["quoted"](worked))
     sections = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
     eaves, *height = [placed(s) for s in sections if s is not None]
-    evenings = placed(DRAWINGS["evenings"](worked))
     told = PAPERS["quotation"](worked)
     quoted: dict[str, Any] = {
         "plan": placed(plan), "sections": [eaves, *height],
@@ -84,15 +85,13 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     street = DRAWINGS["street"](worked)
     if street is not None:
         quoted["street"] = placed(to_scale(street))
-    shown: dict[str, Any] = {
-        "boards": placed(to_scale(DRAWINGS["boards"](worked))),
-        "programme": evenings,
-    }
-    shown |= {"edges": [placed(e) for e in DRAWINGS["edges"](worked)]}
+    shown: dict[str, Any] = {"edges": [placed(e) for e in DRAWINGS["edges"](worked)]}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
     for key, name in ROOMS.items():
         drawn = DRAWINGS[name](worked)
-        shown |= {key: placed(to_scale(drawn) if key in PLANS else drawn)} if drawn else {}
+        high = HIGH_MM if key == "plan" else LOW_MM
+        fit = to_scale(drawn, WIDE_MM, high) if drawn and key in PLANS else drawn
+        shown |= {key: placed(fit)} if fit else {}
     return (
         source(worked, "quotation.typ", told, quoted, clients=True),
         source(worked, "calculations.typ", PAPERS["calculations"](worked), shown, clients=True),
@@ -125,6 +124,28 @@ def source(
     return Source(
         template, as_data(data), as_data(drawings), worked.meta.on, worked.meta.revision, told
     )
+
+
+def head(worked: WorkedJob) -> dict[str, Any]:
+    """Give what stands at the head of the firm's own papers.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    dict
+        Firm, reference, title, client, address, days [-].
+    """
+    meta, firm = worked.meta, worked.case.rates.firm
+    return {
+        "firm": meta.firm, "telephone": firm.telephone, "email": firm.email,
+        "firm_address": firm.address, "reference": meta.reference, "title": meta.title,
+        "client": meta.client, "address": meta.address, "surveyed_on": long_day(meta.surveyed_on),
+        "on": long_day(meta.on), "invented": meta.invented,
+    }  # fmt: skip
 
 
 def compiled(source: Source) -> bytes:

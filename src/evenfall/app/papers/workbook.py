@@ -14,6 +14,8 @@ from evenfall.flow import PAPERS, WorkedJob
 HEADS = ("id", "what", "need", "unit", "packs", "bought", "mass, kg", "note", "basis")
 WIDTHS = (26, 46, 10, 7, 34, 10, 10, 44, 18)
 RIGHT = ("need", "bought", "mass, kg", "left over, mm")
+LOAD_HEADS = ("counter", "mass, kg", "lines", "weight not told")
+LOAD_WIDTHS = (34, 10, 8, 70)
 LIFT_HEADS = ("what", "mass, kg", "size", "who lifts it")
 LIFT_WIDTHS = (46, 10, 26, 80)
 CUT_HEADS = ("what", "stock", "sawn from it, in order", "left over, mm")
@@ -49,6 +51,9 @@ def order_xlsx(worked: WorkedJob) -> bytes:
                  "" if x.mass_kg is None else x.mass_kg, x.note, x.basis)
                 for x in counter.lines]  # fmt: skip
         _sheet(book, counter.name, told, HEADS, WIDTHS, rows)
+    loads = [(c.name, c.mass_kg, len(c.lines), ", ".join(c.unweighed) or "-")
+             for c in order.counters]  # fmt: skip
+    _sheet(book, "Deliveries", told, LOAD_HEADS, LOAD_WIDTHS, loads)
     if order.cuts:
         cuts = [(c.what, c.stock, c.pieces, c.left) for c in order.cuts]
         _sheet(book, "Saw list", told, CUT_HEADS, CUT_WIDTHS, cuts)

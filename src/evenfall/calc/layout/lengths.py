@@ -14,7 +14,8 @@ from itertools import accumulate
 from math import ceil
 from typing import NamedTuple
 
-from evenfall.calc.layout.patterns import Demand, cheaper, plain_bound
+from evenfall.calc.layout.cost_bound import Demand, Level, levels
+from evenfall.calc.layout.patterns import cheaper
 from evenfall.errors import InvalidInput
 
 MOST_IN_ONE = 12  # pieces in one length, above which their number is no guide
@@ -109,12 +110,15 @@ def plan_lengths(
     if not cuts:
         return CuttingPlan((), kerf_mm, 0, 0)
     demand = _demand(cuts, sold, kerf_mm)
-    filled, cost = _quick(demand)
-    bound = plain_bound(demand)
-    if not quick and cost > bound:
-        filled, cost = min((filled, cost), _by_number(demand), key=lambda plan: plan[1])
-    if not quick and cost > bound:
-        found, proven = cheaper(demand, cost, node_limit)
+    plans = _quick(demand)
+    filled, costs = _best(demand, plans)
+    if not quick and len(costs) > 1:
+        plans += _by_number(demand)
+        filled, costs = _best(demand, plans)
+    bound = costs[0].cost
+    if not quick and len(costs) > 1:
+        known = [(k, _pattern(demand, sizes)) for plan in plans for k, sizes in plan]
+        found, proven = cheaper(demand, costs, known, node_limit)
         bound = max(bound, proven)
         if found:
             filled = [(k, _spread(demand, pattern)) for k, pattern in found]
@@ -159,17 +163,24 @@ def split_run(length_mm: int, stock_mm: int, gap_mm: int) -> tuple[int, ...]:
 Filled = list[tuple[int, list[int]]]  # index of the stock, sizes in it
 
 
-def _quick(demand: Demand) -> tuple[Filled, int]:
-    """Fill by several plain rules and keep the cheapest."""
-    items = [s for s, n in zip(demand.sizes, demand.counts, strict=True) for _ in range(n)]
+def _best(demand: Demand, plans: list[Filled]) -> tuple[Filled, list[Level]]:
+    """Keep the cheapest plan, and list what a plan may cost up to it."""
+    best = min(plans, key=lambda plan: _spent(demand, plan))
+    return best, levels(demand, _spent(demand, best))
+
+
+def _spent(demand: Demand, plan: Filled) -> int:
+    return sum(demand.prices[k] for k, _ in plan)
+
+
+def _quick(demand: Demand) -> list[Filled]:
+    """Fill by several plain rules."""
+    items = demand.items
     plans: list[Filled] = [_subsets(demand)]
     for k, length in enumerate(demand.lengths):
         if items[0] <= length:
             plans.append([(k, bar) for bar in _first_fit(items, length)])
-    plans = [[(_cheapest(demand, sum(bar)), bar) for _, bar in plan] for plan in plans]
-    costs = [sum(demand.prices[k] for k, _ in plan) for plan in plans]
-    best = costs.index(min(costs))
-    return plans[best], costs[best]
+    return [[(_cheapest(demand, sum(bar)), bar) for _, bar in plan] for plan in plans]
 
 
 def _first_fit(items: list[int], length: int) -> list[list[int]]:
@@ -222,7 +233,7 @@ def _fullest(items: Counter[int], room: int) -> list[int]:
     return chosen
 
 
-def _by_number(demand: Demand) -> tuple[Filled, int]:
+def _by_number(demand: Demand) -> list[Filled]:
     """Fill so many lengths with one piece more than the others hold, from the shortest pieces.
 
     Where pieces are nearly alike, all lengths hold n or n - 1 of them. The lengths that must hold n
@@ -230,10 +241,10 @@ def _by_number(demand: Demand) -> tuple[Filled, int]:
     """
     full = max(range(len(demand.lengths)), key=lambda k: demand.lengths[k])
     length = demand.lengths[full]
-    items = sorted(s for s, n in zip(demand.sizes, demand.counts, strict=True) for _ in range(n))
+    items = demand.items[::-1]
     most = bisect_right(list(accumulate(items)), length)
     if most > MOST_IN_ONE:
-        return [], sum(demand.prices) * len(items) + 1
+        return []
     crowded = max(0, len(items) - (most - 1) * ceil(sum(items) / length))
     plans = []
     for number in range(crowded, crowded + TRIED_MORE):
@@ -243,9 +254,7 @@ def _by_number(demand: Demand) -> tuple[Filled, int]:
         while rest:
             bars.append(_with_longest(rest, length, most))
         plans.append([(_cheapest(demand, sum(bar)), bar) for bar in bars])
-    costs = [sum(demand.prices[k] for k, _ in plan) for plan in plans]
-    best = costs.index(min(costs))
-    return plans[best], costs[best]
+    return plans
 
 
 def _with_longest(items: list[int], length: int, most: int) -> list[int]:
@@ -320,6 +329,11 @@ def _demand(cuts: list[Cut], stock: list[Stock], kerf_mm: int) -> Demand:
         tuple(s.length_mm + kerf_mm for s in stock),
         tuple(s.price_pence for s in stock),
     )
+
+
+def _pattern(demand: Demand, sizes: list[int]) -> tuple[int, ...]:
+    held = Counter(sizes)
+    return tuple(held[s] for s in demand.sizes)
 
 
 def _spread(demand: Demand, pattern: tuple[int, ...]) -> list[int]:

@@ -1,110 +1,46 @@
 """Cutting patterns: which pieces come from one length, and which patterns are bought how often.
 
-Sizes here are already grown by the saw cut, so that a pattern fits when its sizes add up to no
-more than the length. A pattern is a tuple of counts, one for each size.
+Costs are gone through from the least that can be. Of each cost every mix of lengths is asked
+whether it can yield the pieces at all; a mix that may is searched. Sizes here are already grown by
+the saw cut. A pattern is a tuple of counts, one for each size.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from math import ceil, gcd
+from itertools import chain
 
 import numpy as np
-from numpy.typing import NDArray
-from scipy.optimize import Bounds, LinearConstraint, linprog, milp
+from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import csc_array
 
-Pattern = tuple[int, ...]
-Column = tuple[int, Pattern]  # index of the stock length, pattern
+from evenfall.calc.layout.cost_bound import Demand, Level
+from evenfall.calc.layout.pricing import Column, Floats, Pattern, can_yield, priced, reach
 
-EPS = 1e-7
+Bought = tuple[Column, ...]
+Found = tuple[Bought | None, bool]  # what is bought, and whether the search came to its end
+
+EPS = 1e-6
 DIRECT_STEPS = 4_000  # visits when all patterns are written down at once
 PRICED_STEPS = 200_000  # visits when only promising patterns are written down
-ROUNDS = 400  # rounds of pricing
+MOST_COLUMNS = 800  # of one integer programme: above it even its first node takes a minute
+MOST_MIXES = 400  # mixes that are asked; then the bound so far is given
+UNDECIDED = 3  # mixes that may stay open; then the bound so far is given
 
 
-@dataclass(frozen=True, slots=True)
-class Demand:
-    """Sizes with how many of each, and the stock lengths with their prices, all whole numbers.
-
-    Parameters
-    ----------
-    sizes : tuple of int
-        Different sizes, the longest first, each with its saw cut [mm].
-    counts : tuple of int
-        How many of each [-].
-    lengths : tuple of int
-        Stock lengths, each with one saw cut [mm].
-    prices : tuple of int
-        Price of each stock length [pence].
-    """
-
-    sizes: tuple[int, ...]
-    counts: tuple[int, ...]
-    lengths: tuple[int, ...]
-    prices: tuple[int, ...]
-
-    @property
-    def step(self) -> int:
-        """Whole multiples of this are all the costs there are."""
-        return max(gcd(*self.prices), 1)
-
-    def up(self, cost: float) -> int:
-        """Round a bound up to the next cost that can be."""
-        return ceil(cost / self.step - EPS * 10) * self.step
-
-
-def plain_bound(demand: Demand) -> int:
-    """Bound the cost from below by length, and by the pieces that exclude each other.
-
-    Parameters
-    ----------
-    demand : Demand
-        What is needed and what is sold [-].
-
-    Returns
-    -------
-    int
-        No plan is cheaper [pence].
-
-    Examples
-    --------
-    >>> plain_bound(Demand((1800,), (3,), (3000,), (1100,)))
-    3300
-
-    References
-    ----------
-    [1] S. Martello, P. Toth, Knapsack Problems, Wiley 1990, section 8.3 (bound L2), from memory.
-    """
-    total = sum(s * n for s, n in zip(demand.sizes, demand.counts, strict=True))
-    by_length = min(total * p / s for s, p in zip(demand.lengths, demand.prices, strict=True))
-    return max(demand.up(by_length), demand.up(_fewest(demand) * min(demand.prices)))
-
-
-def _fewest(demand: Demand) -> int:
-    """Return the bound L2 on the number of lengths, all as long as the longest."""
-    full = max(demand.lengths)
-    items = [s for s, n in zip(demand.sizes, demand.counts, strict=True) for _ in range(n)]
-    best = 0
-    for small in {0, *(s for s in items if 2 * s <= full)}:
-        huge = [s for s in items if s > full - small]
-        large = [s for s in items if full - small >= s and 2 * s > full]
-        rest = sum(s for s in items if small <= s and 2 * s <= full)
-        room = len(large) * full - sum(large)
-        best = max(best, len(huge) + len(large) + max(0, ceil((rest - room) / full)))
-    return best
-
-
-def cheaper(demand: Demand, cost: int, node_limit: int) -> tuple[tuple[Column, ...] | None, int]:
+def cheaper(
+    demand: Demand, costs: list[Level], known: list[Column], node_limit: int
+) -> tuple[Bought | None, int]:
     """Look for patterns that cost less than a known plan, or prove that there are none.
 
     Parameters
     ----------
     demand : Demand
         What is needed and what is sold [-].
-    cost : int
-        Cost of the known plan [pence].
+    costs : list of Level
+        What a plan may cost, rising; the last is the cost of the known plan [pence].
+    known : list of (int, tuple)
+        Columns to begin with, each (stock, pattern) [-].
     node_limit : int
         Most nodes of each integer programme [-].
 
@@ -116,32 +52,66 @@ def cheaper(demand: Demand, cost: int, node_limit: int) -> tuple[tuple[Column, .
 
     Examples
     --------
+    >>> from evenfall.calc.layout.cost_bound import levels
     >>> demand = Demand((1000, 700), (2, 2), (1700,), (10,))
-    >>> cheaper(demand, 30, 100)
+    >>> cheaper(demand, levels(demand, 30), [], 100)
     (((0, (1, 1)), (0, (1, 1))), 20)
-
-    References
-    ----------
-    [1] P. Gilmore, R. Gomory, A linear programming approach to the cutting stock problem,
-        Operations Research 9 (1961) 849-859, from memory.
     """
-    columns = _all_columns(demand)
-    if columns is not None:
-        return _choose(demand, columns, cost, node_limit, complete=True)
-    columns, duals, relaxed = _priced(demand)
-    bound = demand.up(relaxed)
-    if bound >= cost:
-        return None, cost
-    found, _ = _choose(demand, columns, cost, node_limit, complete=False)
+    relaxed = priced(demand, known, costs[-2].cost)
+    columns = relaxed.columns
+    undecided: list[int] = []
+    mixes = 0
+    for level in costs[:-1]:
+        if level.cost < relaxed.bound - EPS * demand.step:
+            continue
+        for mix in _asked(level):
+            mixes += 1
+            if len(undecided) >= UNDECIDED or mixes > MOST_MIXES:
+                return None, min(undecided, default=level.cost)
+            if mix is not None and not can_yield(demand, mix, columns):
+                continue
+            gap = level.cost - relaxed.bound
+            found, decided = _searched(
+                demand, level.cost, mix, columns, relaxed.duals, gap, node_limit
+            )
+            if found:
+                return found, min(undecided, default=level.cost)
+            if not decided:
+                undecided.append(level.cost)
+    return None, min(undecided, default=costs[-1].cost)
+
+
+def _asked(level: Level) -> list[tuple[int, ...] | None]:
+    """List the mixes of a cost; where they are too many, the cost alone."""
+    return [None] if level.mixes is None else list(level.mixes)
+
+
+def _searched(
+    demand: Demand,
+    cost: int,
+    mix: tuple[int, ...] | None,
+    columns: list[Column],
+    duals: Floats,
+    gap: float,
+    node_limit: int,
+) -> Found:
+    """Search the patterns known, then every pattern that a plan of this cost may hold."""
+    found, _ = _choose(demand, columns, cost, mix, node_limit)
     if found:
-        cost = sum(demand.prices[k] for k, _ in found)
-    if bound >= cost:
-        return found, bound
-    wider = _promising(demand, duals, cost - demand.step - relaxed)
-    if wider is None:
-        return found, bound
-    better, proven = _choose(demand, wider, cost, node_limit, complete=True)
-    return better or found, max(bound, proven)
+        return found, True
+    every = _all_columns(demand) or _promising(demand, duals, gap)
+    if every is None:
+        return None, False
+    if mix is not None:  # no length of the plan wastes more than the whole plan
+        spare = int(np.dot(mix, demand.lengths)) - sum(demand.items)
+        every = [c for c in every if _waste(demand, c) <= spare]
+    if len(every) > MOST_COLUMNS:
+        return None, False
+    return _choose(demand, every, cost, mix, node_limit)
+
+
+def _waste(demand: Demand, column: Column) -> int:
+    return demand.lengths[column[0]] - int(np.dot(column[1], demand.sizes))
 
 
 # --- patterns ----------------------------------------------------------------------------------
@@ -158,29 +128,29 @@ def _all_columns(demand: Demand) -> list[Column] | None:
     return columns
 
 
-def _promising(demand: Demand, duals: NDArray[np.float64], gap: float) -> list[Column] | None:
+def _promising(demand: Demand, duals: Floats, gap: float) -> list[Column] | None:
     """Write down every maximal pattern whose reduced cost is at most the gap."""
     columns: list[Column] = []
     budget = [PRICED_STEPS]
     for k, (length, price) in enumerate(zip(demand.lengths, demand.prices, strict=True)):
-        columns += [(k, p) for p in _walk(demand, length, budget, duals, price - gap - EPS * 10)]
+        columns += [(k, p) for p in _walk(demand, length, budget, duals, price - gap - EPS)]
         if budget[0] <= 0:
             return None
     return columns
 
 
 def _walk(
-    demand: Demand, length: int, budget: list[int], duals: NDArray[np.float64] | None, worth: float
+    demand: Demand, length: int, budget: list[int], duals: Floats | None, worth: float
 ) -> Iterator[Pattern]:
     """Walk through the maximal patterns of one length that are worth at least so much."""
     sizes, counts, last = demand.sizes, demand.counts, len(demand.sizes)
     values = [0.0] * last if duals is None else [float(v) for v in duals]
-    reach = None if duals is None else _suffixes(demand, length, duals)
+    most = None if duals is None else reach(demand, duals).tolist()
     pattern = [0] * last
 
     def below(i: int, room: int, value: float) -> Iterator[Pattern]:
         budget[0] -= 1
-        if budget[0] <= 0 or (reach is not None and value + reach[i][room] < worth):
+        if budget[0] <= 0 or (most is not None and value + most[i][room] < worth):
             return
         if i == last:
             if all(n == c or s > room for s, n, c in zip(sizes, pattern, counts, strict=True)):
@@ -194,88 +164,30 @@ def _walk(
     return below(0, length, 0.0)
 
 
-def _suffixes(demand: Demand, length: int, duals: NDArray[np.float64]) -> list[list[float]]:
-    """Return the best value of the sizes from the i-th on, for each room that is left."""
-    best = np.zeros(length + 1)
-    tables = [best.tolist()]
-    for size, count, value in reversed(list(zip(demand.sizes, demand.counts, duals, strict=True))):
-        best = best.copy()
-        for _ in range(min(count, length // size)):
-            best[size:] = np.maximum(best[size:], best[:-size] + value)
-        tables.append(best.tolist())
-    return tables[::-1]
-
-
-# --- linear and integer programmes -------------------------------------------------------------
-
-
-def _priced(demand: Demand) -> tuple[list[Column], NDArray[np.float64], float]:
-    """Solve the relaxation by pricing: columns, value of each size, and a proven bound."""
-    columns = [
-        (k, tuple(min(length // s, n) * (i == j) for j in range(len(demand.sizes))))
-        for k, length in enumerate(demand.lengths)
-        for i, (s, n) in enumerate(zip(demand.sizes, demand.counts, strict=True))
-        if s <= length
-    ]
-    known = set(columns)
-    need = np.array(demand.counts, float)
-    bound = 0.0
-    for _ in range(ROUNDS):
-        prices = np.array([demand.prices[k] for k, _ in columns], float)
-        table = np.array([p for _, p in columns], float).T
-        solved = linprog(prices, A_ub=-table, b_ub=-need, method="highs")
-        duals = np.maximum(-solved.ineqlin.marginals, 0.0)
-        new, ratio = [], 1.0
-        for k, (length, price) in enumerate(zip(demand.lengths, demand.prices, strict=True)):
-            value, pattern = _best_pattern(demand, length, duals)
-            ratio = max(ratio, value / price)
-            if value > price + EPS and (k, pattern) not in known:
-                new.append((k, pattern))
-        bound = max(bound, float(duals @ need) / ratio)
-        if not new:
-            break
-        columns += new
-        known.update(new)
-    return columns, duals / ratio, bound
-
-
-def _best_pattern(demand: Demand, length: int, duals: NDArray[np.float64]) -> tuple[float, Pattern]:
-    """Solve one bounded knapsack: the pattern worth most."""
-    tables = _suffixes(demand, length, duals)
-    pattern, room = [], length
-    for i, (size, count) in enumerate(zip(demand.sizes, demand.counts, strict=True)):
-        most = min(count, room // size)
-        value = float(duals[i])
-        n = max(range(most + 1), key=lambda m: m * value + tables[i + 1][room - m * size])
-        pattern.append(n)
-        room -= n * size
-    return tables[0][length], tuple(pattern)
+# --- integer programme -------------------------------------------------------------------------
 
 
 def _choose(
-    demand: Demand, columns: list[Column], cost: int, node_limit: int, *, complete: bool
-) -> tuple[tuple[Column, ...] | None, int]:
-    """Choose columns that cost less than ``cost``; with all columns, prove it if there are none."""
-    target = cost - demand.step
-    if not columns:
-        return None, cost if complete else 0
-    prices = np.array([demand.prices[k] for k, _ in columns], float)
+    demand: Demand, columns: list[Column], cost: int, mix: tuple[int, ...] | None, node_limit: int
+) -> Found:
+    """Choose columns that yield all pieces from a mix, or at a cost; any choice will do."""
     table = csc_array(np.array([p for _, p in columns], float).T)
-    rows = [
-        LinearConstraint(table, np.array(demand.counts, float), np.inf),
-        LinearConstraint(csc_array(prices[None, :]), -np.inf, target),
-    ]
+    rows = [LinearConstraint(table, np.array(demand.counts, float), np.inf)]
+    if mix is None:
+        spent = np.array([[demand.prices[k] for k, _ in columns]], float)
+        rows.append(LinearConstraint(csc_array(spent), -np.inf, cost))
+    else:
+        kinds = [[k == kind for k, _ in columns] for kind in range(len(mix))]
+        rows.append(LinearConstraint(csc_array(np.array(kinds, float)), -np.inf, mix))
     solved = milp(
-        prices,
+        np.zeros(len(columns)),
         constraints=rows,
         integrality=np.ones(len(columns)),
         bounds=Bounds(0, max(demand.counts)),
-        options={"node_limit": node_limit, "mip_rel_gap": 0.0},
+        options={"node_limit": node_limit},
     )
     if solved.x is None:
-        return None, cost if complete and solved.status == 2 else 0
+        return None, solved.status == 2
     amounts = np.round(solved.x).astype(int)
-    bought = tuple(c for c, n in zip(columns, amounts, strict=True) for _ in range(n))
-    spent = sum(demand.prices[k] for k, _ in bought)
-    bound = spent if solved.status == 0 else demand.up(solved.mip_dual_bound or 0.0)
-    return bought, bound if complete else 0
+    bought = chain.from_iterable([c] * n for c, n in zip(columns, amounts, strict=True))
+    return tuple(bought), True

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from math import ceil, floor, hypot
 from typing import NamedTuple
 
+from evenfall.calc.layout.notches import beside
 from evenfall.calc.layout.upstands import UpstandPlan, plan_upstands
 from evenfall.errors import InvalidInput
 from evenfall.standards.sheet_practice import (
@@ -201,7 +202,12 @@ def plan_sheet(
         raise InvalidInput(f"stock {rolls}", "rolls wider than a lap", where="stock")
     grown = _grown(outline, [a + uncertainty_mm for a in allowances_mm])
     task = _Task(grown, downhill, tuple(outlets), tuple(upstands), lap_mm, float(width_short))
-    options = [_option(roll, along, task) for along in _directions(outline) for roll in rolls]
+    options = [
+        _option(roll, along, task, spare)
+        for along in _directions(outline)
+        for spare in [beside([_turn(p, along) for p in task.points]) if task.upstands else []]
+        for roll in rolls
+    ]
     options.sort(key=_worth)
     man = LIFT_MAN_KG
     return SheetPlan(
@@ -267,8 +273,10 @@ def _worth(option: SheetOption) -> tuple[float, ...]:
     )  # fmt: skip
 
 
-def _option(roll: SheetStock, along: Point, task: _Task) -> SheetOption:
-    """Work out one roll in one direction."""
+def _option(
+    roll: SheetStock, along: Point, task: _Task, spare: list[tuple[int, int]]
+) -> SheetOption:
+    """Work out one roll in one direction; notches are left over of a sheet in one piece."""
     xs, ys = zip(*(_turn(p, along) for p in task.points), strict=True)
     a, b, lap = _extent(list(xs)), _extent(list(ys)), task.lap
     sure = floor(roll.width_mm * (1 - task.short))
@@ -281,7 +289,8 @@ def _option(roll: SheetStock, along: Point, task: _Task) -> SheetOption:
     cut = ceil(each / roll.step_mm) * roll.step_mm
     rest = strips * sure - (strips - 1) * lap - b
     shift, clear = _clearest(strips, sure, rest, min(ys), along, task)
-    up = plan_upstands(task.upstands, (cut, rest), roll.width_mm, roll.step_mm, lap)
+    free = spare if strips * lengths == 1 else ()
+    up = plan_upstands(task.upstands, (cut, rest), roll.width_mm, roll.step_mm, lap, free)
     one, square_metre = cut * roll.width_mm, 10**6
     area = one * strips * lengths + up.cut_mm * roll.width_mm
     with_fall = _runs_with(along, task.downhill)

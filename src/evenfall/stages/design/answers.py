@@ -79,7 +79,8 @@ def settled(finding: Finding, answers: tuple[Answer, ...]) -> Finding:
     if not mine:
         return finding
     answer = mine[-1]
-    said = f"{finding.says} {answer.by} answered on {answer.on:%d %b %Y}: "
+    who = answer.by[:1].upper() + answer.by[1:]
+    said = f"{finding.says} {who} answered on {answer.on:%d %b %Y}: "
     if not answer.needed:
         return replace(finding, level="note", says=f"{said}not needed.", remedy=None)
     if answer.reference:

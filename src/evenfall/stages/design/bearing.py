@@ -159,7 +159,12 @@ def tell_deck(joists: Joists, deck: Deck) -> Iterator[Finding]:
                            first[1].basis)  # fmt: skip
     needed = next((t for t, span in dead_loads.DECK_SPANS_MM[deck.kind]
                    if span >= joists.spacing_mm), None)  # fmt: skip
-    carries = f"carries {reach:.0f} mm" if reach else "is thinner than any that is trusted"
+    many = deck.kind == "planks"
+    carries = (
+        f"{'carry' if many else 'carries'} {reach:.0f} mm"
+        if reach
+        else (f"{'are' if many else 'is'} thinner than any that is trusted")
+    )
     says = (
         f"{deck.kind.upper() if deck.kind == 'osb' else deck.kind.capitalize()} of "
         f"{deck.thickness_mm:.0f} mm {carries}; the joists stand {joists.spacing_mm:.0f} mm apart. "

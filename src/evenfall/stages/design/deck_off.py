@@ -131,8 +131,8 @@ def tell(joist: Joist, bare: DeckOff | None) -> Iterator[Finding]:
     else:
         says = (
             f"Where boards are lifted nothing holds the tops of the joists over "
-            f"{bare.free_m:.1f} m: one person would use a bare joist to {used:.0f} % before it "
-            f"tips, {held:.0f} % where it is held. {ENGINEER}"
+            f"{bare.free_m:.1f} m: one person on a bare joist would use {used:.0f} % of what it "
+            f"bears before it tips, {held:.0f} % where it is held. {ENGINEER}"
         )
     yield finding(
         "joists-deck-off", "joists", "agree", says, full, bare.bending.value, _hold(joist, bare)

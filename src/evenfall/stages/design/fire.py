@@ -163,7 +163,7 @@ def rooflights(plastic: tuple[OpeningAt, ...], plan: Plan | None) -> Iterator[Fi
         n_found = 0
         if light.area_m2 > fire.PLASTIC_ROOFLIGHT:
             says = (
-                f"The plastic rooflight {light.name} has {light.area_m2:.2f} m²; the most is "
+                f"{light.name} is of plastic and has {light.area_m2:.2f} m²; the most is "
                 f"{fire.PLASTIC_ROOFLIGHT:g} m²."
             )
             by, n_found = fire.PLASTIC_ROOFLIGHT, n_found + 1
@@ -172,7 +172,7 @@ def rooflights(plastic: tuple[OpeningAt, ...], plan: Plan | None) -> Iterator[Fi
             apart = _apart(light.ring, other.ring)
             if apart < fire.PLASTIC_APART:
                 says = (
-                    f"The plastic rooflights {other.name} and {light.name} are {apart:.2f} m "
+                    f"{other.name} and {light.name} are of plastic and {apart:.2f} m "
                     f"apart; the least is {fire.PLASTIC_APART:g} m."
                 )
                 by, n_found = fire.PLASTIC_APART, n_found + 1
@@ -181,13 +181,13 @@ def rooflights(plastic: tuple[OpeningAt, ...], plan: Plan | None) -> Iterator[Fi
             near = min(_to_boundary(light.ring, side) for side in plan.sides)
             if near < fire.PLASTIC_BOUNDARY:
                 says = (
-                    f"The plastic rooflight {light.name} is {near:.1f} m from the boundary; the "
+                    f"{light.name} is of plastic, {near:.1f} m from the boundary; the "
                     f"least is {fire.PLASTIC_BOUNDARY:g} m, by its class."
                 )
                 by, n_found = fire.PLASTIC_BOUNDARY, n_found + 1
                 yield finding("rooflight-boundary", light.id, "agree", says, by, near, glass)
         if not n_found:
-            says = f"The plastic rooflight {light.name} keeps its size and its distances."
+            says = f"{light.name} is of plastic and keeps its size and its distances."
             by = fire.PLASTIC_ROOFLIGHT
             yield finding("rooflight-plastic", light.id, "fine", says, by, light.area_m2)
 

@@ -27,6 +27,7 @@ from evenfall.standards import gutter_practice as practice
 from evenfall.working import Known, Table, formula, measured
 
 MM = 1000
+DESIGNED = "Have the gutter designed, or lead part of the rain another way."
 SECOND = "Add a second outlet and pipe, or have the gutter designed."
 PLACES = {"end": "at the end", "middle": "in the middle", "both_ends": "at both ends"}
 
@@ -270,7 +271,7 @@ def _cure(one: Line, r: Known, wanted: Wanted, freed: str) -> Remedy:
             if not wanted.renew:
                 changes.append(("design.gutter", "renew"))
             return cure(says, *changes)
-    return cure(SECOND)
+    return cure(SECOND if one.hung.pipes == 1 else DESIGNED)
 
 
 def _limits(one: Line) -> Iterator[Finding]:

@@ -312,6 +312,8 @@ def _worth_more(tests: int, resistance: Working, more: Table) -> Finding:
 
 def _of_length(build: BuildUp, screws: Screwing, glue: bool) -> Iterator[Finding]:
     ask: Remedy = cure("Order screws of another length, or with tubes of another depth.")
+    if screws.harms and screws.thick > screws.thin:
+        ask = cure("No length does over these tapers: have the cables moved first.")
     if glue:
         ask = cure("Hold the boards with glue.", GLUE)
     into = embedment_mm()
@@ -330,7 +332,7 @@ def _of_length(build: BuildUp, screws: Screwing, glue: bool) -> Iterator[Finding
             f"deck; with cables in the void {screws.limit:.0f} mm is the most."
         )
         yield finding("screw-near-cables", "void", "stop", says, by, screws.deepest, ask)
-    if len(screws.bands) > 1:
+    elif len(screws.bands) > 1:
         else_mm = build.overlay_mm + build.vcl.thickness_mm - build.screw.tube_mm
         told = ", ".join(
             f"{band.length_mm} mm up to {floor(band.to_mm - else_mm)}" for band in screws.bands

@@ -12,89 +12,59 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
+from evenfall.model.designed import Joists
 from evenfall.model.priced import Price
+from evenfall.stages.papers.grouped import grouped, renumbered
 from evenfall.stages.papers.groups import net_of_groups
-from evenfall.stages.papers.symbols import Run, minus, runs, unit
+from evenfall.stages.papers.printed import Grid, Input, Line, Sum
+from evenfall.stages.papers.symbols import minus, runs, unit
 from evenfall.stages.papers.words import pounds, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.working import Basis, Cited, Known, Measured, Table, Working, figure, weakest
 
-TITLES: dict[str, str] = {
-    "plan": "Plan",
-    "levels": "Levels of the old roof",
-    "falls": "Falls",
-    "rise": "Thickness",
-    "zones": "Thinner zones",
-    "heights": "Heights beside the roof",
-    "windows": "Windows beside the roof",
-    "ways": "Ways to make the fall",
-    "heat": "Heat",
-    "edges": "Heat at the edges",
-    "moisture": "Moisture",
-    "drying": "Drying",
-    "wind": "Wind and what holds it down",
-    "joists": "Joists",
-    "water": "Rain and the ways it leaves by",
-    "fire": "Fire from outside",
-    "rules": "Planning, notices and the rules of the nation",
-    "boards": "Boards",
-    "fixings": "Screws, piece by piece",
-    "sheet": "Rubber sheet",
-    "rolls": "Vapour control layer",
-    "lengths": "Timber, trims and gutter",
-    "items": "Fixings, adhesives and sundries",
-    "strip": "What comes off",
-    "programme": "Days",
-    "price": "Price",
-}
-"""Rooms in the order of the paper; tasks and options have nothing of their own for it."""
+CHAPTERS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
+    ("The roof as it is and as it will stand", (
+        ("plan", "Plan"),
+        ("levels", "Levels of the old roof"),
+        ("falls", "Falls"),
+        ("ways", "Ways to make the fall"),
+        ("heights", "Heights beside the roof"),
+        ("windows", "Windows beside the roof"),
+    )),
+    ("Heat", (
+        ("rise", "Thickness"),
+        ("zones", "Thinner zones"),
+        ("heat", "Heat through the roof"),
+        ("edges", "Heat at the edges, and the coldest spots"),
+    )),
+    ("Moisture", (("moisture", "Moisture, month by month"), ("drying", "Drying"))),
+    ("Wind", (("wind", "Wind and what holds it down"), ("fixings", "Screws, piece by piece"))),
+    ("Structure", (("joists", "Joists: an aid, no structural design"),)),
+    ("Rain", (("water", "Rain and the ways it leaves by"),)),
+    ("Fire, planning, notices", (
+        ("fire", "Fire from outside"),
+        ("rules", "Planning, notices and the rules of the nation"),
+    )),
+    ("Quantities, days and price", (
+        ("boards", "Boards"),
+        ("sheet", "Rubber sheet"),
+        ("rolls", "Vapour control layer"),
+        ("lengths", "Timber, trims and gutter"),
+        ("items", "Fixings, adhesives and sundries"),
+        ("strip", "What comes off"),
+        ("programme", "Days"),
+        ("price", "Price"),
+    )),
+)  # fmt: skip
+"""Chapters as an officer asks, and the rooms of each; tasks and options have nothing of their own.
+"""
+TITLES: dict[str, str] = {key: title for _, rooms in CHAPTERS for key, title in rooms}
+"""Rooms in the order of the paper."""
 
 
+PERCENT = 100
 BARE = frozenset({str, int, float, bool, type(None), date, Cited, Measured})
 """What holds no working."""
-
-
-@dataclass(frozen=True, slots=True)
-class Input:
-    """A number that went into a working; ``ref`` is the working it came from."""
-
-    symbol: tuple[Run, ...]
-    value: str
-    source: str
-    basis: str
-    ref: str
-
-
-@dataclass(frozen=True, slots=True)
-class Sum:
-    """One working as it is printed."""
-
-    number: str
-    about: str
-    title: str
-    symbol: tuple[Run, ...]
-    expression: tuple[Run, ...]
-    numbers: tuple[Run, ...]
-    result: str
-    source: str
-    basis: str
-    inputs: tuple[Input, ...]
-    kind: str = "sum"
-
-
-@dataclass(frozen=True, slots=True)
-class Grid:
-    """One table as it is printed."""
-
-    number: str
-    about: str
-    title: str
-    columns: tuple[str, ...]
-    right: tuple[bool, ...]
-    rows: tuple[tuple[str, ...], ...]
-    source: str
-    basis: str
-    kind: str = "grid"
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +74,9 @@ class Room:
     key: str
     number: int
     title: str
-    lines: tuple[Sum | Grid, ...]
+    lines: tuple[Line, ...]
     why_empty: str
+    chapter: str = ""  # where one begins with it
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +156,7 @@ class _Walker:
         self.bases: dict[int, Basis] = {}  # by the identity of a working that `numbers` keeps alive
         self.leaves: dict[tuple[str, str, float, str], tuple[str, Known, str]] = {}
         self.formulas: list[tuple[Working, str]] = []
-        self.room, self.lines = 0, list[Sum | Grid]()
+        self.room, self.lines = 0, list[Line]()
 
     def enter(self, number: int) -> None:
         self.room, self.lines = number, []
@@ -239,8 +210,6 @@ def _sum(number: str, about: str, line: Working, basis: Basis, inputs: tuple[Inp
     numbers = line.numbers if line.numbers not in (line.expression, figure(line.value)) else ""
     names = {symbol for symbol, _, _ in line.of}
     told = () if line.expression in names else runs(minus(line.expression))
-    if all(i.ref == "" and not i.source for i in inputs):
-        inputs = tuple(i for i in inputs if not numbers)
     return Sum(
         number, about, line.title, runs(line.symbol), told, runs(minus(numbers)), result,
         line.source, basis, inputs,
@@ -274,18 +243,77 @@ def book(worked: WorkedRoof) -> Book:
     Book
         Rooms with their lines, numbered by room [-].
     """
-    walker, rooms = _Walker(), []
-    for number, (key, title) in enumerate(TITLES.items(), 1):
+    walker, found = _Walker(), []
+    for number, key in enumerate(TITLES, 1):
         result = getattr(worked, key)
         walker.enter(number)
-        found = _selling(worked) if isinstance(result, Price) else walk(result)
-        for about, line in found:
+        for about, line in _lines_of(worked, result):
             walker.add(about, line)
-        why = getattr(result, "why_empty", "")
-        rooms.append(Room(key, number, title, tuple(walker.lines), why))
-    return Book(
-        tuple(rooms), walker.numbers, tuple(walker.leaves.values()), tuple(walker.formulas)
+        found.append((number, grouped(walker.lines)))
+    told, new = renumbered(found)
+    rooms = tuple(
+        Room(key, number, TITLES[key], tuple(_terse(x) for x in lines),
+             getattr(getattr(worked, key), "why_empty", ""), _FIRST.get(key, ""))
+        for (number, key), lines in zip(enumerate(TITLES, 1), told, strict=True)
     )  # fmt: skip
+    return Book(
+        rooms,
+        {working: new[n] for working, n in walker.numbers.items()},
+        tuple((symbol, known, new[at]) for symbol, known, at in walker.leaves.values()),
+        tuple((working, new[n]) for working, n in walker.formulas),
+    )
+
+
+_FIRST = {rooms[0][0]: chapter for chapter, rooms in CHAPTERS}
+
+
+def _lines_of(worked: WorkedRoof, result: object) -> Iterator[tuple[str, Working | Table]]:
+    if isinstance(result, Price):
+        yield from _selling(worked)
+    elif isinstance(result, Joists):
+        yield "", at_a_glance(result)
+        yield from walk(result)
+    else:
+        yield from walk(result)
+
+
+def at_a_glance(joists: Joists) -> Table:
+    """Set the cases of the joists side by side.
+
+    Parameters
+    ----------
+    joists : Joists
+        The cases [-].
+
+    Returns
+    -------
+    Table
+        Shares of the strength used [%] and sags [mm].
+    """
+    columns = (("when", "-"), ("load", "N/m2"), ("bending", "%"), ("shear", "%"),
+               ("bearing", "%"), ("one person", "%"), ("sag at once", "mm"),
+               ("sag in the end", "mm"), ("allowed", "mm"))  # fmt: skip
+    rows = tuple(
+        (c.name, round(c.load.value), *(round(w.value * PERCENT) for w in
+         (c.bending, c.shear, c.bearing)),
+         "–" if c.person is None else round(c.person.value * PERCENT),
+         round(c.at_once.value, 1), round(c.deflection.value, 1), round(c.limit_mm, 1))
+        for c in joists.cases
+    )  # fmt: skip
+    seldom = tuple(
+        (s.says, round(s.deepest.value), round(s.bending.value * PERCENT), *("–",) * 6)
+        for s in joists.seldom
+    )
+    basis = weakest([c.bending.basis for c in joists.cases])
+    return Table("Joists at a glance: share of the strength used", columns, rows + seldom,
+                 "EN 1995-1-1", basis)  # fmt: skip
+
+
+def _terse(line: Line) -> Line:
+    """Leave out inputs without a source where the numbers stand in the expression already."""
+    if isinstance(line, Sum) and line.numbers and not any(i.ref or i.source for i in line.inputs):
+        return dataclasses.replace(line, inputs=())
+    return line
 
 
 def _selling(worked: WorkedRoof) -> Iterator[tuple[str, Working]]:
@@ -303,7 +331,7 @@ def _instead(line: Working, old: Working, new: Working) -> Working:
     return dataclasses.replace(line, of=of)
 
 
-def flat(book_: Book, kinds: Iterable[str] = ("sum", "grid")) -> Iterator[Sum | Grid]:
+def flat(book_: Book, kinds: Iterable[str] = ("sum", "many", "grid")) -> Iterator[Line]:
     """Give all lines of all rooms.
 
     Parameters
@@ -311,11 +339,11 @@ def flat(book_: Book, kinds: Iterable[str] = ("sum", "grid")) -> Iterator[Sum | 
     book_ : Book
         What was walked [-].
     kinds : iterable of str
-        ``sum``, ``grid`` or both [-].
+        Of ``sum``, ``many`` and ``grid`` [-].
 
     Yields
     ------
-    Sum or Grid
+    Sum, Many or Grid
         In the order of the paper [-].
     """
     wanted = set(kinds)

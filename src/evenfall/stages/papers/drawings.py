@@ -10,10 +10,12 @@ from evenfall.stages.papers.drawn_boards import (
     draw_evenings,
     draw_second_layer,
 )
+from evenfall.stages.papers.drawn_day import draw_days
 from evenfall.stages.papers.drawn_drying import draw_drying
 from evenfall.stages.papers.drawn_edges import draw_edges
-from evenfall.stages.papers.drawn_fixings import draw_fixings
+from evenfall.stages.papers.drawn_fixings import draw_fixings, draw_zones
 from evenfall.stages.papers.drawn_leaves import LEAVES, draw_dusk, draw_leaf
+from evenfall.stages.papers.drawn_months import draw_months
 from evenfall.stages.papers.drawn_plan import draw_plan
 from evenfall.stages.papers.drawn_saw import draw_saw_list
 from evenfall.stages.papers.drawn_section import draw_eaves_section
@@ -26,11 +28,11 @@ from evenfall.stages.papers.telling import for_client
 from evenfall.stages.papers.worked import WorkedRoof
 
 __all__ = [
-    "LEAVES", "draw_boards", "draw_client_plan", "draw_drying", "draw_dusk", "draw_eaves_section",
-    "draw_edges", "draw_evening_rows", "draw_evenings", "draw_fixings", "draw_found",
-    "draw_height_section", "draw_leaf", "draw_plan", "draw_rolls", "draw_saw_list",
-    "draw_second_layer", "draw_sheet", "draw_street_view",
-    "draw_window_section",
+    "LEAVES", "draw_boards", "draw_client_plan", "draw_days", "draw_drying", "draw_dusk",
+    "draw_eaves_section", "draw_edges", "draw_evening_rows", "draw_evenings", "draw_fixings",
+    "draw_found", "draw_height_section", "draw_leaf", "draw_months", "draw_plan", "draw_rolls",
+    "draw_saw_list", "draw_second_layer", "draw_sheet", "draw_street_view", "draw_window_section",
+    "draw_zones",
 ]  # fmt: skip
 
 

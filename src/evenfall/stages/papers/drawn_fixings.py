@@ -23,6 +23,7 @@ from evenfall.stages.papers.worked import WorkedRoof
 
 HEAD_MM = 22.0  # radius of a screw's washer as drawn, mm of roof
 ZONES: dict[str, HatchName] = {"F": "wall", "G": "deck", "H": "none", "I": "none"}
+KILO = 1000
 LETTER_M2 = 0.25  # smaller parts of a zone carry no letter
 
 
@@ -66,6 +67,44 @@ def draw_fixings(worked: WorkedRoof) -> Drawing:
     )  # fmt: skip
     title = "Bead plan" if glued else "Fixing plan"
     return frame_plan(Drawing(title, _alt(worked), layers), mm(plan.deck[0]))
+
+
+def draw_zones(worked: WorkedRoof) -> Drawing:
+    """Draw the wind zones, each with its letter and its worst pull.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Drawing
+        The plan in its frame [mm].
+    """
+    plan, zones = worked.plan, worked.wind.zones
+    ring = tuple(mm(p) for p in plan.deck)
+    areas = tuple(
+        Area((tuple(mm(p) for p in z.ring),), ZONES[z.zone], "hair", weight="thin", dash="limit")
+        for z in zones
+    )
+    told = tuple(
+        Text(*_inside(z.ring), f"{z.zone} {-z.pressure.value / KILO:.2f}", NOTE, bold=True)
+        for z in zones
+        if z.area_m2 > LETTER_M2
+    )
+    layers = (
+        Layer("wind zones", areas),
+        Layer("zone letters", told),
+        Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
+        Layer("corners", corners(ring, [c.name for c in plan.corners])),
+    )
+    most = {
+        z.zone: -z.pressure.value / KILO for z in sorted(zones, key=lambda z: -z.pressure.value)
+    }
+    said = ", ".join(f"{zone} {pull:.2f}" for zone, pull in sorted(most.items()))
+    alt = f"Wind zones with their worst pull in kN/m²: {said}. Paired strokes: F. Rules: G."
+    return frame_plan(Drawing("Wind zones, pull in kN/m²", alt, layers), mm(plan.deck[0]))
 
 
 def _alt(worked: WorkedRoof) -> str:

@@ -47,7 +47,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "downpipe", "coat",
     ),
     "night": ("night-", "cover-sheet", "sandbags", "open-and-close"),
-    "site": ("set-up", "clear-up"),
+    "site": ("set-up", "clear-up", "protection-sheet"),
 }  # fmt: skip
 """Beginnings of names in the rates; the first that fits decides."""
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from evenfall.model.rates import Rates
 from evenfall.model.taken_off import OrderLine
 from evenfall.stages.papers.worked import WorkedRoof
-from evenfall.standards import dead_loads
+from evenfall.standards import dead_loads, take_off_practice
 from evenfall.standards import sheet_practice as practice
 from evenfall.working import figure
 
@@ -35,7 +35,7 @@ def delivery_kg(line: OrderLine, rates: Rates) -> float | None:
     line : OrderLine
         The line [-].
     rates : Rates
-        Densities of boards, masses of sheet and VCL [-].
+        Densities of boards, masses of sheet, VCL, lengths and items [-].
 
     Returns
     -------
@@ -50,9 +50,15 @@ def delivery_kg(line: OrderLine, rates: Rates) -> float | None:
         return next((line.bought * s.mass_kg_m2 for s in rates.sheets if s.name == name), None)
     if kind == "vcl":
         return next((line.bought * v.mass_kg_m2 for v in rates.vcls if v.name == name), None)
+    if kind == "length":
+        return next((line.bought * n.mass_kg_m for n in rates.lengths
+                     if n.name == name and n.mass_kg_m), None)  # fmt: skip
+    if kind == "screw":
+        return count * rates.screw.mass_kg_pack if rates.screw.mass_kg_pack else None
     if line.unit == "kg":
         return line.bought
-    return None
+    return next((line.bought * i.mass_kg for i in rates.items
+                 if i.name == name and i.mass_kg), None)  # fmt: skip
 
 
 def _boards(line: OrderLine, rates: Rates) -> Iterator[tuple[str, float, str]]:
@@ -76,9 +82,10 @@ def lifts(worked: WorkedRoof) -> tuple[Lift, ...]:
     Returns
     -------
     tuple of Lift
-        Sheet, rolls, boards and new decking; the rule and its basis in words [kg].
+        Sheet, rolls, boards, new decking and long lengths; the rule and its basis in words [kg].
     """
-    found = [*_sheet(worked), *_rolls(worked), *_insulation(worked), *_deck(worked)]
+    found = [*_sheet(worked), *_rolls(worked), *_insulation(worked), *_deck(worked),
+             *_lengths(worked)]  # fmt: skip
     return tuple(sorted(found, key=lambda lift: -lift.mass_kg))
 
 
@@ -128,3 +135,17 @@ def _deck(worked: WorkedRoof) -> Iterator[Lift]:
         mass = STANDARD_DECK_M2 * deck.thickness_mm / MM * dead_loads.DECK_KG_M3[deck.kind]
         size = f"2440 × 1220 × {figure(deck.thickness_mm)} mm"
         yield Lift("New deck board", mass, size, _two(mass, STANDARD_DECK_M2))
+
+
+def _lengths(worked: WorkedRoof) -> Iterator[Lift]:
+    """Name each length that is too long for one person, or too heavy."""
+    long = take_off_practice.PIECE_LIFT_M
+    masses = {n.name: n.mass_kg_m or 0.0 for n in worked.case.rates.lengths}
+    for run in worked.lengths.runs:
+        stock = max(bar.stock_mm for bar in run.bars) / MM
+        mass = stock * masses.get(run.id.partition(":")[2], 0.0)
+        if not _alone(mass):
+            yield Lift(run.says, mass, f"{stock:g} m", _two(mass))
+        elif stock > long:
+            says = f"two people: longer than {long:g} m, it whips and catches the wind"
+            yield Lift(run.says, mass, f"{stock:g} m", says)

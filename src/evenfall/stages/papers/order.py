@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from evenfall.model.taken_off import OrderLine
 from evenfall.stages.papers.drawn_saw import saw_words
 from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
-from evenfall.stages.papers.words import listed
+from evenfall.stages.papers.words import listed, short_day
 from evenfall.stages.papers.worked import WorkedRoof
 
 COUNTERS = {
@@ -48,6 +48,11 @@ class Counter:
     def mass_kg(self) -> float:
         """What the known part of the delivery weighs."""
         return sum(line.mass_kg or 0.0 for line in self.lines)
+
+    @property
+    def unweighed(self) -> tuple[str, ...]:
+        """Lines whose weight nobody told: the delivery is heavier by them."""
+        return tuple(line.id for line in self.lines if line.mass_kg is None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +96,41 @@ def order(worked: WorkedRoof) -> Order:
             lines[counter].append(_line(one, delivery_kg(one, worked.case.rates)))
     counters = tuple(Counter(name, tuple(found)) for name, found in lines.items() if found)
     return Order(counters, _cuts(worked), lifts(worked))
+
+
+FIRST_USED = {
+    "Insulation boards": ("boards-",),
+    "Rubber sheet and VCL": ("vcl-",),
+    "Timber, trims and gutter": ("kerb-build", "strip-", "edge-timber"),
+}
+"""Work for which something of a counter is wanted first; all else is wanted on the first day."""
+
+
+def wanted_by(worked: WorkedRoof) -> dict[str, str]:
+    """Tell by when each counter delivers: the working day before the first use.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    dict of str to str
+        By counter [-].
+    """
+    days = worked.programme.days
+    found = {}
+    for counter in dict.fromkeys(COUNTERS.values()):
+        starts = FIRST_USED.get(counter, ("",))
+        work = [[id_.removeprefix("task:") for id_, _ in d.work] for d in days]
+        used = [n for n, names in enumerate(work) if any(x.startswith(starts) for x in names)]
+        first = used[0] if used else 0
+        found[counter] = (
+            f"{short_day(days[first - 1].on)}, for the day after" if first
+            else f"the working day before {short_day(days[0].on)}"
+        )  # fmt: skip
+    return found
 
 
 def _line(one: OrderLine, mass_kg: float | None) -> Line:

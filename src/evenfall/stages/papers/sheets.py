@@ -53,12 +53,11 @@ class Count:
 
 @dataclass(frozen=True, slots=True)
 class Weak:
-    """A number that should be checked before it is relied on."""
+    """All that one document or practice gave and that should be checked before it is relied on."""
 
     basis: str
-    what: str
-    value: str
     source: str
+    says: tuple[tuple[str, str], ...]  # what, value
     ref: str
 
 
@@ -192,31 +191,33 @@ def _counts(walked: Book) -> tuple[Count, ...]:
 
 
 def _weak(walked: Book) -> Iterator[Weak]:
-    """List each weak number and formula; invented rates are no source and are told in one line."""
-    invented = [number for _, number, _ in walked.leaves if number.basis == INVENTED]
-    if invented:
-        count = len(invented)
-        yield Weak(INVENTED, "the rates: sizes, coverages, wastes, strengths", f"{count} numbers",
-                   "rates marked invented", "")  # fmt: skip
+    """List each weak number and formula under its source; invented rates are told in one line."""
     for basis in WEAK:
-        rows: dict[tuple[str, str], list[tuple[str, str]]] = {}
+        by: dict[str, dict[str, list[tuple[str, str]]]] = {}
         for symbol, number, ref in walked.leaves:
             if number.basis == basis:
-                key = _what(symbol, number), _source(number)
-                rows.setdefault(key, []).append((_value(number), ref))
+                told = by.setdefault(_source(number), {}).setdefault(_what(symbol, number), [])
+                told.append((_value(number), ref))
         for working, ref in walked.formulas:
             if working.own_basis == basis:
-                rows.setdefault((working.title, working.source), []).append(("formula", ref))
-        yield from (_one(basis, what, source, found) for (what, source), found in rows.items())
+                told = by.setdefault(working.source, {}).setdefault(working.title, [])
+                told.append(("formula", ref))
+        yield from (_one(basis, source, found) for source, found in by.items())
+    invented = [number for _, number, _ in walked.leaves if number.basis == INVENTED]
+    if invented:
+        told_in = ("sizes, coverages, wastes, strengths", f"{len(invented)} numbers")
+        yield Weak(INVENTED, "rates marked invented", (told_in,), "")
 
 
-def _one(basis: str, what: str, source: str, found: list[tuple[str, str]]) -> Weak:
-    """Tell several numbers of one place, or one formula used often, in one line."""
-    values = list(dict.fromkeys(v for v, _ in found))
-    refs = list(dict.fromkeys(r for _, r in found))
-    value = values[0] if len(values) == 1 else f"{len(values)} numbers"
+def _one(basis: str, source: str, found: dict[str, list[tuple[str, str]]]) -> Weak:
+    """Tell all of one source in one line; several numbers of one place by their count."""
+    says = []
+    for what, uses in found.items():
+        values = list(dict.fromkeys(v for v, _ in uses))
+        says.append((what, values[0] if len(values) == 1 else f"{len(values)} numbers"))
+    refs = list(dict.fromkeys(r for uses in found.values() for _, r in uses))
     told = ", ".join(refs[:REFS]) + (", …" if refs[REFS:] else "")
-    return Weak(basis, what, value, source, told)
+    return Weak(basis, source, tuple(says), told)
 
 
 def _what(symbol: str, number: Known) -> str:

@@ -18,6 +18,7 @@ from evenfall.standards import falls_practice, survey_practice
 from evenfall.working import Known, Working
 
 MM = 1000
+SEEN = 0.5  # mm per m; no level shows less
 ALIKE = 1e-6  # mm per m; less is the rounding of a sum
 STEEPEST = 20  # 1 in so many: no steeper fall can be asked for in a job
 
@@ -97,7 +98,7 @@ def _fall(chosen: Chosen, finished: Working, left: Working) -> Finding:
 
 
 def _told(fall: float) -> str:
-    return f"1:{MM / fall:.0f}" if fall > 0 else "none"
+    return f"1:{MM / fall:.0f}" if fall > SEEN else "none"
 
 
 def _steeper(lost: float) -> Remedy:

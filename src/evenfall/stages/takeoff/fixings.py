@@ -64,7 +64,7 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool
     )
     return Fixings(
         placed, need, _least(wind), what_holds_what(wind, board, screwed, edges),
-        edges[0], edges[1], _tell(placed, wind) if screwed else (),
+        edges[0], edges[1], _tell(placed, wind, board) if screwed else (),
     )  # fmt: skip
 
 
@@ -184,8 +184,8 @@ def _most(wind: Wind) -> dict[str, int]:
     return found
 
 
-def _tell(placed: tuple[PieceFixed, ...], wind: Wind) -> tuple[Finding, ...]:
-    """Say what the crew needs to know in a sentence."""
+def _tell(placed: tuple[PieceFixed, ...], wind: Wind, board: Board) -> tuple[Finding, ...]:
+    """Say what the crew needs to know in a sentence, and where there are too many to place."""
     by_zone = _most(wind)
     told = ", ".join(f"{n} in zone {zone}" for zone, n in sorted(by_zone.items()))
     edge = fixing_practice.EDGE_MOST_MM
@@ -194,10 +194,22 @@ def _tell(placed: tuple[PieceFixed, ...], wind: Wind) -> tuple[Finding, ...]:
         f"ones stand {fixing_practice.EDGE_LEAST_MM:.0f} to {edge:.0f} mm from the board's edge."
     )
     ask = Remedy("Mark the zones on the deck before the boards come, and count each board.")
-    return (
-        Finding("fixing-plan", "boards", "note", says, edge.source, edge.basis,
-                float(max(by_zone.values())), None, "each", ask),
-    )  # fmt: skip
+    plan = Finding("fixing-plan", "boards", "note", says, edge.source, edge.basis,
+                   float(max(by_zone.values())), None, "each", ask)  # fmt: skip
+    most = fixing_practice.SCREWS_MOST_M2
+    number, zone = max((n, zone) for zone, n in by_zone.items())
+    close = number / (board.length_mm * board.width_mm / MM**2)
+    if close <= most:
+        return (plan,)
+    says = (
+        f"The wind asks for {number} screws in one board of zone {zone}, {close:.0f} to the square "
+        f"metre; beyond {most:.0f} their plates crowd one another. Have the maker of the board "
+        "and a structural engineer look."
+    )
+    ask = Remedy("Take a screw that is declared for more, or test more of them on this deck.")
+    crowd = Finding("screws-crowded", "boards", "agree", says, most.source, most.basis, close,
+                    float(most), "1/m2", ask)  # fmt: skip
+    return (crowd, plan)
 
 
 def edge_screws(length_m: float, centres: Working) -> float:

@@ -15,9 +15,10 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.linings import lined
-from evenfall.stages.takeoff.packed import in_packs, units
+from evenfall.stages.takeoff.packed import in_packs, same_unit, units
 from evenfall.stages.takeoff.packings import packings
 from evenfall.stages.takeoff.screws import Screwed, screw_lines
 from evenfall.stages.takeoff.sheet import allowance_mm
@@ -26,6 +27,8 @@ from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
 SEPARATION = "butyl-separation-strip"
+MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", *COATS)
+"""Small things that older rates do not have: said where they are wanted, and not priced."""
 TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
 OPEN_EDGES = ("eaves", "verge", "party_line", "step")
 
@@ -87,6 +90,9 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         if name not in by_name and name == SEPARATION:
             findings.append(_touching(roof, need))
             continue
+        if name not in by_name and name in MAY_LACK:
+            findings.append(_lacking(name, need))
+            continue
         if name not in by_name:
             raise InvalidInput(
                 f'nothing named "{name}"', f"an item {name}: {need.title.lower()}",
@@ -98,6 +104,17 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         most = max(z.per_board for z in roof.zones) / board
         order.extend(screw_lines(roof.screws, roof.zone_screws, most, screw, basis))
     return Items(tuple(order), tuple(findings))
+
+
+def _lacking(name: str, need: Working) -> Finding:
+    """Say what is wanted and neither ordered nor priced, because the rates do not have it."""
+    says = (
+        f"{need.title}: {need.value:.1f} {need.unit}. The rates have no {name}, so it is neither "
+        "ordered nor priced."
+    )
+    cure = Remedy(f"Add {name} to the items of the rates.")
+    return Finding("item-not-in-rates", f"item:{name}", "note", says, "take-off practice",
+                   need.basis, need.value, None, need.unit, cure)  # fmt: skip
 
 
 def _touching(roof: Roof, need: Working) -> Finding:
@@ -226,6 +243,8 @@ def _through(roof: Roof) -> Iterator[tuple[str, Working]]:
     round_ones = [("pipes", count["pipe"]), ("posts", count["post"])]
     yield "pipe-boot", _sum("Pipes and posts", "each", round_ones)
     yield "flue-collar", _sum("Flues", "each", [("flues", count["flue"])])
+    through = [*round_ones, ("flues", count["flue"])]
+    yield "vcl-collar", _sum("Collars of the VCL at what passes through it", "each", through)
     yield "outlet", _sum("Outlets", "each", [("outlets", count["outlet"])])
     spouts = float(
         len(roof.design.overflows) or bool(count["outlet"] and roof.plan.of_kind("parapet"))
@@ -259,11 +278,12 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
         _sum("Kerbs and parapets insulated", "m2", faces, practice.KERB_ABOVE_SURFACE),
     )
     ends = joist_ends(plan, roof.joists) if roof.joists.ends != "sound" else 0.0
-    treated = ends * practice.JOIST_END_M2
-    yield (
-        "joist-preservative",
-        _sum("Joist ends treated", "m2", [("ends", treated)], practice.JOIST_END_M2),
-    )
+    brushed = [
+        ("joist ends", ends * practice.JOIST_END_M2),
+        ("ends of treated timber", sawn_ends(roof.lengths)),
+    ]
+    yield "joist-preservative", _sum("Ends treated", "m2", brushed, practice.JOIST_END_M2)
+    yield from coats(roof.lengths)
     edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
     screws = [
         ("edge timber", ceil(edge_screws(edge, roof.fixings.edge_timber))),
@@ -315,6 +335,10 @@ def _night(roof: Roof) -> Iterator[tuple[str, Working]]:
     (area, around), number = max(covers, default=((0.0, 0.0), 0))
     yield "cover-sheet", _sum("Cover for the largest bay", "m2", [(f"bay {number}", area)], beyond)
     yield "sandbags", _sum("Edge of the cover weighted", "m", [(f"bay {number}", around)], beyond)
+    beside = take_off_practice.GROUND_BESIDE
+    open_m = sum(s.length_m for s in roof.plan.of_kind(*OPEN_EDGES))
+    sheets = [("floors below", roof.plan.gross.value), ("ground at the edges", open_m * beside)]
+    yield "protection-sheet", _sum("Floors and ground protected", "m2", sheets, beside)
     yield "felt-bags", _sum("Felt bagged", "kg", [("felt", float(roof.strip.table.rows[0][1]))])
 
 
@@ -331,6 +355,7 @@ def _length_of(lengths: Lengths, name: str) -> float:
 
 def _line(item: Item, need: Working, basis: Basis, note: str = "") -> OrderLine:
     """Turn work to be done into packs, by the worse of the two coverages on the label."""
+    same_unit(item, need.unit)
     labels = [item.covers, *([item.covers_other_label] if item.covers_other_label else [])]
     covers = measured(
         min(labels), f"{item.covers_unit}/{item.unit}", f"the rates: {item.name}", basis

@@ -13,11 +13,11 @@ from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Joists, Side
 from evenfall.model.surveyed import Falls, OpeningAt, Plan, SideAt
 from evenfall.model.taken_off import Bar, Lengths, OrderLine, Run
+from evenfall.stages.takeoff.coatings import TREATED, painted_area
 from evenfall.standards import board_practice, take_off_practice
-from evenfall.working import Basis, Working, total, weakest
+from evenfall.working import Basis, Working, measured, total, weakest
 
 MM = 1000
-TIMBER = ("edge-timber", "kerb-timber", "firring-timber")
 EDGE_TIMBER = ("eaves", "verge", "party_line", "step")
 
 
@@ -31,6 +31,7 @@ class Section:
     depth_mm: float | None
     joint_gap_mm: float
     width_mm: float | None = None
+    paint_thick_mm: float | None = None  # None where it is not painted
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,8 @@ def work(
         *_gutters(plan, gutters, sold),
     ]
     runs = tuple(_runs(wishes, sold, basis))
-    order = tuple(_order(run, basis, falls) for run in runs)
+    higher = dict(_higher(plan, falls, gutters, chosen_mm))
+    order = tuple(_order(run, basis, falls, higher) for run in runs)
     return Lengths(runs, order, found if new_fascia else ())
 
 
@@ -237,7 +239,9 @@ def _runs(wishes: list[Wish], sold: tuple[Section, ...], basis: Basis) -> Iterat
 def _run(section: Section, wishes: list[Wish]) -> Run:
     longest, gap = max(section.lengths_mm), ceil(section.joint_gap_mm)
     pieces = [(w.where, part) for w in wishes for part in split_run(w.length_mm, longest, gap)]
-    kerf = board_practice.TIMBER_KERF_MM if section.name in TIMBER else board_practice.METAL_KERF_MM
+    kerf = (
+        board_practice.TIMBER_KERF_MM if section.name in TREATED else board_practice.METAL_KERF_MM
+    )
     stock = [(mm, mm) for mm in section.lengths_mm]  # the price goes by the metre
     found = plan_lengths(pieces, stock, int(kerf))
     need = total(section.says, "L", "m", [(f"{where}", mm / MM) for where, mm in _by_place(pieces)])
@@ -245,7 +249,20 @@ def _run(section: Section, wishes: list[Wish]) -> Run:
         Bar(b.stock_mm, tuple((c.name, c.length_mm) for c in b.cuts), b.offcut_mm)
         for b in found.bars
     )
-    return Run(f"length:{section.name}", section.says, need, bars, _bound(found))
+    return Run(
+        f"length:{section.name}", section.says, need, bars, _bound(found),
+        _paint(section, need, len(pieces)),
+    )  # fmt: skip
+
+
+def _paint(section: Section, need: Working, pieces: int) -> Working | None:
+    if section.paint_thick_mm is None or section.depth_mm is None:
+        return None
+    d, t = (
+        measured(mm / MM, "m", f"the rates: {section.name}, {what}", "declared")
+        for mm, what in ((section.depth_mm, "depth"), (section.paint_thick_mm, "thickness"))
+    )
+    return painted_area.show(need, pieces, d, t)
 
 
 def _by_place(pieces: list[tuple[str, int]]) -> list[tuple[str, int]]:
@@ -259,7 +276,24 @@ def _bound(found: CuttingPlan) -> float:
     return found.lower_bound_pence / MM
 
 
-def _order(run: Run, basis: Basis, falls: Falls) -> OrderLine:
+def _higher(
+    plan: Plan, falls: Falls, gutters: tuple[Hung, ...], chosen_mm: float
+) -> Iterator[tuple[str, str]]:
+    """Tell what the drip trims show of the rise, and how much longer the pipes are."""
+    hung, shown = {g.side: g for g in gutters}, []
+    for side in plan.of_kind("eaves"):
+        rise = max(falls.added_at(side.a), falls.added_at(side.b)) + chosen_mm
+        told = f"{side.name}: the edge shows {rise:.0f} mm more than the old one"
+        if side.name in hung:
+            under = hung[side.name].drop.value - hung[side.name].lift.value
+            told += f", the gutter {under:.0f} mm under it"
+        shown.append(told)
+    yield "drip-trim", "; ".join(shown)
+    longer = [f"{g.side}: {g.lift.value:.0f} mm longer than the old one" for g in gutters if g.new]
+    yield "downpipe", "; ".join(longer)
+
+
+def _order(run: Run, basis: Basis, falls: Falls, higher: dict[str, str]) -> OrderLine:
     counts: dict[int, int] = {}
     for bar in run.bars:
         counts[bar.stock_mm] = counts.get(bar.stock_mm, 0) + 1
@@ -267,6 +301,8 @@ def _order(run: Run, basis: Basis, falls: Falls) -> OrderLine:
     bought = sum(n * size for n, size, _ in packs)
     cuts = "; ".join(" + ".join(str(mm) for _, mm in bar.cuts) for bar in run.bars)
     sizes = _sizes(falls) if run.id == "length:firring-timber" else ""
+    told = next((says for kind, says in higher.items() if run.id.startswith(f"length:{kind}")), "")
+    sizes += f". {told}" if told else ""
     return OrderLine(
         run.id, run.says, run.need, "m", packs, bought, _weaker(run.need, basis),
         f"cut {cuts}{sizes}",

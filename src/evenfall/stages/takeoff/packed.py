@@ -5,6 +5,7 @@ from __future__ import annotations
 from math import ceil
 
 from evenfall.calc.layout.packs import to_packs
+from evenfall.errors import InvalidInput
 from evenfall.model.rates import Item
 from evenfall.working import formula
 
@@ -35,6 +36,30 @@ def units(need: float, covers: float, waste: float) -> float:
     9.32
     """
     return need / covers * (1 + waste / 100)
+
+
+def same_unit(item: Item, unit: str) -> None:
+    """Hold the coverages of an item to the unit that the roof counts its work in.
+
+    Parameters
+    ----------
+    item : Item
+        An item of the rates [-].
+    unit : str
+        Unit of the work [-].
+
+    Raises
+    ------
+    InvalidInput
+        A coverage told in another unit, which would order too little or too much.
+    """
+    told = (item.covers_unit, item.covers_other_label_unit or item.covers_unit)
+    wrong = next((u for u in told if u != unit), None)
+    if wrong is not None:
+        raise InvalidInput(
+            f"{item.name} covers {wrong} a {item.unit}", f"a coverage in {unit}",
+            where="the rates: items", do=f"turn what its label says into {unit} a {item.unit}",
+        )  # fmt: skip
 
 
 def in_packs(wanted: float, item: Item) -> tuple[tuple[tuple[int, float, str], ...], float]:

@@ -196,7 +196,8 @@ def _order(
     if strips:
         note += (
             f"; upstand strips: {best.upstands.from_rest} from what is left beside it, "
-            f"{best.upstands.from_cut} from the further cut"
+            f"{best.upstands.from_notch} from its notches, {best.upstands.from_cut} from the "
+            "further cut"
         )
     return OrderLine(
         f"sheet:{rubber.name}", f"{rubber.says}: {_says(best)}", area, "m2", tuple(packs),

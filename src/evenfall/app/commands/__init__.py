@@ -1,0 +1,1 @@
+"""Commands, a file each; `cli` registers them."""

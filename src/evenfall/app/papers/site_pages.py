@@ -1,0 +1,96 @@
+"""The papers of the site: order, cut lists, day sheets, safety, programme, handover file."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from evenfall.app.papers.pdf import Source, head, placed, source, to_scale
+from evenfall.drawing import Drawing
+from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
+
+DAY_MM = (76.0, 92.0)
+"""Room for the plan of a day."""
+PAGE_MM = (172.0, 165.0)
+"""Room for a plan on a page of its own."""
+EVENINGS_MM = 62.0
+"""Height that the row of evenings may take on the client's one page."""
+
+
+def site_sources(worked: WorkedJob) -> dict[str, Source]:
+    """Make what the papers of the site are compiled from.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    dict of str to Source
+        By the name of the file [-].
+    """
+    return {
+        "order.pdf": _order(worked),
+        "cut-lists.pdf": _cuts(worked),
+        "day-sheets.pdf": _days(worked),
+        "construction-phase-plan.pdf": _plan(worked),
+        "programme.pdf": _programme(worked),
+        "handover.pdf": _handover(worked),
+    }
+
+
+def _order(worked: WorkedJob) -> Source:
+    """Make the order; it goes to suppliers, so that nothing is attached."""
+    order, by = PAPERS["order"](worked), PAPERS["wanted by"](worked)
+    counters = [
+        {"name": c.name, "by": by[c.name], "mass": c.mass_kg, "lines": c.lines, "sums": ()}
+        for c in order.counters
+    ]
+    data = {"head": head(worked), "counters": counters, "lifts": order.lifts}
+    return replace(source(worked, "order.typ", data, {}), attached="")
+
+
+def _cuts(worked: WorkedJob) -> Source:
+    saw = DRAWINGS["saw"](worked)
+    shown = {"saw": placed(saw)} if saw is not None else {}
+    data = {"head": head(worked), "lists": PAPERS["cut lists"](worked)}
+    return source(worked, "cut-lists.typ", data, shown)
+
+
+def _days(worked: WorkedJob) -> Source:
+    stops = [f.says for f in worked.findings if f.level == "stop" and f.subject != "price"]
+    days = [_plain(d) | {"stops": stops} for d in PAPERS["day sheets"](worked)]
+    plans = [placed(to_scale(d, *DAY_MM)) for d in DRAWINGS["days"](worked)]
+    return source(worked, "day-sheets.typ", {"head": head(worked), "days": days}, {"days": plans})
+
+
+def _plan(worked: WorkedJob) -> Source:
+    holds = [(str(h.number), h.when, h.passes) for h in PAPERS["hold points"](worked)]
+    data = {"head": head(worked), "plan": PAPERS["construction-phase plan"](worked), "holds": holds}
+    return source(worked, "construction-phase-plan.typ", data, {})
+
+
+def _programme(worked: WorkedJob) -> Source:
+    data = {"head": head(worked), "programme": PAPERS["client's programme"](worked)}
+    evenings = _lower(placed(DRAWINGS["evenings"](worked)), EVENINGS_MM)
+    return source(worked, "programme.typ", data, {"evenings": evenings}, clients=True)
+
+
+def _handover(worked: WorkedJob) -> Source:
+    plan = placed(to_scale(DRAWINGS["as built"](worked), *PAGE_MM))
+    found: list[Drawing | None] = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
+    sections = [placed(s, 130.0) for s in found if s is not None]
+    data = {"head": head(worked), "file": PAPERS["handover"](worked)}
+    return source(worked, "handover.typ", data, {"plan": plan, "sections": sections}, clients=True)
+
+
+def _lower(shown: dict[str, Any], high_mm: float) -> dict[str, Any]:
+    """Draw a picture smaller where it is too high for its place."""
+    box = shown["svg"].split('viewBox="', 1)[1].partition('"')[0]
+    _, _, wide, high = (float(v) for v in box.split())
+    return shown | {"width": min(shown["width"], high_mm * wide / high)}
+
+
+def _plain(value: Any) -> dict[str, Any]:
+    return {name: getattr(value, name) for name in value.__dataclass_fields__}

@@ -1,0 +1,1 @@
+"""Weather over an open roof: cold surfaces, gates, years of hours, and chance that repeats."""

@@ -1,0 +1,78 @@
+"""The cut lists for the saw: boards, then each section of timber and trim, bar by bar."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from evenfall.stages.papers.drawn_saw import saw_words
+from evenfall.stages.papers.words import metres
+from evenfall.stages.papers.worked import WorkedRoof
+
+MM = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Bars:
+    """Stock pieces that are sawn alike."""
+
+    count: int
+    stock: str
+    sawn: str
+    left: str
+
+
+@dataclass(frozen=True, slots=True)
+class CutList:
+    """All cuts of one section or board."""
+
+    name: str
+    told: str
+    bars: tuple[Bars, ...]
+
+
+def cut_lists(worked: WorkedRoof) -> tuple[CutList, ...]:
+    """Gather the cut lists.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    tuple of CutList
+        Boards first, then lengths; bars that are sawn alike are told once [mm].
+    """
+    return (*_boards(worked), *_lengths(worked))
+
+
+def _boards(worked: WorkedRoof) -> Iterator[CutList]:
+    boards = worked.boards
+    if not boards.sawn:
+        return
+    rows = tuple(
+        Bars(1, f"{b.number}", saw_words(b).partition(": ")[2],
+             ", ".join(f"{r.length_mm} × {r.width_mm}" for r in b.rests) or "–")
+        for b in boards.sawn
+    )  # fmt: skip
+    told = (
+        f"{len(boards.sawn)} of {boards.bought} boards are cut; cuts in the order of sawing, sizes "
+        "in mm. The drawing shows them."
+    )
+    yield CutList(boards.order[0].says, told, rows)
+
+
+def _lengths(worked: WorkedRoof) -> Iterator[CutList]:
+    for run in worked.lengths.runs:
+        alike: dict[tuple[int, tuple[tuple[str, int], ...], int], int] = {}
+        for bar in run.bars:
+            key = (bar.stock_mm, bar.cuts, bar.left_mm)
+            alike[key] = alike.get(key, 0) + 1
+        rows = tuple(
+            Bars(count, f"{stock}", ", ".join(f"{mm} for {name}" for name, mm in cuts), f"{left}")
+            for (stock, cuts, left), count in alike.items()
+        )
+        bought = sum(bar.stock_mm for bar in run.bars) / MM
+        told = f"{metres(run.need.value)} needed, {metres(bought)} bought"
+        yield CutList(run.says, told, rows)

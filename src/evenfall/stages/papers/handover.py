@@ -1,0 +1,235 @@
+"""The handover file: what was built, agreed and read, what is still missing and who brings it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from evenfall.model.choice import build_up
+from evenfall.stages.papers import terms
+from evenfall.stages.papers.scope import Layer, Part, layers, parts
+from evenfall.stages.papers.words import day, sentence, spoken
+from evenfall.stages.papers.worked import WorkedRoof
+from evenfall.standards import care_practice as practice_of_care
+from evenfall.standards import programme_practice as practice
+from evenfall.standards import site_duties as duties
+
+REMINDED_YEARS = 2  # reminders that are printed; the calendar file goes on
+SITE, OFFICE, MAKER, COUNCIL, CLIENT = (
+    "the crew", "the office", "the maker of the sheet", "building control", "the client",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One piece of the file: in it, or missing, and who brings it."""
+
+    what: str
+    held: bool
+    says: str
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class Departure:
+    """Something that was agreed to be otherwise than the rule."""
+
+    what: str
+    by: str
+    on: date
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A reading of the timber."""
+
+    where: str
+    says: str
+    when: str
+
+
+@dataclass(frozen=True, slots=True)
+class Product:
+    """What was built in; the batch is written in by hand until it is recorded."""
+
+    what: str
+    says: str
+    batch: str
+
+
+@dataclass(frozen=True, slots=True)
+class Handover:
+    """All of it."""
+
+    pieces: tuple[Piece, ...]
+    figures: tuple[tuple[str, str], ...]
+    layers: tuple[Layer, ...]
+    parts: tuple[Part, ...]
+    departures: tuple[Departure, ...]
+    readings: tuple[Reading, ...]
+    holds: tuple[tuple[str, str], ...]
+    products: tuple[Product, ...]
+    guarantee: str
+    care: tuple[str, ...]
+    not_normal: str
+    reminders: tuple[tuple[str, str], ...]
+    later: tuple[str, ...]
+    contact: str
+
+
+def handover(worked: WorkedRoof) -> Handover:
+    """Gather the handover file from what was worked and what the site recorded.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Handover
+        What is there, and what is missing and by whom [-].
+    """
+    firm = worked.case.rates.firm
+    return Handover(
+        pieces=tuple(_pieces(worked)), figures=tuple(_figures(worked)),
+        layers=layers(worked), parts=parts(worked),
+        departures=tuple(_departures(worked)), readings=tuple(_readings(worked)),
+        holds=tuple((f"{h.number}", sentence(f"{h.when}: {h.passes}"))
+                    for h in practice.HOLD_POINTS),
+        products=tuple(_products(worked)), guarantee=_guarantee(worked), care=terms.CARE,
+        not_normal=terms.NOT_NORMAL, reminders=tuple(_reminders(worked)),
+        later=tuple(_later(worked)),
+        contact=f"{firm.name}, {firm.address}, {firm.telephone}, {firm.email}",
+    )  # fmt: skip
+
+
+def finished_on(worked: WorkedRoof) -> date:
+    """Find the day of handover: as recorded, else the last day planned.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    date
+        The day [-].
+    """
+    recorded = getattr(worked.case.job.record, "finished_on", None)
+    return recorded if isinstance(recorded, date) else worked.programme.finish_on
+
+
+def reminder_days(worked: WorkedRoof) -> tuple[date, date]:
+    """Find the first spring and the first autumn after handover.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    tuple of date
+        Spring and autumn, in that order of the year [-].
+    """
+    done = finished_on(worked)
+    first = []
+    for month in (practice_of_care.SPRING_MONTH, practice_of_care.AUTUMN_MONTH):
+        this = date(done.year, int(month), int(practice_of_care.DAY))
+        first.append(this if this > done else this.replace(year=done.year + 1))
+    return first[0], first[1]
+
+
+def _pieces(worked: WorkedRoof) -> Iterator[Piece]:
+    record, survey = worked.case.job.record, worked.case.job.survey
+    route = next((f for f in worked.findings if f.code.startswith("notice-")), None)
+    told = route.says if route else "Nothing has to be certified."
+    yield Piece("Certificate of building control", route is None, told, COUNCIL)
+    yield Piece("Plan, sections and layers", True, "In this file, and in the drawings.", "")
+    yield Piece("Heat and moisture", True, "In the calculation sheets.", "")
+    agreed = len(record.agreed)
+    open_points = [f for f in worked.findings if f.level == "agree" and f.subject != "price"]
+    words = f"{agreed} recorded, {len(open_points)} not yet answered in writing"
+    yield Piece("What was agreed", not open_points, sentence(words), OFFICE)
+    yield Piece("Readings and hold points", False,
+                "Values of the hold points are written in on site.", SITE)  # fmt: skip
+    yield Piece("Batch numbers", False, "Of every product named below.", SITE)
+    yield Piece("Photographs by hold point", False, "Wide, with the tape, the reading, the label.",
+                SITE)  # fmt: skip
+    yield Piece("Weather of the days", False, "Each morning and each evening.", SITE)
+    yield Piece("Our guarantee", True, _guarantee(worked), "")
+    yield Piece("The maker's guarantee", False, "Named by number and first day.", MAKER)
+    yield Piece("Waste notes", False, f"Kept {duties.TRANSFER_NOTE_YEARS:.0f} years at the least.",
+                SITE)  # fmt: skip
+    tested = survey.covering.asbestos
+    says = {"none_found": "Sampled, none found.", "found": "Found: the surveyor's papers.",
+            "not_sampled": "Not sampled."}[tested]  # fmt: skip
+    yield Piece("Asbestos result", tested == "none_found", says, "" if tested == "none_found"
+                else OFFICE)  # fmt: skip
+    reports = record.fire_tests
+    named = "; ".join(f"{r.document}: {r.fire_class}" for r in reports)
+    yield Piece("Test of fire from outside", bool(reports), named or "Report of this build-up.",
+                MAKER)  # fmt: skip
+    yield Piece("Invoice with VAT", False, "The last one, paid.", OFFICE)
+
+
+def _figures(worked: WorkedRoof) -> Iterator[tuple[str, str]]:
+    yield "Area", f"{worked.plan.gross.value:.2f} m²"
+    yield "Heat let through", f"{worked.heat.u.value:.2f} W/(m²K)"
+    yield "before", f"{worked.rise.before_u.value:.2f} W/(m²K)"
+    slope = worked.falls.finished.value
+    yield "Fall", f"1 in {1000 / slope:.0f} to {worked.falls.low_side}" if slope > 0 else "none"
+    yield "Higher at the edge, at most", f"{worked.heights.rise_at_edge.value:.0f} mm"
+    yield "Handed over", day(finished_on(worked))
+
+
+def _departures(worked: WorkedRoof) -> Iterator[Departure]:
+    said = {(f.code, f.subject): f.says for f in worked.findings}
+    for a in worked.case.job.record.agreed:
+        words = said.get((a.finding, a.subject), spoken(f"{a.finding} {a.subject}"))
+        yield Departure(words, a.by, a.on)
+
+
+def _readings(worked: WorkedRoof) -> Iterator[Reading]:
+    on = day(worked.meta.surveyed_on)
+    for r in worked.case.job.survey.readings:
+        yield Reading(spoken(r.name), f"{r.percent:g} %", f"survey, {on}")
+
+
+def _products(worked: WorkedRoof) -> Iterator[Product]:
+    build = build_up(worked.case.job.design, worked.case.rates)
+    laid = " + ".join(f"{mm}" for mm in worked.boards.layers_mm)
+    yield Product("Sheet", build.rubber.says, "")
+    yield Product("Insulation", f"{build.board.says}, {laid} mm", "")
+    yield Product("Vapour control layer", build.vcl.says, "")
+    for line in worked.items.order:
+        if any(word in line.id for word in ("adhesive", "primer", "sealant", "tape")):
+            yield Product(sentence(spoken(line.id.partition(":")[2]))[:-1], line.says, "")
+
+
+def _guarantee(worked: WorkedRoof) -> str:
+    years, done = worked.case.rates.terms.workmanship_years, finished_on(worked)
+    return f"{years} years on our work from {day(done)}."
+
+
+def _reminders(worked: WorkedRoof) -> Iterator[tuple[str, str]]:
+    spring, autumn = reminder_days(worked)
+    for year in range(REMINDED_YEARS):
+        told = ((spring, "gutters and outlets cleared, trims and seams looked over after winter"),
+                (autumn, "leaves out of gutters and outlets"))  # fmt: skip
+        for on, says in sorted(told):
+            yield day(on.replace(year=on.year + year)), sentence(says)
+
+
+def _later(worked: WorkedRoof) -> Iterator[str]:
+    """Tell what must be known to whoever works on this roof later."""
+    for o in worked.plan.openings:
+        if o.kind == "rooflight":
+            yield sentence(f"{spoken(o.name)}: it does not bear a person")
+    yield "No flame on this roof, and no solvent, oil or bitumen on the sheet."
+    yield "No screw through the sheet; a new pipe or cable is made tight by whoever laid it."
+    yield "No rail is fixed to the roof: bring edge protection."
+    yield "Packs and tubs are spread over the joists, not stacked."

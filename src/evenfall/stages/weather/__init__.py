@@ -1,0 +1,1 @@
+"""Weather against the plan: forecasts read, gates, risk over years, this morning, own hours."""

@@ -1,0 +1,169 @@
+"""Morning: from what is really done and a fresh forecast, what to open and when to stop."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import date
+
+from evenfall.model.forecast import Forecast
+from evenfall.model.gated import Gates
+from evenfall.model.morning import Morning, Opening
+from evenfall.model.programmed import Programme, Task
+from evenfall.model.surveyed import Plan
+from evenfall.stages.programme.gang import span, works
+from evenfall.stages.programme.roof import When
+from evenfall.stages.programme.site import START, kind
+from evenfall.stages.weather import loading, telling
+from evenfall.stages.weather.asked import joined, roofing
+from evenfall.stages.weather.opening import Ask, ask_of, opening, reach
+from evenfall.stages.weather.replan import SITE, Replanned, Rest, left, replan
+from evenfall.stages.weather.situation import Situation, fresh
+from evenfall.stages.weather.sky import Sky, clock_date, clock_hour, look
+from evenfall.stages.weather.today import Today, bond_window
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """The job, as far as a morning sees it."""
+
+    plan: Plan
+    programme: Programme
+    tasks: tuple[Task, ...]
+    when: When
+
+
+def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
+    """Answer for this morning.
+
+    Parameters
+    ----------
+    site : Site
+        Plan, programme, tasks, crew [-].
+    forecast : Forecast
+        Made within the last three hours [-].
+    now : Situation
+        The hour, what is done, hands, covers [-].
+
+    Returns
+    -------
+    Morning
+        What to open, when to stop, with whom, under what; what moved. The roofer decides [-].
+
+    Raises
+    ------
+    InvalidInput
+        The forecast cannot speak of this morning.
+    """
+    issued = fresh(forecast, now.at)
+    when = site.when
+    today = _today(when, look(forecast, when.latitude, when.longitude), now)
+    rest = left(site.programme.days, site.tasks, now.done, when.crew.start_hour, now.contact)
+    moved = replan(rest, site.tasks, when, today.sky, today.on, today.begins)
+    chosen = moved.of_day(today.on)
+    first = chosen or (rest[0] if rest and _working(when, today.on) else None)
+    by_id = {t.id: t for t in site.tasks}
+    ask = _ask(site, first, by_id, today, now)
+    may, fewer = _answers(ask, now, first, today)
+    bays = _bays(first, by_id) if ask else ()
+    bond, bond_why = bond_window(_bonded(first, by_id, now.contact), today)
+    return Morning(
+        on=today.on, asked=now.at, issued=issued, source=forecast.source,
+        says=telling.said(chosen, may, by_id),
+        why=telling.why(rest, first, chosen, today, ask, may), bays=bays,
+        rings=tuple(b.ring for b in site.programme.bays if b.number in bays),
+        bay_m2=ask.area_m2 if ask else 0.0, opening=may, fewer=fewer, begins=today.begins,
+        ends=today.light.closes, dusk=today.light.dusk, reach_m2=reach(now.covers),
+        covers=telling.covers(now.covers), water=telling.water(site.plan, site.programme),
+        bond=bond, bond_why=bond_why,
+        load=_load(chosen, first, ask, may, by_id),
+        hold=telling.hold(first if may and may.area_m2 else chosen, by_id),
+        figures=telling.figures(_asked(first, by_id), today, may),
+        hours=today.hours(_bonded(first, by_id, now.contact)), moves=moved.moves,
+        finish_was=site.programme.finish_on, finish_on=_finish(moved, today.on),
+    )  # fmt: skip
+
+
+def _today(when: When, sky: Sky, now: Situation) -> Today:
+    on = clock_date(now.at)
+    light = span(on, when.crew, when.latitude, when.longitude)
+    return Today(on, light, max(light.opens, clock_hour(now.at)), sky)
+
+
+def _working(when: When, on: date) -> bool:
+    return works(on, when.calendar.saturdays, set(when.calendar.days_off))
+
+
+def _finish(moved: Replanned, today: date) -> date | None:
+    if not moved.rest:
+        return today
+    return max(moved.on) if moved.on else None
+
+
+def _work(rest: Rest | None, by_id: dict[str, Task]) -> tuple[tuple[Task, float], ...]:
+    return tuple((by_id[i], h) for i, h in rest.day.work) if rest else ()
+
+
+def _bays(rest: Rest | None, by_id: dict[str, Task]) -> tuple[int, ...]:
+    return tuple(dict.fromkeys(t.bay for t, _ in _work(rest, by_id) if t.bay is not None))
+
+
+def _asked(rest: Rest | None, by_id: dict[str, Task]) -> Gates:
+    return joined(t.gates for t, _ in roofing(_work(rest, by_id)))
+
+
+def _bonded(rest: Rest | None, by_id: dict[str, Task], contact: bool) -> Gates | None:
+    """Find what today's bonding asks for, if there is any."""
+    found = [t.gates for t, _ in roofing(_work(rest, by_id)) if t.gates.dew_k]
+    if not found:
+        return None
+    asked = joined(found)
+    return replace(asked, then_h=0.0) if contact else asked
+
+
+def _ask(
+    site: Site, rest: Rest | None, by_id: dict[str, Task], today: Today, now: Situation
+) -> Ask | None:
+    """Add up the bays that were to be opened; None where none was."""
+    bays = _bays(rest, by_id)
+    if not bays or rest is None:
+        return None
+    area = sum(b.area_m2 for b in site.programme.bays if b.number in bays)
+    tasks = [t for t, _ in _work(rest, by_id) if t.bay is not None or kind(t.id) in START]
+    closing = joined(t.gates for t in tasks if t.bay is not None)
+    dry_until = today.fails_from(Gates(dry=True, wind_m_s=closing.wind_m_s))
+    dark = min(today.light.closes, today.light.dusk)
+    hours = (today.begins, dry_until, dark)
+    return ask_of(tasks, area, _site_hours(site.tasks), hours, reach(now.covers))
+
+
+def _site_hours(tasks: tuple[Task, ...]) -> float:
+    """Hours that opening the site costs each person on a slow day."""
+    task = next((t for t in tasks if kind(t.id) == SITE), None)
+    return task.hours_high / task.quantity.value if task and task.quantity.value else 0.0
+
+
+def _load(
+    chosen: Rest | None, first: Rest | None, ask: Ask | None, answer: Opening | None,
+    by_id: dict[str, Task],
+) -> tuple[str, ...]:  # fmt: skip
+    """List what to load; for a part of a bay its share."""
+    if chosen is not None:
+        return loading.to_load(chosen.day, by_id)
+    if first is None or ask is None or answer is None or not answer.area_m2:
+        return ()
+    share = answer.area_m2 / ask.area_m2
+    part = tuple((i, h * share) for i, h in first.day.work if by_id[i].bay is not None)
+    return loading.to_load(replace(first.day, work=part), by_id)
+
+
+def _answers(
+    ask: Ask | None, now: Situation, rest: Rest | None, today: Today
+) -> tuple[Opening | None, Opening | None]:
+    """Say how much to open, and how much with one person less."""
+    if ask is None or rest is None:
+        return None, None
+    if not telling.can_stick(rest, today):
+        ask = replace(ask, reach_m2=0.0)
+    answer = opening(ask, now.people)
+    fewer = opening(ask, now.people - 1) if now.people > 1 and answer.area_m2 else None
+    return answer, fewer

@@ -1,0 +1,246 @@
+"""The rest of the plan placed again by a forecast: earliest end, fewest days moved.
+
+A day of the plan moves whole, so that what it opens it still closes. Past the end of the forecast
+every working day is taken to serve; the reserve for wet stands beside the plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from evenfall.calc.weather.placing import Placing, place
+from evenfall.calc.weather.walk import Need
+from evenfall.model.gated import Gates
+from evenfall.model.morning import Move
+from evenfall.model.programmed import Day, Task
+from evenfall.stages.programme.gang import span, works
+from evenfall.stages.programme.roof import When
+from evenfall.stages.programme.site import kind
+from evenfall.stages.weather.asked import joined, need, roofing
+from evenfall.stages.weather.gates import passes
+from evenfall.stages.weather.sky import Sky, at_clock, light_day
+from evenfall.standards import programme_practice as practice
+
+LOOKED = 60  # working days into which the rest of the plan must fit
+MOST = 400  # calendar days looked through for them
+MINUTES = 60
+SITE = "open-and-close"
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A day of the plan of which something is left."""
+
+    day: Day  # its work without what is done
+    need: Need
+    gates: Gates
+
+
+@dataclass(frozen=True, slots=True)
+class Replanned:
+    """What is left, and the day of each part; None where it does not fit."""
+
+    rest: tuple[Rest, ...]
+    on: tuple[date, ...] | None
+
+    def of_day(self, on: date) -> Rest | None:
+        """Find what is planned for a day."""
+        for rest, day in zip(self.rest, self.on or (), strict=False):
+            if day == on:
+                return rest
+        return None
+
+    @property
+    def moves(self) -> tuple[Move, ...]:
+        """What moved, and from when to when."""
+        days = self.on or (None,) * len(self.rest)
+        return tuple(
+            Move(r.day.says, r.day.on, on)
+            for r, on in zip(self.rest, days, strict=True) if on != r.day.on
+        )  # fmt: skip
+
+
+def left(
+    days: tuple[Day, ...], tasks: tuple[Task, ...], done: frozenset[str], start_hour: float,
+    contact: bool = False,
+) -> tuple[Rest, ...]:  # fmt: skip
+    """Find what is left of each day of a plan.
+
+    Parameters
+    ----------
+    days : tuple of Day
+        The plan [-].
+    tasks : tuple of Task
+        All work [h].
+    done : frozenset of str
+        Ids of tasks that are done [-].
+    start_hour : float
+        When work begins [h].
+    contact : bool
+        Whether the sheet goes down in contact adhesive [-].
+
+    Returns
+    -------
+    tuple of Rest
+        Days with work left, in their order [-].
+    """
+    by_id = {t.id: t for t in tasks}
+    found: list[Rest] = []
+    looks: tuple[tuple[str, float], ...] = ()  # hold points left over, for the next day's work
+    for day in days:
+        work = tuple((i, h) for i, h in day.work if i not in done and kind(i) != SITE)
+        if not any(h > 0 for _, h in work):
+            looks += work
+            continue
+        rest = replace(day, work=(*looks, *work))
+        gates = joined(t.gates for t, _ in roofing((by_id[i], h) for i, h in work))
+        found.append(Rest(rest, need(rest, by_id, start_hour, contact), gates))
+        looks = ()
+    return tuple(found)
+
+
+def replan(
+    rest: tuple[Rest, ...], tasks: tuple[Task, ...], when: When, sky: Sky | None, now: date,
+    begins: float = 0.0,
+) -> Replanned:  # fmt: skip
+    """Place what is left on the days that the forecast leaves.
+
+    Parameters
+    ----------
+    rest : tuple of Rest
+        Days with work left [-].
+    tasks : tuple of Task
+        All work, with what comes before what [-].
+    when : When
+        Crew, calendar and place [-].
+    sky : Sky, optional
+        The forecast; without one every working day serves [-].
+    now : date
+        Today [-].
+    begins : float
+        Hour by the clock at which work can begin today [h].
+
+    Returns
+    -------
+    Replanned
+        The day of each part [-].
+    """
+    days = tuple(_working(when, now))
+    fits = tuple(
+        tuple(_fits(r, d, when, sky, begins if d == now else 0.0) for d in days) for r in rest
+    )
+    problem = Placing(
+        fits, _before(rest, tasks), tuple((r.day.on - now).days for r in rest), _pairs(rest, tasks),
+        tuple((d - now).days for d in days),
+    )  # fmt: skip
+    placed = place(problem)
+    return Replanned(rest, None if placed is None else tuple(days[n] for n in placed))
+
+
+def _working(when: When, now: date) -> Iterator[date]:
+    off, count = set(when.calendar.days_off), 0
+    for n in range(MOST):
+        on = now + timedelta(days=n)
+        if works(on, when.calendar.saturdays, off):
+            yield on
+            count += 1
+        if count == LOOKED:
+            return
+
+
+def _fits(rest: Rest, on: date, when: When, sky: Sky | None, begins: float) -> bool:
+    """Tell whether light and weather of a day let a part be done."""
+    light = span(on, when.crew, when.latitude, when.longitude)
+    planned = span(rest.day.on, when.crew, when.latitude, when.longitude)
+    late = max(light.opens, begins) - planned.opens
+    if rest.need.opens:
+        margin = practice.SEAL_MARGIN / MINUTES
+        if rest.day.evening.sealed_by + late > min(light.closes, light.dusk) - margin + 1e-6:
+            return False
+    elif begins >= light.closes:
+        return False
+    return sky is None or weather_lets(rest, on, sky, late)
+
+
+def weather_lets(rest: Rest, on: date, sky: Sky, late: float = 0.0) -> bool:
+    """Tell whether the forecast of a day lets a part be done.
+
+    Parameters
+    ----------
+    rest : Rest
+        What is left of a day of the plan [-].
+    on : date
+        Which day [-].
+    sky : Sky
+        The forecast [-].
+    late : float
+        How much later than planned work begins [h].
+
+    Returns
+    -------
+    bool
+        Whether it does; True for a day that is not in the forecast [-].
+    """
+    if not sky.covers(*light_day(on)):
+        return True
+    asked, gates = rest.need, rest.gates
+    first, shut = asked.first + late, asked.shut + late
+    hours = sky.slice(at_clock(on, first), at_clock(on, max(shut, first + 1)))
+    dry = passes(sky, Gates(dry=True))
+    window = sky.slice(at_clock(on, first), at_clock(on, shut + asked.after))
+    if asked.opens and not dry[window].all():
+        return False
+    if asked.shut > asked.first and (~dry[hours]).sum() > asked.wet_most:
+        return False
+    if not passes(sky, Gates(wind_m_s=gates.wind_m_s))[hours].all():
+        return False
+    warm = passes(sky, bonding(gates, asked.warm_night))
+    return not asked.bond_h or int(warm[hours].sum()) >= asked.bond_h
+
+
+def bonding(gates: Gates, warm_night: bool) -> Gates:
+    """Keep what bonding asks for of some gates.
+
+    Parameters
+    ----------
+    gates : Gates
+        All gates [-].
+    warm_night : bool
+        Whether the night must be warm too [-].
+
+    Returns
+    -------
+    Gates
+        Dry, warm, clear of the dew point [-].
+    """
+    return Gates(
+        True, gates.least_c, float(practice.STILL_COLD) if warm_night else 0.0, gates.dew_k
+    )
+
+
+def _before(rest: tuple[Rest, ...], tasks: tuple[Task, ...]) -> tuple[frozenset[int], ...]:
+    """Find which parts must come before each: some of its work waits for some of theirs."""
+    at: dict[str, set[int]] = {}
+    for n, r in enumerate(rest):
+        for id_, _ in r.day.work:
+            at.setdefault(id_, set()).add(n)
+    after = {t.id: t.after for t in tasks}
+    found = []
+    for n, r in enumerate(rest):
+        first = {m for id_, _ in r.day.work for m in at[id_] if m < n}
+        first |= {m for id_, _ in r.day.work for b in after.get(id_, ()) for m in at.get(b, ())}
+        found.append(frozenset(m for m in first if m < n))
+    return tuple(found)
+
+
+def _pairs(rest: tuple[Rest, ...], tasks: tuple[Task, ...]) -> dict[int, int]:
+    """Find the days that must follow one another: a sheet laid loose is bonded on the next."""
+    zones = {t.id: t.bays for t in tasks if t.bays}
+    found = {}
+    for n in range(len(rest) - 1):
+        one, two = ({zones[i] for i, _ in r.day.work if i in zones} for r in rest[n : n + 2])
+        if one & two:
+            found[n] = n + 1
+    return found

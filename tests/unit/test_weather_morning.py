@@ -1,0 +1,193 @@
+"""This morning: what may be opened, when to stop, bonding, what moves, what is refused."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+
+import pytest
+from tests.unit import programme_roofs as roofs
+from tests.unit.skies import ISSUED, NOW, START, shower, sky
+
+from evenfall.drawing import to_svg
+from evenfall.errors import InvalidInput
+from evenfall.model.recorded import DoneWork, SiteRecord
+from evenfall.stages.papers.drawn_morning import draw_day
+from evenfall.stages.programme.site import kind
+from evenfall.stages.weather.morning import Site
+from evenfall.stages.weather.morning import answer as answered
+from evenfall.stages.weather.situation import Situation, done_ids
+
+WHEN = roofs.when(start_on="2027-04-12")  # set up on the Monday, so that bay 1 is for Tuesday
+TASKS, PROGRAMME = roofs.planned(roofs.roof(), WHEN)
+SITE = Site(roofs.roof().plan, PROGRAMME, TASKS.tasks, WHEN)
+LARGE = ((20.0, 20.0),)
+SET_UP = frozenset(t.id for t in TASKS.tasks if kind(t.id) in ("set-up", "kerb-build"))
+
+
+def answer(forecast=None, *, now=NOW, done=SET_UP, people=2, covers=LARGE, contact=False):
+    return answered(SITE, forecast or sky(), Situation(now, done, people, covers, contact))
+
+
+def test_a_fair_morning_goes_by_the_plan():
+    found = answer()
+    assert found.moves == ()
+    assert found.finish_on == PROGRAMME.finish_on
+    assert found.why == ()
+    assert found.opening.area_m2 == pytest.approx(found.bay_m2)
+    assert 8 < found.opening.stop_stripping < found.opening.seal_by <= 15
+
+
+def test_a_shower_at_one_stops_the_stripping_in_time_and_moves_the_rest():
+    found = answer(sky(shower(13, 12)))
+    assert 0 < found.opening.area_m2 < found.bay_m2
+    assert found.opening.seal_by == 11.0
+    assert found.opening.stop_stripping < 11.0
+    assert "Dry only until 13:00" in found.why[0]
+    assert found.moves[0].was == date(2027, 4, 13)
+    assert found.moves[0].now > date(2027, 4, 13)
+    assert found.finish_on > PROGRAMME.finish_on
+
+
+def test_a_shower_in_the_evening_is_no_reason_to_wait():
+    late = answer(sky(shower(13, 18)))
+    assert late.opening.area_m2 == pytest.approx(late.bay_m2)
+
+
+def test_rain_at_breakfast_opens_nothing():
+    found = answer(sky(shower(13, 7)))
+    assert found.opening.area_m2 == 0
+    assert found.why
+
+
+def test_without_a_cover_nothing_is_opened():
+    found = answer(covers=())
+    assert found.opening.area_m2 == 0
+    assert found.covers == ()
+    assert "no cover, nothing opened" in found.why[0]
+
+
+def test_a_small_cover_holds_the_opening_down_to_what_it_reaches():
+    found = answer(covers=((4.5, 4.6),))
+    assert found.opening.area_m2 == 2.0
+    assert found.reach_m2 == pytest.approx(1.5 * 1.6)
+    assert "reach over 2.4 m²" in found.why[0]
+
+
+def test_one_person_less_opens_less_and_stops_sooner():
+    found = answer()
+    assert found.fewer.hands == 1
+    assert found.fewer.area_m2 < found.opening.area_m2
+
+
+def test_later_in_the_morning_less_can_be_opened():
+    noon = answer(sky(issued=NOW + timedelta(hours=3)), now=NOW + timedelta(hours=4, minutes=30))
+    assert noon.opening.area_m2 < answer().opening.area_m2
+    assert noon.begins > 11.5
+
+
+def test_what_is_done_is_not_opened_again():
+    bay = frozenset(t.id for t in TASKS.tasks if t.bay == 1) | SET_UP
+    assert answer().bays[0] == 1
+    assert 1 not in answer(done=bay).bays
+
+
+def test_all_done_is_said():
+    found = answer(done=frozenset(t.id for t in TASKS.tasks))
+    assert found.why == ("All work is done.",)
+    assert found.opening is None
+
+
+def test_a_day_off_is_said():
+    saturday = datetime(2027, 4, 17, 6, tzinfo=UTC)
+    found = answer(sky(start=START + timedelta(days=4), issued=saturday), now=saturday)
+    assert found.why == ("Nobody works today, by the calendar.",)
+    assert found.opening is None
+
+
+def damp(hour):
+    return replace(hour, humidity_percent=93)
+
+
+def test_a_damp_day_bonds_nothing_and_shows_the_figure():
+    found = answer(sky(damp))
+    assert found.bond is None
+    assert "dew point" in found.bond_why
+    assert found.opening.area_m2 == 0
+    assert any(not f.passes and "dew" in f.says for f in found.figures)
+
+
+def test_bonding_ends_two_hours_before_the_roof_nears_its_dew_point():
+    def dewy(hour):
+        return replace(hour, humidity_percent=90) if hour.at.hour >= 14 else hour
+
+    start, end = answer(sky(dewy)).bond
+    assert start >= 8
+    assert end == 15 - 2
+
+
+def test_least_safe_figures_come_with_their_hour_and_limit():
+    found = answer(sky(shower(13, 12)))
+    worst = found.figures[0]
+    assert (worst.says, worst.value, worst.hour, worst.passes) == (
+        "rain in an hour",
+        0.8,
+        13,
+        False,
+    )
+
+
+def test_it_says_where_water_leaves_what_to_load_and_the_hold_point():
+    found = answer()
+    assert "into the gutter" in found.water[0][0]
+    assert any("VCL" in item for item in found.load)
+    assert found.hold.startswith("Hold point")
+
+
+REFUSED = {
+    "old": (sky(issued=NOW - timedelta(hours=3, minutes=1)), "no older than 3 hours"),
+    "future": (sky(issued=NOW + timedelta(hours=1)), "still to come"),
+    "no time": (sky(issued=None), "does not say when it was made"),
+    "past": (sky(hours=2), "hours from now on"),
+    "typical": (replace(sky(), kind="typical"), "chance_percent"),
+    "hours": (replace(sky(), kind="hours"), "chance_percent"),
+    "not yet": (sky(start=NOW + timedelta(days=2), issued=ISSUED), "ask for today's hours"),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_a_forecast_that_cannot_speak_of_this_morning_is_refused(name):
+    forecast, said = REFUSED[name]
+    with pytest.raises(InvalidInput, match=said):
+        answer(forecast)
+
+
+def test_a_forecast_of_exactly_three_hours_is_still_taken():
+    assert answer(sky(issued=NOW - timedelta(hours=3))).opening.area_m2
+
+
+def test_what_the_record_and_the_morning_say_is_put_together():
+    record = SiteRecord(done=(DoneWork(bay=1, on=date(2027, 4, 13)),
+                              DoneWork(bay=2, on=date(2027, 4, 20))))  # fmt: skip
+    ids = done_ids(record, ("set-up",), PROGRAMME, TASKS.tasks, date(2027, 4, 14))
+    assert {t.id for t in TASKS.tasks if t.bay == 1} <= ids
+    assert not {t.id for t in TASKS.tasks if t.bay == 2} & ids
+    assert "task:set-up" in ids
+
+
+@pytest.mark.parametrize("word", ["bay:9", "stripping", "strip-felt@9"])
+def test_work_that_the_plan_does_not_have_is_refused(word):
+    with pytest.raises(InvalidInput, match="bay:1 to bay:"):
+        done_ids(SiteRecord(), (word,), PROGRAMME, TASKS.tasks, date(2027, 4, 14))
+
+
+def test_the_day_is_drawn_as_a_tape_with_its_hook():
+    drawing = draw_day(answer(sky(shower(13, 12))))
+    assert "stop stripping at" in drawing.alt
+    assert "the roof may not lie open at 13:00" in drawing.alt
+    svg = to_svg(drawing, None, "paper", prefix="morning")
+    assert "stop stripping" in svg
+    assert "you decide" in svg
+    nothing = draw_day(answer(covers=()))
+    assert "open nothing" in nothing.alt
+    assert "open nothing" in to_svg(nothing, None, "print", prefix="morning")
