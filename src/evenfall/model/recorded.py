@@ -48,14 +48,14 @@ class Answer(Record):
     reference: Words | None = None
 
 
-<<<<<<< HEAD
 class Booked(Record):
     """Something of the rates' bookings, or a window, that is ordered or here."""
 
     name: Name
     ordered_on: date
     here_on: date | None = None  # or promised for
-=======
+
+
 class DoneWork(Record):
     """What is really done: a whole bay up to its VCL, or a task by its name."""
 
@@ -78,7 +78,6 @@ class HoursUsed(Record):
     on: date
     people: Annotated[int, Field(ge=1, le=20)]
     hours: Annotated[float, Field(gt=0, le=16)]
->>>>>>> main
 
 
 class SiteRecord(Record):
@@ -87,11 +86,8 @@ class SiteRecord(Record):
     agreed: tuple[Agreement, ...] = ()
     fire_tests: tuple[FireTest, ...] = ()
     answers: tuple[Answer, ...] = ()
-<<<<<<< HEAD
     booked: tuple[Booked, ...] = ()
-=======
     done: tuple[DoneWork, ...] = ()
     covers: tuple[CoverOnSite, ...] = ()
     hours: tuple[HoursUsed, ...] = ()
     finished_on: date | None = None
->>>>>>> main
