@@ -51,6 +51,14 @@ FILLED: dict[str, tuple[str, str, Any]] = {
             "here_on": {"here_on": "2026-12-09"},
         }.items()
     },
+    **{
+        f"calendar.by_hand[].{key}": (
+            "garage",
+            "calendar.by_hand",
+            [{"on": "2026-12-08", "work": ["set-up"]}],
+        )
+        for key in ("on", "work[]")
+    },
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),
     "survey.windows[].agreed_upstand_mm": (
         "rear-extension",

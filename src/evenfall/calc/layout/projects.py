@@ -174,7 +174,7 @@ def shortest(project: Project, steps: int) -> Searched[_State]:
     Returns
     -------
     Searched
-        When all ends, and before when nothing can: ``cost`` and ``bound`` [unit of time].
+        When all ends, and before when nothing can: ``cost`` and ``bound`` [any].
 
     Examples
     --------
@@ -199,7 +199,7 @@ def beginnings(found: Searched[_State], project: Project) -> tuple[int, ...]:
     Returns
     -------
     tuple of int
-        Of each piece, in its order [unit of time].
+        Of each piece, in its order [any].
     """
     at = [0] * len(project.durations)
     placed = found.best.placed if found.best else None

@@ -34,7 +34,7 @@ class Draft:
     tasks: tuple[Task, ...]
     slots: tuple[Slot, ...]
     zones: tuple[Zone, ...]
-    short: tuple[float, float] | None  # hours wanted and there, where a bay cannot be closed
+    short: tuple[float, float, float] | None  # hours wanted, hours there, m2 of what is not closed
     laid: Laid
 
     @property

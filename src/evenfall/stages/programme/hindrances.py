@@ -79,11 +79,13 @@ def hindrances(roof: Roof, plan: Draft, basis: Basis) -> Iterator[Finding]:
 def _open_bays(plan: Draft, there_are: str) -> Iterator[Finding]:
     margin = practice.SEAL_MARGIN
     if plan.short is not None:
-        wanted, there = plan.short
+        wanted, there, size = plan.short
+        most = max(0.0, there) / wanted * size
         yield Finding(
             "bay-open", "roof", "stop",
             f"Even the smallest part of the roof takes {wanted:.1f} hours of work to strip, mend "
-            f"and close on a slow day; {there_are} {max(0.0, there):.1f} before it must be shut.",
+            f"and close on a slow day; {there_are} {max(0.0, there):.1f} before it must be shut. "
+            f"The largest bay that they close is about {most:.1f} m².",
             margin.source, margin.basis, wanted, max(0.0, there), "h",
         )  # fmt: skip
         return
