@@ -19,7 +19,9 @@ from evenfall.app.live.desk import Desk
 from evenfall.app.live.page import page_of, totals
 from evenfall.app.live.snapshot import Snapshot, again, finding_data, moved
 from evenfall.app.live.worker import Run, heard
+from evenfall.app.web.draw import WIDE, draw
 from evenfall.drawing import to_svg
+from evenfall.errors import InvalidInput
 from evenfall.flow import DRAWINGS, KEYS, Step, WorkedJob
 
 NDJSON = "application/x-ndjson"
@@ -226,13 +228,20 @@ def _shown(router: APIRouter, desk: Desk) -> None:
         prefix: Annotated[str, Query(pattern="^[a-z0-9-]{0,30}$")] = "", live: bool = False,
     ) -> Response:  # fmt: skip
         """Draw one drawing of the newest revision."""
-        if name not in DRAWINGS or light not in ("css", "paper", "print", "dusk", "sun"):
-            told = fault(404, f'no drawing "{name[:40]}"', f"one of {', '.join(DRAWINGS)}")
-            raise Refused(404, told)
-        found = DRAWINGS[name](worked_of(desk, id))
+        if light not in ("css", "paper", "print", "dusk", "sun"):
+            raise Refused(404, fault(404, f'no light "{light[:20]}"', "css, paper or print"))
+        worked = worked_of(desk, id)
+        if name not in DRAWINGS:
+            return Response(_for_the_screen(worked, name, width, height), headers=FRESH,
+                            media_type="image/svg+xml")  # fmt: skip
+        found = DRAWINGS[name](worked)
         if found is None:
             raise Refused(404, fault(404, "nothing to draw there", "a job that has it"))
-        text = to_svg(found, width, light, height_px=height, prefix=prefix or name, live=live)  # type: ignore[arg-type]
+        many = found if isinstance(found, tuple) else (found,)
+        text = "".join(
+            to_svg(one, width, light, height_px=height, prefix=f"{prefix or name}-{n}", live=live)  # type: ignore[arg-type]
+            for n, one in enumerate(many)
+        )
         return Response(text, media_type="image/svg+xml", headers=FRESH)
 
     @router.get("/jobs/{id}/workings/{number:path}")
@@ -248,3 +257,11 @@ def _shown(router: APIRouter, desk: Desk) -> None:
         told = plain(found)
         shown = told if isinstance(told, dict) else {"value": told}
         return {"id": number, "text": text[number].text if number in text else "", **shown}
+
+
+def _for_the_screen(worked: WorkedJob, name: str, width: float | None, height: float | None) -> str:
+    """Draw what only the screen shows: a tracing sheet, an evening, the section at a side."""
+    try:
+        return draw(worked, name, width or WIDE, height)
+    except InvalidInput as error:
+        raise Refused(404, fault(404, error.what, error.expected, where=error.where)) from None

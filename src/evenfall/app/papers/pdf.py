@@ -13,7 +13,7 @@ from datetime import UTC, date, datetime
 from functools import cache
 from importlib.util import find_spec
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import typst
 
@@ -194,21 +194,55 @@ def compile_typst(template: Path | bytes, inputs: dict[str, str], on: date) -> b
     TypesettingError
         The compiler refused or warned.
     """
+    made = _made(template, inputs, on, "pdf")
+    if not isinstance(made, bytes):  # pragma: no cover
+        raise TypesettingError("the PDF came in pieces")
+    return made
+
+
+def compiled_pages(source: Source) -> tuple[str, ...]:
+    """Set the pages of one paper for the screen.
+
+    Parameters
+    ----------
+    source : Source
+        Template, data and drawings [-].
+
+    Returns
+    -------
+    tuple of str
+        A page each, as SVG [-].
+
+    Raises
+    ------
+    TypesettingError
+        The compiler refused or warned.
+    """
+    inputs = {"data": source.data, "drawings": source.drawings}
+    made = _made(TEMPLATES / source.template, inputs, source.on, "svg")
+    return tuple(p.decode() for p in (made if isinstance(made, list) else [made]))
+
+
+def _made(
+    template: Path | bytes, inputs: dict[str, str], on: date, kind: Literal["pdf", "svg"]
+) -> bytes | list[bytes]:
+    """Run the compiler; nothing may be left to warn about."""
     moment = int(datetime(on.year, on.month, on.day, tzinfo=UTC).timestamp())
+    asked: dict[str, Any] = {"pdf_standards": STANDARDS, "timestamp": moment}
     try:
         compiler = typst.Compiler(
             template, root=TEMPLATES, font_paths=_fonts(), ignore_system_fonts=True,
             sys_inputs=inputs,
         )  # fmt: skip
         made, warnings = compiler.compile_with_warnings(
-            format="pdf", pdf_standards=STANDARDS, timestamp=moment
+            format=kind, **(asked if kind == "pdf" else {})
         )
     except typst.TypstError as error:
         raise TypesettingError(f"{error.message} {' '.join(error.hints)}") from error
     if warnings:
         raise TypesettingError("; ".join(w.message for w in warnings))
-    if not isinstance(made, bytes):  # pragma: no cover
-        raise TypesettingError("the PDF came in pieces")
+    if made is None:  # pragma: no cover
+        raise TypesettingError("the compiler gave nothing")
     return made
 
 

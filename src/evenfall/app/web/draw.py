@@ -8,20 +8,25 @@ from evenfall.drawing import Dimension, Drawing, Group, Item, Label, Layer, Mark
 from evenfall.errors import InvalidInput
 from evenfall.flow import DRAWINGS, DRAWN_OF, LEAVES, WorkedJob
 
+WIDE = 660
+"""Width where none is asked, px."""
 NARROW = 480
 """A plan narrower than this leaves out what the lists below it say, px."""
 LEAST, MOST, SMALLEST = 240, 1400, 80
 """Widths that are drawn, px; one that is asked outside of them is drawn at the nearest. An evening
 may be as narrow as the last."""
 MARKS, TAPES = "chalk marks", "tapes"
-WIDE_ONLY = ("names", "heights")
+NAMES = "names"
+WIDE_ONLY = (NAMES, "heights")
 """Layers of the plan that a phone does without."""
+LEAF = "leaf-"
+"""How the name of a tracing sheet begins."""
 PARTED = "@"
-"""Between the name of a drawing and what it is asked of: ``edge@side:A-B``, ``tonight@2``."""
+"""Between the name of a drawing and what it is asked of: ``edge@side:A-B``, ``leaf-tonight@2``."""
 _STYLE = ' style="font-variant-numeric:tabular-nums lining-nums"'
 
 
-def draw(worked: WorkedJob, name: str, width: float = 660, height: float | None = None) -> str:
+def draw(worked: WorkedJob, name: str, width: float = WIDE, height: float | None = None) -> str:
     """Draw one drawing of the desk in the inks of the page.
 
     Parameters
@@ -29,8 +34,8 @@ def draw(worked: WorkedJob, name: str, width: float = 660, height: float | None 
     worked : WorkedJob
         The job worked out [-].
     name : str
-        A tracing sheet such as ``tonight@2``, ``evening@2``, ``section@A-B``, ``edge@side:A-B``,
-        or a drawing of the papers [-].
+        A tracing sheet such as ``leaf-tonight@2``, ``evening@2``, ``section@A-B``,
+        ``edge@side:A-B``, or a drawing of the papers [-].
     width, height : float
         Room on the page; without a height it is as high as it needs [px].
 
@@ -46,23 +51,26 @@ def draw(worked: WorkedJob, name: str, width: float = 660, height: float | None 
     """
     stem, _, of = name.partition(PARTED)
     wide = min(max(width, SMALLEST if stem == "evening" else LEAST), MOST)
-    drawings = _drawings(worked, stem, of)
+    leaf = stem.removeprefix(LEAF)
+    drawings = _drawings(worked, leaf, of, leaf != stem)
     prefix = "".join(c if c.isalnum() else "-" for c in name)
-    if stem in LEAVES:
+    if leaf != stem:
         return _leaf(drawings[0], wide, height, prefix)
+    if stem == "section":
+        drawings = tuple(_unlettered(d) for d in drawings)
     return "".join(_svg(d, wide, height, f"{prefix}-{n}") for n, d in enumerate(drawings))
 
 
-def _drawings(worked: WorkedJob, stem: str, of: str) -> tuple[Drawing, ...]:
+def _drawings(worked: WorkedJob, stem: str, of: str, leaf: bool) -> tuple[Drawing, ...]:
     made = None
-    if stem in DRAWN_OF and _known(worked, stem, of):
+    if stem in DRAWN_OF and leaf is (stem in LEAVES) and _known(worked, stem, of):
         made = DRAWN_OF[stem](worked, of)
-    elif stem in DRAWINGS and not of:
+    elif stem in DRAWINGS and not of and not leaf:
         made = DRAWINGS[stem](worked)
     if made is None:
         raise InvalidInput(
             f'"{stem}{PARTED if of else ""}{of}"',
-            f"a drawing of this job: {', '.join(dict.fromkeys((*LEAVES, *DRAWINGS)))}",
+            f"a drawing of this job: {', '.join((*(LEAF + x for x in LEAVES), *DRAWINGS))}",
             where="drawing",
         )
     return made if isinstance(made, tuple) else (made,)
@@ -78,6 +86,12 @@ def _known(worked: WorkedJob, stem: str, of: str) -> bool:
         "edge": {d.id for d in worked.edge_details.details},
     }
     return of in known[stem]
+
+
+def _unlettered(drawing: Drawing) -> Drawing:
+    """Leave out the column of names beside a section; the page says them under it."""
+    layers = tuple(layer for layer in drawing.layers if layer.name != NAMES)
+    return replace(drawing, layers=layers)
 
 
 def _leaf(drawing: Drawing, width: float, height: float | None, prefix: str) -> str:

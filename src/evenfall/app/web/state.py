@@ -137,6 +137,9 @@ class State:
     owner: Owner = field(metadata={"help": "Cost and margin, for the owner only."})
     rooms: tuple[RoomName, ...] = field(metadata={"help": "Every room that has workings."})
     papers: tuple[Paper, ...] = field(metadata={"help": "The papers."})
+    on: str = field(metadata={"help": "The day as on which it is worked, YYYY-MM-DD."})
+    own_rates: bool = field(metadata={"help": "Whether the rates are the firm's own."})
+    chosen: dict[str, Any] = field(metadata={"help": "Design, crew and calendar as worked with."})
 
 
 def build(worked: WorkedJob, *, own_rates: bool) -> State:
@@ -184,6 +187,9 @@ def build(worked: WorkedJob, *, own_rates: bool) -> State:
         owner=of_money.owner(price),
         rooms=tuple(RoomName(key, title) for key, title in rooms.TITLES.items()),
         papers=tuple(Paper(*p) for p in PAPERS),
+        on=meta.on.isoformat(),
+        own_rates=own_rates,
+        chosen=worked.case.job.model_dump(mode="json", include={"design", "crew", "calendar"}),
     )
 
 

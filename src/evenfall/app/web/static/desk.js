@@ -1,74 +1,179 @@
-// The desk works without this script. It spares a page load for a light, closes slips, and joins
-// the marks on the plan with the marks in the margin.
+// One open job: what is known of it, how it is changed, and who is told.
+import { Wrong, call, lines } from './api.js'
+import { find, money, say } from './dom.js'
 
-const root = document.documentElement
+export const job = decodeURIComponent(location.pathname.split('/')[2] ?? '')
+const at = `/api/jobs/${encodeURIComponent(job)}`
 
-for (const link of document.querySelectorAll('[data-light-of]')) {
-  link.addEventListener('click', (press) => {
-    if (press.metaKey || press.ctrlKey || press.shiftKey) return
-    press.preventDefault()
-    const name = link.dataset.lightOf
-    const chosen = name !== 'machine'
-    if (chosen) root.dataset.light = name
-    else delete root.dataset.light
-    const kept = chosen ? 365 * 24 * 3600 : 0
-    document.cookie = `light=${name}; path=/; max-age=${kept}; samesite=strict`
-    for (const other of document.querySelectorAll('[data-light-of]')) {
-      if (other === link) other.setAttribute('aria-current', 'true')
-      else other.removeAttribute('aria-current')
+export const desk = {
+  job, at, revision: 0, state: null,
+  was: new Map(), // id of a number -> its text before the last change
+  stale: false, trouble: [],
+}
+
+const told = new Set()
+/** Be told of every new state. */
+export const watch = f => { told.add(f); if (desk.state) f() }
+const tell = () => told.forEach(f => f())
+
+let queue = Promise.resolve()
+let working = null
+
+/** Show what is known at once; work the job out where nobody has. */
+export async function open(known) {
+  if (known?.worked) apply(known)
+  if (known) desk.revision = known.revision
+  tell()
+  if (!known || known.worked !== known.revision) await work(known?.worked || null)
+}
+
+function apply(state, moved = false) {
+  if (moved && desk.state) {
+    desk.was = new Map(Object.values(desk.state.numbers)
+      .filter(n => state.numbers[n.id] && state.numbers[n.id].text !== n.text).map(n => [n.id, n.text]))
+  }
+  desk.state = state
+  desk.stale = false
+}
+
+/** Change the job by paths; all changes are one revision. Resolves when they are saved. */
+export function change(changes, why = '') {
+  const mine = queue.then(async () => {
+    const from = desk.revision
+    let answer
+    try {
+      answer = await call(at, { method: 'PATCH', body: { from, changes, who: 'the desk', why } })
+    } catch (e) {
+      if (e.status === 409) conflict(e, changes, why)
+      throw e
     }
+    desk.revision = answer.revision
+    desk.trouble = answer.problems ?? []
+    moved(from)
+    return answer
   })
+  queue = mine.catch(() => {})
+  return mine
 }
 
-const slips = () => document.querySelectorAll('details[name="slip"][open]')
-
-document.addEventListener('keydown', (key) => {
-  if (key.key !== 'Escape') return
-  for (const slip of slips()) {
-    slip.open = false
-    slip.querySelector('summary').focus()
-  }
-})
-
-document.addEventListener('pointerdown', (press) => {
-  for (const slip of slips()) if (!slip.contains(press.target)) slip.open = false
-})
-
-for (const slip of document.querySelectorAll('details[name="slip"]')) {
-  slip.addEventListener('toggle', () => {
-    const paper = slip.querySelector('.slip')
-    paper.classList.remove('from-left')
-    if (slip.open && paper.getBoundingClientRect().left < 0) paper.classList.add('from-left')
+/** Undo, redo or restore: each is a new revision. */
+export function step(what, body = {}) {
+  const mine = queue.then(async () => {
+    const from = desk.revision
+    const answer = await call(`${at}/${what}`, { body: { from, ...body } })
+    desk.revision = answer.revision
+    desk.trouble = answer.problems ?? []
+    moved(from)
   })
+  queue = mine.catch(() => {})
+  return mine
 }
 
-function show(number) {
-  const mark = document.getElementById(`mark-${number}`)
-  if (!mark) return
-  for (const old of document.querySelectorAll('.shown')) old.classList.remove('shown')
-  for (let at = mark.parentElement; at; at = at.parentElement) {
-    if (at.tagName === 'DETAILS') at.open = true
+function moved(from) {
+  desk.stale = true
+  tell()
+  if (desk.trouble.length) return
+  work(from)
+}
+
+/** Work the job out; numbers come one after another, the whole state at the end. */
+export async function work(since) {
+  working?.abort()
+  const mine = working = new AbortController()
+  busy({ room: 'starting', at: 0, of: 30 })
+  try {
+    for await (const line of lines(`${at}/work${since ? `?since=${since}` : ''}`, mine.signal)) {
+      if (line.room) busy(line)
+      early(line.values)
+      if (line.problems?.length) throw new Wrong(422, { error: line.problems[0], problems: line.problems })
+      if (line.left) { if (mine === working) setTimeout(work, 300, since); return }
+    }
+    const state = await call(`${at}/desk`, { signal: mine.signal })
+    apply(state, since != null)
+    desk.revision = state.revision
+    desk.trouble = state.problems ?? []
+    busy()
+    tell()
+    if (since != null) announce()
+  } catch (e) {
+    if (e.name === 'AbortError') return
+    busy()
+    desk.trouble = e.body?.problems ?? [e.body?.error ?? { what: e.message, do: e.do }]
+    tell()
   }
-  mark.classList.add('shown')
-  mark.scrollIntoView({ block: 'nearest' })
 }
 
-for (const mark of document.querySelectorAll('[data-key^="finding:"]')) {
-  mark.addEventListener('click', () => show(mark.dataset.key.split(':')[1]))
+/** Leave the work of now; what was there stays, marked as not worked again. */
+export function stop() {
+  working?.abort()
+  call(`${at}/stop`, { body: {} }).catch(() => {})
+  busy()
+  say('Stopped. The numbers are those of before.')
 }
 
-// Lettering was placed by reckoned widths: where this machine's face runs wider, it is drawn closer.
-function squeeze(drawing) {
-  for (const text of drawing.querySelectorAll('text[data-room]')) {
-    for (const line of text.childElementCount ? text.children : [text]) {
-      if (line.getComputedTextLength() <= text.dataset.room) continue
-      line.setAttribute('textLength', text.dataset.room)
-      line.setAttribute('lengthAdjust', 'spacingAndGlyphs')
+const EARLY = { 'price.total': v => money(v), 'price.net': v => money(v), 'price.vat': v => money(v), 'heat.u': v => v.toFixed(2) }
+
+/** Show a number of the head as soon as its room is worked. */
+function early(values = {}) {
+  for (const [id, v] of Object.entries(values)) {
+    const n = desk.state?.numbers[id]
+    const value = typeof v === 'object' ? v.value : v
+    if (!n || typeof value !== 'number') continue
+    const text = EARLY[id]?.(value) ?? (id.startsWith('heights.items[') ? `${Math.abs(Math.round(value))}` : null)
+    for (const el of text == null ? [] : document.querySelectorAll(`[data-number="${CSS.escape(id)}"]`)) {
+      el.textContent = text
+      el.classList.remove('stale')
     }
   }
 }
 
-const squeezing = new ResizeObserver((seen) => { for (const { target } of seen) squeeze(target) })
-for (const drawing of document.querySelectorAll('svg')) {
-  if (drawing.querySelector('text[data-room]')) squeezing.observe(drawing)
+function announce() {
+  const { numbers } = desk.state
+  const parts = [...desk.was].filter(([id]) => desk.state.head.includes(id)).map(([id, was]) => `${numbers[id].label}: ${was} to ${numbers[id].text}`)
+  say(parts.length ? parts.join('. ') : 'Worked again; nothing at the head of the sheet has moved.')
 }
+
+const WORDS = { plan: 'the plan', rise: 'the rise stick', heat: 'the heat', edges: 'the edges', edge_curves: 'the edges', moisture: 'the moisture', wind: 'the wind', boards: 'the boards', programme: 'the days', price: 'the price', starting: 'the job' }
+let late = 0
+
+/** Pull the tape as far as the work has counted; it shows only where it takes long. */
+function busy(line) {
+  const el = find('#busy')
+  if (!line) { clearTimeout(late); late = 0; el.hidden = true; return }
+  find('#tape').style.setProperty('--done', line.of ? line.at / line.of : 1)
+  find('#busy-says').textContent = `working out ${WORDS[line.room] ?? line.room.replaceAll('_', ' ')}, ${line.at || 0} of ${line.of || 30} rooms`
+  if (el.hidden && !late) late = setTimeout(() => { el.hidden = false; late = 0 }, 600)
+}
+
+/** Two pages on one job: both values stand side by side, one to press. */
+export let clash = null
+function conflict(e, changes, why) {
+  clash = { yours: e.body.yours ?? changes, theirs: e.body.theirs ?? [], revision: e.body.revision, why }
+  tell()
+  say('Another page has changed this job. Both values stand at the head of the sheet.')
+}
+
+/** Settle it: mine goes in over theirs, or theirs stands. */
+export async function settle(mine) {
+  const { yours, revision, why } = clash
+  const from = desk.revision
+  clash = null
+  desk.revision = revision
+  if (mine) await change(yours.map(({ path, value, remove }) => remove ? { path, remove } : { path, value }), why)
+  else { desk.stale = true; tell(); await work(from) }
+}
+
+/** See whether another page has saved something since. */
+export async function look() {
+  if (!desk.state || clash || document.hidden || desk.stale) return
+  const kept = await call(at).catch(() => null)
+  if (!kept || kept.revision === desk.revision) return
+  const from = desk.revision
+  desk.revision = kept.revision
+  desk.stale = true
+  tell()
+  work(from)
+}
+
+/** Say what some changes would move, and save nothing. */
+export const attempt = (changes, signal) => call(`${at}/try`, { body: { changes }, signal })

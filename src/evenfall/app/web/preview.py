@@ -1,0 +1,50 @@
+"""The papers as they print, page by page, for the screen."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from evenfall.app.papers.pdf import compiled_pages, sources
+from evenfall.flow import WorkedJob
+
+PREVIEWS = ("quotation.pdf", "calculations.pdf")
+"""The papers that have pages; the others are lists for other programs."""
+KEPT = 4
+"""Papers whose pages are kept; a page turned is then there at once."""
+
+
+class _Same:
+    """A job that is equal only to itself, so that comparing it costs nothing."""
+
+    def __init__(self, worked: WorkedJob) -> None:
+        self.worked = worked
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.worked is self.worked
+
+    def __hash__(self) -> int:
+        return id(self.worked)
+
+
+def pages(worked: WorkedJob, name: str) -> tuple[str, ...]:
+    """Set a paper and give its pages.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+    name : str
+        One of `PREVIEWS` [-].
+
+    Returns
+    -------
+    tuple of str
+        A page each, as SVG [-].
+    """
+    return _pages(_Same(worked), name)
+
+
+@lru_cache(maxsize=KEPT)
+def _pages(same: _Same, name: str) -> tuple[str, ...]:
+    made = dict(zip(PREVIEWS, sources(same.worked), strict=True))
+    return compiled_pages(made[name])

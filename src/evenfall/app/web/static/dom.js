@@ -1,0 +1,93 @@
+// Small hands: elements, drawings, sentences for the screen reader.
+
+/** Make an element: h('p', {class: 'why'}, 'text', child). A function is a listener, false is left out. */
+export function h(tag, traits = {}, ...children) {
+  return fill(document.createElement(tag), traits, children)
+}
+
+/** The same for SVG. */
+export function s(tag, traits = {}, ...children) {
+  return fill(document.createElementNS('http://www.w3.org/2000/svg', tag), traits, children)
+}
+
+function fill(el, traits, children) {
+  for (const [name, value] of Object.entries(traits)) {
+    if (value === false || value == null) continue
+    if (typeof value === 'function') el.addEventListener(name, value)
+    else if (name === 'value') el.value = value
+    else el.setAttribute(name, value === true ? '' : value)
+  }
+  el.append(...children.flat(Infinity).filter(c => c !== false && c != null && c !== ''))
+  return el
+}
+
+export const find = (what, within = document) => within.querySelector(what)
+
+/** Put children in the place of what is there, and keep the keyboard where it was. */
+export function put(el, ...children) {
+  const active = document.activeElement
+  const kept = el.contains(active) && (active.dataset.keep || active.id)
+  const caret = kept && active.selectionStart
+  el.replaceChildren(...children.flat(Infinity).filter(c => c !== false && c != null))
+  if (!kept) return
+  const again = el.querySelector(`[data-keep="${CSS.escape(kept)}"], #${CSS.escape(kept)}`)
+  again?.focus({ preventScroll: true })
+  if (caret != null && again?.setSelectionRange) try { again.setSelectionRange(caret, caret) } catch { /* a number has no caret */ }
+}
+
+/** Say something once, politely. */
+export function say(text) {
+  const place = find('#said')
+  place.textContent = ''
+  setTimeout(() => { place.textContent = text }, 60)
+}
+
+/** A number that came out of a working, with what it was before in pencil. */
+export function figure(n, was, open) {
+  return [
+    was != null && was !== n.text && h('span', { class: 'from' }, was, h('span', { 'aria-hidden': 'true' }, ' → '), h('span', { class: 'away' }, ' to ')),
+    open
+      ? h('button', { type: 'button', class: `worked${n.bad ? ' bad' : ''}`, 'data-number': n.id, 'data-keep': `n-${n.id}`, 'aria-expanded': 'false', 'aria-label': `${n.text} ${n.label}, show the working`, click: open }, n.text)
+      : h('span', { class: `num${n.bad ? ' bad' : ''}`, 'data-number': n.id }, n.text),
+  ]
+}
+
+/** A formula with its indices lowered. */
+export function formula(text) {
+  const parts = []
+  let start = 0
+  for (const m of text.matchAll(/(?<![\p{L}\d_])(\p{L}{1,2})_([\p{L}\d_]+)|([\p{L}\d]+_[\p{L}\d_]+)/gu)) {
+    parts.push(text.slice(start, m.index))
+    if (m[3]) parts.push(m[3].replaceAll('_', ' '))
+    else parts.push(m[1], h('sub', {}, m[2].replaceAll('_', ',')))
+    start = m.index + m[0].length
+  }
+  return [...parts, text.slice(start)]
+}
+
+/** A table; `numeric` says which columns are numbers. */
+export function table(caption, heads, rows, numeric = [], hidden = false) {
+  return h('div', { class: 'wide', role: 'region', tabindex: '0', 'aria-label': caption },
+    h('table', {},
+      h('caption', { class: hidden && 'away' }, caption),
+      h('thead', {}, h('tr', {}, heads.map((t, i) => h('th', { scope: 'col', class: numeric[i] && 'num' }, t)))),
+      h('tbody', {}, rows.map(r => h('tr', {}, r.map((c, i) => h('td', { class: numeric[i] && 'num' }, c)))))))
+}
+
+/** Words and amounts of money. */
+export function amounts(caption, lines) {
+  return h('table', { class: 'amounts' },
+    h('caption', {}, caption),
+    h('tbody', {}, lines.map(l => h('tr', {},
+      h('th', { scope: 'row' }, l.says, l.more && h('span', { class: 'more' }, ` ${l.more}`)),
+      h('td', { class: 'num' }, l.amount)))))
+}
+
+/** A thing that is folded away until asked for. */
+export function fold(summary, ...inside) {
+  return h('details', { class: 'fold' }, h('summary', {}, summary), ...inside)
+}
+
+export const money = pence => `${pence < -0.5 ? '−' : ''}£${Math.abs(Math.round(pence) / 100).toLocaleString('en-GB', { minimumFractionDigits: 2, maximumFractionDigits: 2 })}`
+export const whole = mm => `${Math.round(mm)}`.replace('-', '−')
+export const still = () => matchMedia('(prefers-reduced-motion: reduce)').matches

@@ -1,0 +1,62 @@
+// Entries that are saved as they are left: label, unit, and in red what is wrong and the likely cure.
+import { change } from './desk.js'
+import { h, say } from './dom.js'
+
+const NUMBER = /^[-−+]?\d+([.,]\d+)?$/
+
+/** An entry for one place of the job or the rates. */
+export function field({ path, label, unit = '', value, kind = 'number', least, most, whole = false, show = v => v, keep = v => v }) {
+  const id = `f-${path.replace(/[^\w]+/g, '-')}`
+  const why = h('p', { class: 'why-wrong', id: `${id}-why`, hidden: true })
+  const wrong = (words, answers = []) => {
+    input.toggleAttribute('aria-invalid', false)
+    if (words) input.setAttribute('aria-invalid', 'true')
+    why.replaceChildren(words, ' ', ...answers.map(([text, v]) => h('button', { type: 'button', class: 'word', click: () => { input.value = v; save() } }, text)))
+    why.hidden = !words
+    if (words) say(words)
+  }
+  const read = () => {
+    if (kind === 'date' || kind === 'text') return input.value || null
+    const text = input.value.trim().replace(/[£\s]/g, '').replace(/,(?=\d{3}\b)/g, '').replace(',', '.').replace('−', '-')
+    if (!NUMBER.test(text)) { wrong(`“${input.value}” is no number. Type ${whole ? 'a whole number' : 'a number'}${unit ? ` of ${unit}` : ''}, such as ${show(value)}.`); return undefined }
+    const n = Number(text)
+    if (whole && !Number.isInteger(n)) { wrong(`${input.value} is not whole.`, [[`Make it ${Math.round(n)}`, Math.round(n)]]); return undefined }
+    if (least !== undefined && n < least) { wrong(`${input.value} is too little; at least ${least}${unit && ` ${unit}`}.`, [[`Make it ${least}`, least]]); return undefined }
+    if (most !== undefined && n > most) { wrong(`${input.value} is too much; at most ${most}${unit && ` ${unit}`}.`, [[`Make it ${most}`, most]]); return undefined }
+    return n
+  }
+  const save = async () => {
+    if (`${input.value}` === `${show(value)}`) { wrong(''); return }
+    const n = read()
+    if (n === undefined) return
+    wrong('')
+    try {
+      const answer = await change([{ path, value: keep(n) }], label)
+      const about = (answer.problems ?? []).find(p => p.where && path.startsWith(p.where.split('[')[0]))
+      if (about) wrong([about.what, about.expected && `; expected ${about.expected}.`, about.do && ` ${about.do}`].filter(Boolean).join(''))
+    } catch (e) {
+      if (e.status !== 409) wrong(`${e.message}. ${e.do ?? ''}`)
+    }
+  }
+  const input = h('input', {
+    id, 'data-keep': id, type: kind === 'date' ? 'date' : 'text', inputmode: kind === 'number' ? 'decimal' : false, autocomplete: 'off',
+    value: show(value), 'aria-describedby': `${id}-why`, change: save, keydown: e => { if (e.key === 'Escape') { input.value = show(value); wrong('') } },
+  })
+  return h('div', { class: 'field' }, h('label', { for: id }, label, unit && h('small', {}, `, ${unit}`)), input, why)
+}
+
+/** A choice between two, saved as it is pressed. */
+export function tick({ path, label, value }) {
+  const id = `f-${path.replace(/[^\w]+/g, '-')}`
+  return h('div', { class: 'field tick' }, h('label', { for: id }, label),
+    h('input', { id, 'data-keep': id, type: 'checkbox', checked: value, change: e => change([{ path, value: e.target.checked }], label).catch(w => say(w.message)) }))
+}
+
+/** A choice of one of several words. */
+export function choice({ path, label, value, of }) {
+  const id = `f-${path.replace(/[^\w]+/g, '-')}`
+  return h('div', { class: 'field' }, h('label', { for: id }, label),
+    h('select', { id, 'data-keep': id, change: e => change([{ path, value: Number.isNaN(+e.target.value) ? e.target.value : +e.target.value }], label).catch(w => say(w.message)) },
+      of.map(([v, words]) => h('option', { value: v, selected: v === value }, words))))
+}
+
