@@ -31,8 +31,8 @@ def test_the_cost_is_the_sum_of_the_lines_and_the_total_that_of_its_parts(name):
     found = priced(name)
     cost = sum(x.pence for x in found.lines)
     assert found.cost.value == cost
-    assert found.overhead.value == round(cost * 0.125)
-    assert found.margin.value == round((cost + found.overhead.value) * 0.14)
+    assert found.overhead.value == round(cost * 12.5 / 100)
+    assert found.margin.value == round((cost + found.overhead.value) * 14 / 100)
     net = cost + found.overhead.value + found.margin.value
     assert found.net.value == net
     assert found.total.value == net + round(net * found.vat_percent / 100)
