@@ -173,7 +173,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("programme", programme.work, lambda c, w: (
         w.tasks, w.plan, w.falls.downhill, seen.when(c, w), w.build.vcl.nights,
-        w.water.rain.value, c.weather, c.rates.basis,
+        w.water.rain.value, seen.rain(c), c.rates.basis,
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(

@@ -17,7 +17,8 @@ from evenfall.calc.weather.years import DAYS, Years
 from evenfall.stages.weather.morning import Site
 from evenfall.stages.weather.morning import answer as answered
 from evenfall.stages.weather.opening import Ask, opening
-from evenfall.stages.weather.replan import left, replan
+from evenfall.stages.weather.replan import replan
+from evenfall.stages.weather.rest import left
 from evenfall.stages.weather.situation import Situation
 from evenfall.stages.weather.sky import look
 

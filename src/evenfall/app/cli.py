@@ -47,9 +47,12 @@ def work(
     on: On = None,
     rates: RatesFile = None,
     weather: WeatherFile = None,
+    forecast: Annotated[
+        Path | None, typer.Option("--forecast", help="Hours to come; the days go round them.")
+    ] = None,
 ) -> None:
     """Work a job out: print a summary, or JSON, and write its papers."""
-    loaded, worked = worked_job(job, on, rates, weather)
+    loaded, worked = worked_job(job, on, rates, weather, forecast)
     if out is not None:
         _write(worked, out)
     if as_json:
@@ -129,8 +132,9 @@ app.command()(hours)
 
 
 def worked_job(
-    job: Path, on: str | None, rates: Path | None, weather: Path | None
-) -> tuple[Loaded, WorkedJob]:
+    job: Path, on: str | None, rates: Path | None, weather: Path | None,
+    forecast: Path | None = None,
+) -> tuple[Loaded, WorkedJob]:  # fmt: skip
     """Load and work out; a wrong file is told in plain words, with exit 2.
 
     Parameters
@@ -141,6 +145,8 @@ def worked_job(
         The day on which it is worked; None is today [-].
     rates, weather : Path or None
         Other files than those beside the job [-].
+    forecast : Path or None
+        Hours to come, round which the days are planned [-].
 
     Returns
     -------
@@ -153,7 +159,7 @@ def worked_job(
     from evenfall.flow import work_out
 
     try:
-        loaded = load(job, _day(on), rates, weather)
+        loaded = load(job, _day(on), rates, weather, forecast)
         try:
             return loaded, work_out(loaded.case)
         except InvalidFile:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from evenfall.app.papers.logo import read_logo
 from evenfall.app.reading import Read, read_file
+from evenfall.app.weather_file import read_weather_file
 from evenfall.errors import InvalidFile, Mistake
 from evenfall.model.case import Case
 from evenfall.model.job import Job
@@ -30,7 +31,10 @@ class Loaded:
     own_rates: bool
 
 
-def load(job: Path, on: date, rates: Path | None = None, weather: Path | None = None) -> Loaded:
+def load(
+    job: Path, on: date, rates: Path | None = None, weather: Path | None = None,
+    forecast: Path | None = None,
+) -> Loaded:  # fmt: skip
     """Read a job and what belongs to it.
 
     Rates and weather named ``rates.yaml`` and ``weather.yaml`` beside the job are taken; without
@@ -44,6 +48,8 @@ def load(job: Path, on: date, rates: Path | None = None, weather: Path | None = 
         The date on which it is worked [-].
     rates, weather : Path, optional
         Other files than those beside the job [-].
+    forecast : Path, optional
+        Hours to come, round which the days are planned [-].
 
     Returns
     -------
@@ -63,7 +69,10 @@ def load(job: Path, on: date, rates: Path | None = None, weather: Path | None = 
     sky = weather or _beside(file, "weather.yaml")
     days = read_file(sky, Weather).value if sky else None
     logo = read_logo(rates_file, bought.firm.logo)
-    case = Case(read.value, bought, on, days, logo=logo)
+    case = Case(
+        read.value, bought, on, days, logo=logo,
+        forecast=read_weather_file(forecast) if forecast else None,
+    )  # fmt: skip
     return Loaded(case, read, rates_file, own is not None)
 
 

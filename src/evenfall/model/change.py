@@ -6,7 +6,7 @@ import json
 import re
 from collections.abc import Iterable, Mapping
 from itertools import pairwise
-from typing import Any
+from typing import Any, cast
 
 from pydantic import ValidationError
 
@@ -138,6 +138,40 @@ def put(data: Any, path: str, value: object, make: bool = False) -> None:
         data[name] = value
     else:
         raise InvalidInput(name or "no path", "a key of a table", where=path)
+
+
+def loosened(data: dict[str, Any], path: str) -> dict[str, Any]:
+    """Copy the tables and lists on the way to a path, so that it may be changed there alone.
+
+    Parameters
+    ----------
+    data : dict
+        A job as plain data; it stays as it is [-].
+    path : str
+        What is about to be changed [-].
+
+    Returns
+    -------
+    dict
+        Equal data; what does not lie on the way is shared [-].
+
+    Examples
+    --------
+    >>> job = {"design": {"board": "a"}, "crew": {"people": 2}}
+    >>> new = loosened(job, "design.board")
+    >>> new == job, new["design"] is job["design"], new["crew"] is job["crew"]
+    (True, False, True)
+    """
+    found: Any = dict(data)
+    at, new = data, found
+    for step in steps(path):
+        key: Any = position(at, step) if isinstance(at, list) else step
+        inside = isinstance(at, list) or (isinstance(at, dict) and key in at)
+        if key is None or not inside or not isinstance(at[key], dict | list):
+            break
+        new[key] = at[key].copy()
+        at, new = at[key], new[key]
+    return cast("dict[str, Any]", found)
 
 
 def take_out(data: Any, path: str) -> None:

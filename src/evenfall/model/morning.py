@@ -62,6 +62,8 @@ class Morning:
     why: tuple[str, ...]  # why nothing is opened, or less than planned
     bays: tuple[int, ...]
     rings: tuple[Ring, ...]  # of those bays
+    closed: tuple[Ring, ...]  # bays that are closed with VCL, or have their sheet
+    deck: Ring
     bay_m2: float
     opening: Opening | None  # None: nothing was to be opened today
     fewer: Opening | None  # with one person less

@@ -13,6 +13,7 @@ from evenfall.model.choice import pick
 from evenfall.model.designed import ScrewBand
 from evenfall.model.rates import LengthStock
 from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.model.weather import Weather
 from evenfall.stages.design import fire, heights, nation, thicknesses, ways
 from evenfall.stages.design.blocked import Lie
 from evenfall.stages.design.gutters import stock
@@ -25,8 +26,10 @@ from evenfall.stages.survey.making import rise_to
 from evenfall.stages.takeoff.items import joist_ends
 from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.screws import Screwed
+from evenfall.stages.weather import gates
 from evenfall.standards import programme_practice as practice
 from evenfall.standards import take_off_practice
+from evenfall.standards.weather_practice import RainClimate, rain_climate
 
 MM = 1000
 
@@ -47,6 +50,7 @@ def when(c: Case, w: Any) -> tasks.When:
         Crew, calendar, place and bookings [-].
     """
     site = c.job.site
+    place = (site.latitude_deg, site.longitude_deg)
     asked = {
         "always": True,
         "rooflight": any(o.kind == "rooflight" for o in w.plan.openings),
@@ -59,9 +63,24 @@ def when(c: Case, w: Any) -> tasks.When:
         c.job.record.booked, c.on,
         frozenset((*(b.name for b in c.rates.bookings), *(p.name for p in w.windows.windows))),
     )  # fmt: skip
-    return tasks.When(
-        c.job.crew, c.job.calendar, site.latitude_deg, site.longitude_deg, bookings=booked
-    )
+    permits = gates.permits_of(c.forecast, *place)
+    return tasks.When(c.job.crew, c.job.calendar, *place, permits, booked)
+
+
+def rain(c: Case) -> Weather | RainClimate:
+    """Take the days of weather that were brought, or the rain climate of the region.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    Weather or RainClimate
+        How often it rains [-].
+    """
+    return c.weather or rain_climate(c.job.site.climate_region)
 
 
 def time_roof(c: Case, w: Any) -> tasks.Roof:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evenfall.standards import iso_13788
 from evenfall.working import Basis, Cited
 
 PRACTICE = "practice of flat roofing"
@@ -105,6 +106,10 @@ class RainClimate:
     source: str = "long-term averages of weather services, about 1991 to 2020, rounded"
     where: str = "monthly rain and days of 1 mm or more"
     basis: Basis = "from memory"
+
+    def wet_share(self, month: int) -> float:
+        """Share of the days of a month, from 1, with 1 mm or more."""
+        return self.wet_days[month - 1] / iso_13788.DAYS[month - 1]
 
 
 # fmt: off

@@ -11,6 +11,7 @@ from evenfall.app.api import models as m
 from evenfall.app.api.refusals import Refused, fault, of_mistake
 from evenfall.app.live.cases import Sound
 from evenfall.app.live.desk import Desk, Edited
+from evenfall.app.live.snapshot import moved
 from evenfall.app.store.kept import Behind, Contents, Listed
 from evenfall.errors import InvalidInput
 from evenfall.model.job import FORMAT
@@ -35,8 +36,11 @@ def problems_of(sound: Sound) -> list[m.Fault]:
 
 def saved(edited: Edited) -> m.SavedOut:
     """Answer a save."""
-    r = edited.revision
-    return m.SavedOut(id=r.job, revision=r.number, problems=problems_of(edited.sound))
+    r, run = edited.revision, edited.run
+    values = moved("meta", run.now, run.before) if run and run.before else {}
+    return m.SavedOut(
+        id=r.job, revision=r.number, problems=problems_of(edited.sound), values=values
+    )
 
 
 def clash(desk: Desk, job: str, behind: Behind, changes: list[m.ChangeIn]) -> Refused:
@@ -82,6 +86,10 @@ def routes(desk: Desk) -> APIRouter:
 
 
 def _of_list(router: APIRouter, desk: Desk) -> None:
+    @router.get("/alive", status_code=204)
+    async def alive() -> None:
+        """Say that the desk is there: an answer without words."""
+
     @router.get("/jobs")
     def jobs(
         search: Annotated[str, Query(max_length=200)] = "", archived: bool = False
@@ -96,7 +104,7 @@ def _of_list(router: APIRouter, desk: Desk) -> None:
         who = body.who or SOMEBODY
         if body.copy_of is not None:
             listed_or_404(desk, body.copy_of)
-            return saved(desk.saved(desk.store.copy(body.copy_of, who)))
+            return saved(desk.copied(body.copy_of, who))
         document = {"format": FORMAT, **(body.document or {})}
         if body.name:
             about = document.get("job")

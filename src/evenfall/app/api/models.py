@@ -29,12 +29,14 @@ class Fault(Model):
     expected: str = ""
     nearest: str = ""
     do: str = ""
+    line: int = Field(default=0, description="Of a file that was sent; 0 where there is none.")
 
 
 class Refusal(Model):
-    """The answer to every request that was refused."""
+    """The answer to every request that was refused; ``problems`` are all of them, where several."""
 
     error: Fault
+    problems: list[Fault] = []
 
 
 class ChangeIn(Model):
@@ -145,11 +147,15 @@ class ListOut(Model):
 
 
 class SavedOut(Model):
-    """What a save became; ``problems`` say why it cannot be worked, where it cannot."""
+    """What a save became; ``problems`` say why it cannot be worked, where it cannot.
+
+    ``values`` are those that moved without any work: what stands at the head of the papers.
+    """
 
     id: str
     revision: int
     problems: list[Fault]
+    values: Data = {}
 
 
 class JobOut(Model):

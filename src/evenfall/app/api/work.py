@@ -59,6 +59,9 @@ def _live(router: APIRouter, desk: Desk) -> None:
             listed_or_404(desk, id)
             return desk.run(id)
 
+        known = desk.worker.newer(id, since)
+        if known:  # an edit of this very page: the answer is on its way already
+            return StreamingResponse(_lines(desk, known, since), media_type=NDJSON, headers=FRESH)
         head, sound, run = await run_in_threadpool(begin)
         if run is None:
             faults = [f.model_dump() for f in problems_of(sound)]

@@ -127,7 +127,7 @@ class Cases:
         """Read rates or weather; the same data are read once."""
         with self._lock:
             for kept, value in self._parts.values():
-                if kept == data and isinstance(value, model):
+                if isinstance(value, model) and (kept is data or kept == data):
                     return value
         try:
             found = read_data(data, name, model).value

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -13,13 +12,13 @@ from evenfall.app.live.cases import Cases, Sound
 from evenfall.app.live.worker import Run, Worker
 from evenfall.app.store.kept import Contents, Data, Revision
 from evenfall.app.store.store import Store
-from evenfall.app.yaml_core import DEEPEST, LARGEST
+from evenfall.app.yaml_core import DEEPEST
 from evenfall.errors import InvalidInput
 from evenfall.flow import WorkedJob
-from evenfall.model.change import look_up, put, steps, take_out
+from evenfall.model.change import look_up, loosened, put, steps, take_out
 
-RATES = "rates"
-"""First step of a path that leads into the rates of a job."""
+JOB, RATES = "job", "rates"
+"""What a revision holds; a path that begins with the second leads into the rates."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +27,7 @@ class Edited:
 
     revision: Revision
     sound: Sound
+    run: Run | None = None
 
 
 class Desk:
@@ -108,14 +108,19 @@ class Desk:
         contents = self.changed(self.store.contents(old), changes)
         return self.saved(self.store.save(job, began, contents, who, why, changes))
 
+    def copied(self, job: str, who: str) -> Edited:
+        """Make a copy of a job, which begins with its rooms."""
+        new = self.store.copy(job, who)
+        self.worker.like(new.job, job)
+        return self.saved(new)
+
     def saved(self, revision: Revision) -> Edited:
         """Begin to work a new revision."""
         sound = self.sound(revision)
-        if sound.case:
-            self.worker.ask(revision.job, revision.number, sound.case)
-        else:
+        if sound.case is None:
             self.worker.stop(revision.job)
-        return Edited(revision, sound)
+            return Edited(revision, sound)
+        return Edited(revision, sound, self.worker.ask(revision.job, revision.number, sound.case))
 
     def changed(self, contents: Contents, changes: Sequence[Data]) -> Contents:
         """Make some changes to what a revision holds; that stays as it is.
@@ -137,27 +142,28 @@ class Desk:
         InvalidInput
             A path that leads nowhere, or values without end.
         """
-        document, rates = copy.deepcopy(contents.document), contents.rates
-        if any(_in_rates(c) for c in changes):
-            rates = copy.deepcopy(rates or self.cases.rates_data())
+        data: Any = {JOB: contents.document, RATES: contents.rates}
+        if contents.rates is None and any(_in_rates(c) for c in changes):
+            data[RATES] = self.cases.rates_data()
         for change in changes:
-            path = str(change["path"])
-            if len(steps(path)) > DEEPEST:
+            path, in_rates = str(change["path"]), _in_rates(change)
+            if len(steps(path)) > DEEPEST or _deep(change.get("value")) > DEEPEST:
                 raise InvalidInput("tables within tables without end", "a job", where=path[:80])
-            target: Any = {RATES: rates} if _in_rates(change) else document
+            data = loosened(data, path if in_rates else f"{JOB}.{path}")
+            target = data if in_rates else data[JOB]
             if change.get("remove"):
                 take_out(target, path)
             else:
-                put(target, path, change.get("value"), make=not _in_rates(change))
-        return self.bounded(Contents(document, rates, contents.weather))
+                put(target, path, change.get("value"), make=not in_rates)
+        same = (data[JOB] is contents.document, data[RATES] is contents.rates, True)
+        hashes = tuple(h if s else None for h, s in zip(contents.hashes, same, strict=True))
+        return Contents(data[JOB], data[RATES], contents.weather, hashes)
 
     def bounded(self, contents: Contents) -> Contents:
-        """Refuse what is far too large or deep to be a job."""
+        """Refuse what is far too deep to be a job."""
         for data in (contents.document, contents.rates):
             if _deep(data) > DEEPEST:
                 raise InvalidInput("tables within tables without end", "a job", where="document")
-            if len(str(data)) > LARGEST:
-                raise InvalidInput(f"more than {LARGEST:,} characters", "a job", where="document")
         return contents
 
     def theirs(self, job: str, began: int, changes: Sequence[Data]) -> list[Data]:

@@ -37,6 +37,7 @@ class Run:
     revision: int
     case: Case
     now: Snapshot
+    before: Snapshot | None = None  # the revision that was asked for last
     state: State = "waiting"
     told: list[Step] = field(default_factory=list)
     worked: WorkedJob | None = None
@@ -135,7 +136,7 @@ class Worker:
             kept.snapshots.move_to_end(revision)
             while len(kept.snapshots) > REVISIONS_KEPT:
                 kept.snapshots.popitem(last=False)
-            kept.run = Run(job, revision, case, now)
+            kept.run = Run(job, revision, case, now, last)
             self._ready.notify_all()
             return kept.run
 
@@ -145,6 +146,18 @@ class Worker:
             run = self._of(job).run
             if run and not run.over:
                 self._end(run, "left")
+
+    def newer(self, job: str, since: int | None) -> Run | None:
+        """Give the run of a job that is under way, where it is of a newer revision."""
+        with self._ready:
+            run = self._kept[job].run if job in self._kept else None
+        return run if run and since is not None and not run.over and run.revision > since else None
+
+    def like(self, job: str, other: str) -> None:
+        """Let a copy of a job begin with the rooms of the other."""
+        with self._ready:
+            its, mine = self._of(other), self._of(job)
+            mine.rooms, mine.seen, mine.beside = dict(its.rooms), dict(its.seen), dict(its.beside)
 
     def kept(self, job: str) -> Kept:
         """Give what is known of a job."""

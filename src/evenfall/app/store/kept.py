@@ -5,15 +5,18 @@ from __future__ import annotations
 import hashlib
 import json
 import zlib
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from evenfall.errors import Conflict
+from evenfall.errors import Conflict, InvalidInput
 
 Kind = Literal["made", "edit", "undo", "redo", "restore", "file"]
 """How a revision came about; ``file`` is a job file that was brought in again."""
 
 Data = dict[str, Any]
+
+LARGEST = 2_000_000
+"""Bytes of a document; a long job has a hundredth of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +26,13 @@ class Contents:
     document: Data
     rates: Data | None = None
     weather: Data | None = None
+    hashes: tuple[str | None, ...] = field(default=(None, None, None), compare=False, repr=False)
+    """Of the three, where they are kept already."""
+
+    @property
+    def parts(self) -> tuple[Data | None, ...]:
+        """The three, as they are kept."""
+        return self.document, self.rates, self.weather
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,12 +89,19 @@ def packed(data: Data) -> tuple[str, bytes]:
     tuple
         Hash of its text, and the text pressed together [-].
 
+    Raises
+    ------
+    InvalidInput
+        It is far too long to be a job.
+
     Examples
     --------
     >>> unpacked(packed({"format": 1})[1])
     {'format': 1}
     """
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
+    if len(text) > LARGEST:
+        raise InvalidInput(f"more than {LARGEST:,} bytes", "a job", where="document")
     return hashlib.sha256(text).hexdigest(), zlib.compress(text, 1)
 
 

@@ -6,11 +6,18 @@ import json
 import re
 import secrets
 import sqlite3
+from collections import OrderedDict
 from datetime import UTC, datetime
+from threading import Lock
 from typing import Any
 
 from evenfall.app.store.kept import Behind, Contents, Data, Kind, Listed, Revision, packed, unpacked
 from evenfall.model.job import FORMAT
+
+REMEMBERED = 100
+"""Documents that are kept in memory."""
+_read_before: OrderedDict[str, Data] = OrderedDict()
+_guard = Lock()
 
 
 def show(
@@ -66,29 +73,40 @@ def read(row: sqlite3.Row) -> Revision:
 
 
 def contents_of(base: sqlite3.Connection, job: str, number: int) -> Contents:
-    """Give what a revision holds."""
+    """Give what a revision holds; nobody may change it, since it is shared."""
     sql = "SELECT document, rates, weather FROM revisions WHERE job = ? AND number = ?"
-    row = base.execute(sql, (job, number)).fetchone()
-    found = [got(base, h) if h else None for h in row]
-    return Contents(found[0] or {}, found[1], found[2])
+    hashes = tuple(base.execute(sql, (job, number)).fetchone())
+    found = [got(base, h) if h else None for h in hashes]
+    return Contents(found[0] or {}, found[1], found[2], hashes)
 
 
 def got(base: sqlite3.Connection, hash_: str) -> Data:
-    """Fetch a document by its hash."""
+    """Fetch a document by its hash; the last ones are kept in memory."""
+    with _guard:
+        if hash_ in _read_before:
+            _read_before.move_to_end(hash_)
+            return _read_before[hash_]
     row = base.execute("SELECT body FROM documents WHERE hash = ?", (hash_,)).fetchone()
-    return unpacked(row[0])
+    return _remembered(hash_, unpacked(row[0]))
+
+
+def _remembered(hash_: str, data: Data) -> Data:
+    with _guard:
+        _read_before[hash_] = data
+        while len(_read_before) > REMEMBERED:
+            _read_before.popitem(last=False)
+    return data
 
 
 def put(base: sqlite3.Connection, contents: Contents) -> tuple[str | None, ...]:
     """Keep the documents that are not kept yet; give their hashes."""
     hashes: list[str | None] = []
-    for data in (contents.document, contents.rates, contents.weather):
-        if data is None:
-            hashes.append(None)
-            continue
-        hash_, body = packed(data)
-        base.execute("INSERT OR IGNORE INTO documents VALUES (?, ?)", (hash_, body))
-        hashes.append(hash_)
+    for data, known in zip(contents.parts, contents.hashes, strict=True):
+        if data is not None and known is None:
+            known, body = packed(data)
+            base.execute("INSERT OR IGNORE INTO documents VALUES (?, ?)", (known, body))
+            _remembered(known, data)
+        hashes.append(known)
     return tuple(hashes)
 
 

@@ -148,13 +148,8 @@ class Store(Listing):
         Contents
             Job, rates and weather as data [-].
         """
-        sql = "SELECT document, rates, weather FROM revisions WHERE job = ? AND number = ?"
         with self.reading() as base:
-            row = base.execute(sql, (revision.job, revision.number)).fetchone()
-            found = [
-                rows.got(base, row[k]) if row[k] else None for k in ("document", "rates", "weather")
-            ]
-        return Contents(found[0] or {}, found[1], found[2])
+            return rows.contents_of(base, revision.job, revision.number)
 
     def save(
         self, job: str, began: int, contents: Contents, who: str, why: str = "",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import socket
+import sys
 import threading
 import time
 import urllib.request
@@ -29,6 +30,8 @@ TRIES = 50
 """Ports that are tried, one after another, where the one asked for is taken."""
 WRONG = 2
 OWNER = "from a file"
+HAND_OVER_S = 0.001
+"""How long the worker may keep an answer waiting for the interpreter; a fifth of the usual."""
 
 
 def serve(job: Path | None, port: int, open_browser: bool, store: Path | None = None) -> None:
@@ -54,12 +57,13 @@ def serve(job: Path | None, port: int, open_browser: bool, store: Path | None = 
     except (EvenfallError, OSError) as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(WRONG) from None
+    sys.setswitchinterval(HAND_OVER_S)
     try:
         with _listening(port) as listener:
             base = f"http://{HOST}:{listener.getsockname()[1]}"
             config = uvicorn.Config(
                 make_desk(desk), log_level="error", access_log=False, lifespan="off",
-                timeout_graceful_shutdown=1,
+                timeout_graceful_shutdown=1, timeout_keep_alive=75,
             )  # fmt: skip
             server = uvicorn.Server(config)
             tell = (server, base, path, open_browser)

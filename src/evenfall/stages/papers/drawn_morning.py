@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import ceil, floor
+from textwrap import wrap
 
 from evenfall.drawing import (
     NOTE,
     TICK,
     Area,
+    Arrow,
     Drawing,
     Item,
     Layer,
@@ -17,6 +19,7 @@ from evenfall.drawing import (
     Rain,
     Text,
 )
+from evenfall.drawing.sheet import Point, box_of
 from evenfall.model.morning import Morning, ToldHour
 from evenfall.stages.weather.situation import clock
 
@@ -34,6 +37,13 @@ ABOVE = (16.0, 22.0, 28.0)  # mm; heights of words above the tape, so that they 
 BELOW = -9.0  # mm; where the bonding window lies
 FIFTH = 20.0  # % of chance for one heavy stroke
 FOOT = 3.0  # mm; of the hook
+PLAN_WIDE = 60.0  # mm; the roof drawn small
+PLAN_HIGH = 42.0  # mm
+PLAN_GAP = 9.0  # mm; between tape, plan and words
+INSIDE = 0.3  # of the way from the middle; where the arrow of water begins
+OUTSIDE = 0.15  # of that way; how far past the edge it ends
+LEADING = 5.0  # mm from line to line
+LETTERS = 80  # of a line beside the plan
 
 
 def draw_day(of: Morning) -> Drawing:
@@ -58,6 +68,7 @@ def draw_day(of: Morning) -> Drawing:
         Layer("rain", tuple(_rain(hours, first))),
         Layer("bonding", tuple(_bonding(of, first))),
         Layer("marks", tuple(_marks(of, first))),
+        Layer("plan", tuple(_plan(of))),
     )
     return Drawing(f"The day of {of.on:%a %d %b %Y}", _alt(of), layers, scale=1.0)
 
@@ -135,6 +146,42 @@ def _marks(of: Morning, first: int) -> Iterator[Item]:
     yield Text(seal, HIGH + ABOVE[0] - 1, shut, TICK, "start", "evening", shift=(ASIDE, 0.0))
     area = f"open no more than {round(of.opening.area_m2, 1):g} m²; you decide"
     yield Text(begin, HIGH + ABOVE[2], area, NOTE, "start", bold=True)
+
+
+def _plan(of: Morning) -> Iterator[Item]:
+    """Draw the roof small: today's bays, and the way that tonight's water leaves."""
+    box = box_of(of.deck)
+    k = min(PLAN_WIDE / box.width, PLAN_HIGH / box.height)
+    top = BELOW - PLAN_GAP
+
+    def at(point: Point) -> Point:
+        return (point[0] - box.x0) * k, top - (box.y1 - point[1]) * k
+
+    yield Area((tuple(at(p) for p in of.deck),), "felt", weight="line")
+    for ring in of.closed:
+        yield Area((tuple(at(p) for p in ring),), "evening", "evening", weight="line")
+    opens = of.opening is not None and of.opening.area_m2
+    for ring in of.rings if opens else ():
+        yield Area((tuple(at(p) for p in ring),), "plain", weight="cut")
+        yield Text(*box_of([at(p) for p in ring]).centre, "open", NOTE, bold=True)
+    middle = at(box.centre)
+    for _, place in of.water:
+        x, y = at(place)
+        u, v = x - middle[0], y - middle[1]
+        yield Arrow((x - u * INSIDE, y - v * INSIDE), (x + u * OUTSIDE, y + v * OUTSIDE))
+    for n, line in enumerate(_beside(of)):
+        yield Text(PLAN_WIDE + PLAN_GAP, top - n * LEADING - 1, line, TICK, "start", halo=False)
+
+
+def _beside(of: Morning) -> Iterator[str]:
+    """Tell hands, covers, water and the hold point beside the plan."""
+    if of.opening is not None:
+        yield f"hands: {of.opening.hands}"
+    yield f"covers: {of.covers[0] if of.covers else 'none on the roof'}"
+    for words, _ in of.water:
+        yield f"water leaves {words}"
+    yield from wrap(of.hold, LETTERS)
+    yield from of.why[:1]
 
 
 def _alt(of: Morning) -> str:

@@ -27,7 +27,8 @@ from evenfall.stages.programme.slices import common
 from evenfall.stages.programme.water_out import Path, drains, gaps, paths
 from evenfall.standards import programme_practice as practice
 from evenfall.standards import take_off_practice
-from evenfall.working import Basis, Known, Working, measured, weakest
+from evenfall.standards.weather_practice import RainClimate
+from evenfall.working import Basis, Cited, Known, Working, measured, weakest
 
 Line = tuple[Point, Point]
 NEAR = 1e-6  # h or m2; less is rounding
@@ -43,7 +44,7 @@ def work(
     when: When,
     nights: int,
     rain_l_s_m2: float,
-    weather: Weather | None,
+    weather: Weather | RainClimate | None,
     basis: Basis = "declared",
 ) -> Programme:
     """Lay the work out in days and look at the roof every evening.
@@ -62,8 +63,8 @@ def work(
         Nights that the VCL stands as a roof [-].
     rain_l_s_m2 : float
         Rainfall intensity [l/(s m2)].
-    weather : Weather, optional
-        Days of the place that the user brought [-].
+    weather : Weather or RainClimate, optional
+        Days of the place that the user brought, or the climate of its region [-].
     basis : str
         Basis of the rates [-].
 
@@ -239,10 +240,14 @@ def _reserve(days: tuple[Day, ...]) -> Working:
     return Working("Days in reserve for wet", "reserve", "d", source, value, of, text, basis)
 
 
-def _wet_evening(days: tuple[Day, ...], weather: Weather | None) -> Known | None:
-    """Share of wet days in the months of the work, in the weather that was brought."""
+def _wet_evening(days: tuple[Day, ...], weather: Weather | RainClimate | None) -> Known | None:
+    """Share of wet days in the months of the work: in days that were brought, or by the climate."""
     if weather is None:
         return None
+    if isinstance(weather, RainClimate):
+        shares = [weather.wet_share(day.on.month) for day in days]
+        value, where = sum(shares) / len(shares), f"like {weather.name}: {weather.where}"
+        return Cited(value, "-", weather.source, where, weather.basis)
     months = {day.on.month for day in days}
     known = [d.rain_mm >= practice.WET_DAY for d in weather.days if d.on.month in months]
     if not known:

@@ -8,14 +8,25 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from itertools import groupby
 from typing import Literal
 
 import numpy as np
 
+from evenfall.model.forecast import Forecast
 from evenfall.model.gated import Gates, Permit
-from evenfall.stages.weather.sky import Bools, Floats, Sky, at_clock, clock_hour, light_day
+from evenfall.stages.programme.gates import ALL
+from evenfall.stages.weather.sky import (
+    Bools,
+    Floats,
+    Sky,
+    at_clock,
+    clock_date,
+    clock_hour,
+    light_day,
+    look,
+)
 from evenfall.standards import programme_practice as practice
 from evenfall.standards import weather_practice as weather
 
@@ -229,6 +240,28 @@ def permits(sky: Sky, wanted: Iterable[Gates], days: Iterable[date]) -> tuple[Pe
         for gates, may in ((g, passes(sky, g)) for g in dict.fromkeys(wanted))
         for day in told
     )
+
+
+def permits_of(forecast: Forecast | None, latitude: float, longitude: float) -> tuple[Permit, ...]:
+    """Tell for every day of a forecast in which hours each kind of work can be done.
+
+    Parameters
+    ----------
+    forecast : Forecast, optional
+        The hours; without any nothing is told [-].
+    latitude, longitude : float
+        Place [deg].
+
+    Returns
+    -------
+    tuple of Permit
+        Hours by the clock, for each day and kind of gates [h].
+    """
+    if forecast is None:
+        return ()
+    first, last = (clock_date(h.at) for h in (forecast.hours[0], forecast.hours[-1]))
+    days = (first + timedelta(days=n) for n in range((last - first).days + 1))
+    return permits(look(forecast, latitude, longitude), ALL, days)
 
 
 def _stretches(sky: Sky, may: Bools, day: date) -> Iterator[tuple[float, float]]:

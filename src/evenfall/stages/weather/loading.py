@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 
 from evenfall.model.programmed import Day, Task
 from evenfall.stages.programme.site import kind
@@ -10,7 +11,7 @@ from evenfall.stages.programme.site import kind
 MATERIALS = {
     "strip-felt": "rubble sacks and a knife for {q:.0f} m² of felt",
     "remove-quilt": "sacks for {q:.0f} m² of old quilt",
-    "repair-joist": "timber and treatment for {q:.0f} joist ends",
+    "repair-joist": "timber and treatment for {n} joist ends",
     "firrings": "firrings, {q:.1f} m, with screws",
     "new-deck": "deck boards for {q:.1f} m²",
     "patch-deck": "deck boards for {q:.1f} m² of patches",
@@ -23,18 +24,18 @@ MATERIALS = {
     "boards-glue": "boards for {q:.1f} m², board adhesive, weights",
     "boards-screw": "boards for {q:.1f} m²",
     "boards-second-layer": "second layer of boards for {q:.1f} m²",
-    "screw": "{q:.0f} screws with plates, spare bits",
+    "screw": "{n} screws with plates, spare bits",
     "overlay": "overlay boards for {q:.1f} m²",
     "parapet-lining": "lining boards for {q:.1f} m² of parapet",
     "sheet-unroll": "the sheet, {q:.1f} m², and hands to lift it",
     "sheet-field": "adhesive for {q:.1f} m² of sheet, rollers",
     "push-air": "broom and roller",
     "upstand": "contact adhesive and strips for {q:.1f} m of upstand",
-    "corner": "{q:.0f} corner patches",
-    "pipe-boot": "{q:.0f} pipe boots",
-    "kerb-dress": "strips and adhesive for {q:.0f} rooflight kerbs",
-    "outlet": "{q:.0f} outlets",
-    "overflow": "{q:.0f} overflow spouts",
+    "corner": "{n} corner patches",
+    "pipe-boot": "{n} pipe boots",
+    "kerb-dress": "strips and adhesive for {n} rooflight kerbs",
+    "outlet": "{n} outlets",
+    "overflow": "{n} overflow spouts",
     "seam": "seam tape, primer and sealant for {q:.1f} m",
     "flashing": "bar, lead or flashing for {q:.1f} m",
     "trim": "trims, {q:.1f} m, with screws and sealant",
@@ -75,4 +76,4 @@ def _loads(day: Day, tasks: dict[str, Task]) -> Iterator[str]:
             share = min(1.0, hours / task.hours.value)
             wanted[kind(id_)] = wanted.get(kind(id_), 0.0) + share * task.quantity.value
     for name, quantity in wanted.items():
-        yield MATERIALS[name].format(q=quantity)
+        yield MATERIALS[name].format(q=quantity, n=ceil(quantity - 1e-9))

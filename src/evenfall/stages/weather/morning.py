@@ -9,14 +9,15 @@ from evenfall.model.forecast import Forecast
 from evenfall.model.gated import Gates
 from evenfall.model.morning import Morning, Opening
 from evenfall.model.programmed import Programme, Task
-from evenfall.model.surveyed import Plan
+from evenfall.model.surveyed import Plan, Ring
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.site import START, kind
 from evenfall.stages.weather import loading, telling
 from evenfall.stages.weather.asked import joined, roofing
 from evenfall.stages.weather.opening import Ask, ask_of, opening, reach
-from evenfall.stages.weather.replan import SITE, Replanned, Rest, left, replan
+from evenfall.stages.weather.replan import Replanned, replan
+from evenfall.stages.weather.rest import SITE, Rest, left
 from evenfall.stages.weather.situation import Situation, fresh
 from evenfall.stages.weather.sky import Sky, clock_date, clock_hour, look
 from evenfall.stages.weather.today import Today, bond_window
@@ -71,6 +72,7 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         says=telling.said(chosen, may, by_id),
         why=telling.why(rest, first, chosen, today, ask, may), bays=bays,
         rings=tuple(b.ring for b in site.programme.bays if b.number in bays),
+        closed=_closed(site, now), deck=site.plan.deck,
         bay_m2=ask.area_m2 if ask else 0.0, opening=may, fewer=fewer, begins=today.begins,
         ends=today.light.closes, dusk=today.light.dusk, reach_m2=reach(now.covers),
         covers=telling.covers(now.covers), water=telling.water(site.plan, site.programme),
@@ -81,6 +83,12 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         hours=today.hours(_bonded(first, by_id, now.contact)), moves=moved.moves,
         finish_was=site.programme.finish_on, finish_on=_finish(moved, today.on),
     )  # fmt: skip
+
+
+def _closed(site: Site, now: Situation) -> tuple[Ring, ...]:
+    """Find the bays of which all work up to the VCL is done."""
+    open_ = {t.bay for t in site.tasks if t.bay is not None and t.id not in now.done}
+    return tuple(b.ring for b in site.programme.bays if b.number not in open_)
 
 
 def _today(when: When, sky: Sky, now: Situation) -> Today:

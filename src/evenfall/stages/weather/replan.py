@@ -7,35 +7,23 @@ every working day is taken to serve; the reserve for wet stands beside the plan.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from evenfall.calc.weather.placing import Placing, place
-from evenfall.calc.weather.walk import Need
 from evenfall.model.gated import Gates
 from evenfall.model.morning import Move
-from evenfall.model.programmed import Day, Task
+from evenfall.model.programmed import Task
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
-from evenfall.stages.programme.site import kind
-from evenfall.stages.weather.asked import joined, need, roofing
 from evenfall.stages.weather.gates import passes
+from evenfall.stages.weather.rest import Rest
 from evenfall.stages.weather.sky import Sky, at_clock, light_day
 from evenfall.standards import programme_practice as practice
 
 LOOKED = 60  # working days into which the rest of the plan must fit
 MOST = 400  # calendar days looked through for them
 MINUTES = 60
-SITE = "open-and-close"
-
-
-@dataclass(frozen=True, slots=True)
-class Rest:
-    """A day of the plan of which something is left."""
-
-    day: Day  # its work without what is done
-    need: Need
-    gates: Gates
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,45 +48,6 @@ class Replanned:
             Move(r.day.says, r.day.on, on)
             for r, on in zip(self.rest, days, strict=True) if on != r.day.on
         )  # fmt: skip
-
-
-def left(
-    days: tuple[Day, ...], tasks: tuple[Task, ...], done: frozenset[str], start_hour: float,
-    contact: bool = False,
-) -> tuple[Rest, ...]:  # fmt: skip
-    """Find what is left of each day of a plan.
-
-    Parameters
-    ----------
-    days : tuple of Day
-        The plan [-].
-    tasks : tuple of Task
-        All work [h].
-    done : frozenset of str
-        Ids of tasks that are done [-].
-    start_hour : float
-        When work begins [h].
-    contact : bool
-        Whether the sheet goes down in contact adhesive [-].
-
-    Returns
-    -------
-    tuple of Rest
-        Days with work left, in their order [-].
-    """
-    by_id = {t.id: t for t in tasks}
-    found: list[Rest] = []
-    looks: tuple[tuple[str, float], ...] = ()  # hold points left over, for the next day's work
-    for day in days:
-        work = tuple((i, h) for i, h in day.work if i not in done and kind(i) != SITE)
-        if not any(h > 0 for _, h in work):
-            looks += work
-            continue
-        rest = replace(day, work=(*looks, *work))
-        gates = joined(t.gates for t, _ in roofing((by_id[i], h) for i, h in work))
-        found.append(Rest(rest, need(rest, by_id, start_hour, contact), gates))
-        looks = ()
-    return tuple(found)
 
 
 def replan(

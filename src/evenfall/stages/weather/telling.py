@@ -10,7 +10,8 @@ from evenfall.model.programmed import Programme, Task
 from evenfall.model.surveyed import Plan
 from evenfall.stages.weather.gates import passes, worst
 from evenfall.stages.weather.opening import LEAST, Ask
-from evenfall.stages.weather.replan import Rest, bonding
+from evenfall.stages.weather.replan import bonding
+from evenfall.stages.weather.rest import Rest
 from evenfall.stages.weather.situation import clock
 from evenfall.stages.weather.sky import clock_hour
 from evenfall.stages.weather.today import Today
