@@ -72,7 +72,13 @@ def hindrances(roof: Roof, plan: Draft, basis: Basis) -> Iterator[Finding]:
     yield from _vcl(roof, plan, basis)
     hands = practice.SHEET_HANDS
     if plan.people < hands:
-        says = f"The sheet takes {hands:.0f} people to lay, however light; {people} is there."
+        two = [t for t in plan.tasks if t.least_people > plan.people]
+        kinds = dict.fromkeys(t.says.split(",")[0].lower() for t in two)
+        says = (
+            f"The sheet takes {hands:.0f} people to lay, however light; {people} is there. "
+            f"Two-handed are: {', '.join(kinds)}: {sum(t.hours.value for t in two):.0f} hours in "
+            "all, for which a second pair of hands must be there."
+        )
         yield _stop("hands-short", says, hands, float(plan.people))
 
 
