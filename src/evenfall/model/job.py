@@ -276,6 +276,7 @@ class Survey(Record):
 
     tape_accuracy_mm: TapeAccuracy
     corners: Annotated[tuple[CornerName, ...], Field(min_length=3, max_length=30)]
+    inner_corners: tuple[CornerName, ...] = ()  # where the roof turns in, as seen on it
     points: tuple[CornerName, ...] = ()  # marks that are no corners, such as nails in the wall
     tapes: Annotated[tuple[Tape, ...], Field(min_length=1)]
     offsets: tuple[Offset, ...] = ()
@@ -366,12 +367,20 @@ class Crew(Record):
     start_hour: Annotated[float, Field(ge=5, le=11)] = 8
 
 
+class HandDay(Record):
+    """A day of a programme written by hand: ``bay 1``, ``sheet``, a task by name, or ``rest``."""
+
+    on: date
+    work: Annotated[tuple[Words, ...], Field(min_length=1)]
+
+
 class Calendar(Record):
-    """When the work may be done."""
+    """When the work may be done; ``by_hand`` takes the place of the planner's own days."""
 
     start_on: date
     days_off: tuple[date, ...] = ()
     saturdays: bool = False
+    by_hand: tuple[HandDay, ...] = ()
 
 
 class Job(Record):

@@ -53,6 +53,8 @@ class Firm(Record):
     email: Words
     logo: Annotated[str, Field(min_length=1, max_length=200)] | None = None  # PNG or JPEG
     vat_registered: bool
+    vat_number: Annotated[str, Field(min_length=1, max_length=40)] | None = None
+    pay_to: Words | None = None  # bank and account, as they stand on an invoice
     competent_person_scheme: bool
 
 
@@ -230,6 +232,20 @@ class WindowWork(Record):
     lead_days: Annotated[int, Field(ge=0, le=365)]
 
 
+class Booking(Record):
+    """Something that must be booked in time: how long it takes, and before what it is needed.
+
+    ``lead_days`` counts calendar days from the order to the day it is here, or answered.
+    """
+
+    name: Name
+    says: Words
+    kind: Literal["bought", "hired", "third_party"]
+    lead_days: Annotated[int, Field(ge=0, le=365)]
+    before: Literal["strip", "sheet"] = "strip"
+    when: Literal["always", "rooflight", "not_in_scheme", "felt_not_sampled"] = "always"
+
+
 class Provisional(Record):
     """A rate agreed in advance for work whose amount cannot be known yet."""
 
@@ -269,6 +285,7 @@ class Terms(Record):
     labour_pence_hour: Pence
     heat_price_pence_kwh: Annotated[float, Field(gt=0, le=200)]
     workmanship_years: Annotated[int, Field(ge=1, le=40)]
+    pay_days: Annotated[int, Field(ge=1, le=90)] = 14
     conditions: tuple[Words, ...] = ()  # of the firm's own, as the client reads them
     stages: Annotated[tuple[Stage, ...], Field(min_length=1)]
 
@@ -296,6 +313,7 @@ class Rates(Record):
     outputs: Annotated[tuple[Output, ...], Field(min_length=1)]
     charges: Annotated[tuple[Charge, ...], Field(min_length=1)]
     windows: tuple[WindowWork, ...] = ()
+    bookings: tuple[Booking, ...] = ()
     provisional: Annotated[tuple[Provisional, ...], Field(min_length=1)]
     materials: tuple[MaterialStock, ...] = ()
     terms: Terms
