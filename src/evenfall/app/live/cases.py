@@ -54,6 +54,7 @@ class Cases:
         self._rates = read_file(own or DEMO_RATES, Rates).value
         self._kept: OrderedDict[tuple[str, int, date], Sound] = OrderedDict()
         self._parts: OrderedDict[int, tuple[Data, Any]] = OrderedDict()
+        self._sound: dict[str, Data] = {}  # what was read last without a mistake
         self._lock = Lock()
         self._rates_file = own or DEMO_RATES
 
@@ -118,7 +119,9 @@ class Cases:
 
     def _read(self, document: Data, model: type[Job], problems: list[Mistake]) -> Job | None:
         try:
-            return read_data(document, "job", model, slips).value
+            found = read_data(document, "job", model, slips, self._sound.get("job")).value
+            self._sound["job"] = document
+            return found
         except InvalidFile as error:
             problems += error.mistakes
             return None
@@ -130,7 +133,8 @@ class Cases:
                 if isinstance(value, model) and (kept is data or kept == data):
                     return value
         try:
-            found = read_data(data, name, model).value
+            found = read_data(data, name, model, None, self._sound.get(name)).value
+            self._sound[name] = data
         except InvalidFile as error:
             problems += [_within(name, m) for m in error.mistakes]
             return None
