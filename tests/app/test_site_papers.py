@@ -13,7 +13,7 @@ from tests.unit.papers import NAMES, changed, worked
 
 from evenfall.app.papers.calendar_file import care_ics
 from evenfall.app.papers.pdf import compiled
-from evenfall.app.papers.site_pages import site_sources
+from evenfall.app.papers.site_pages import SITE
 from evenfall.app.reading import read_model
 from evenfall.flow import PAPERS
 from evenfall.model.job import Job
@@ -21,13 +21,13 @@ from evenfall.standards.programme_practice import HOLD_POINTS
 
 every_example = pytest.mark.parametrize("name", NAMES)
 FIRM = ("cut-lists.pdf", "day-sheets.pdf", "construction-phase-plan.pdf")
-CLIENT = ("programme.pdf", "handover.pdf")
+CLIENTS = ("programme.pdf", "handover.pdf")
 INNER = ("pence", "overhead", "margin", "hours_a_day", "people", "hours", "£")
 
 
 @cache
 def pdf(name: str, file: str) -> pdfium.PdfDocument:
-    return pdfium.PdfDocument(compiled(site_sources(worked(name))[file]))
+    return pdfium.PdfDocument(compiled(SITE[file](worked(name))))
 
 
 @cache
@@ -37,7 +37,7 @@ def pages(name: str, file: str) -> list[str]:
 
 
 @every_example
-@pytest.mark.parametrize("file", [*FIRM, *CLIENT, "order.pdf"])
+@pytest.mark.parametrize("file", [*FIRM, *CLIENTS, "order.pdf"])
 def test_every_page_bears_reference_issue_date_and_its_number(name: str, file: str) -> None:
     found = pages(name, file)
     for n, text in enumerate(found, 1):
@@ -159,7 +159,7 @@ def test_the_firms_papers_hold_the_job_and_those_of_the_client_an_extract(name: 
         assert held.get_name() == "job.json"
         read = read_model(bytes(held.get_data()), "job.json", Job)
         assert read == worked(name).case.job
-    for file in CLIENT:
+    for file in CLIENTS:
         held = pdf(name, file).get_attachment(0)
         assert held.get_name() == "roof.json"
         data = json.loads(bytes(held.get_data()))
@@ -177,5 +177,20 @@ def test_reminders_come_again_every_spring_and_autumn() -> None:
 
 def test_another_issue_stands_on_every_paper() -> None:
     job = changed("garage", ("job.revision", "C"))
-    text = pdfium.PdfDocument(compiled(site_sources(job)["programme.pdf"]))[0]
+    text = pdfium.PdfDocument(compiled(SITE["programme.pdf"](job)))[0]
     assert "issue C" in text.get_textpage().get_text_bounded()
+
+
+CLIENT = "Messrs #let x = $1$ <script> & Co"
+LONG = "Long terrace of workshops behind the former Wholesale Haberdashery and Umbrella Works, rear"
+
+
+def test_long_names_and_names_with_markup_stay_on_their_page_as_they_are_written() -> None:
+    job = changed("garage", ("job.title", LONG), ("job.client", CLIENT))
+    for file, most in (("programme.pdf", 1), ("order.pdf", len(PAPERS["order"](job).counters) + 1)):
+        found = pdfium.PdfDocument(compiled(SITE[file](job)))
+        assert len(found) <= most
+        first = " ".join(found[0].get_textpage().get_text_bounded().split())
+        assert LONG in first
+        if file == "programme.pdf":
+            assert CLIENT in first

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from tests.unit.papers import NAMES, words, worked
@@ -55,3 +56,32 @@ def test_every_bar_is_in_the_cutting_list_and_no_longer_than_its_stock(name: str
             assert sum(pieces) + cut.left <= int(cut.stock.split()[0])
         else:
             assert re.match(r"1 a(cross|long) at \d+", cut.pieces)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_line_has_a_weight_and_a_delivery_is_their_sum(name: str) -> None:
+    for counter in order(worked(name)).counters:
+        if counter.name != "Windows, made to measure":
+            assert counter.unweighed == ()
+        assert counter.mass_kg == pytest.approx(sum(x.mass_kg or 0 for x in counter.lines))
+
+
+def test_a_line_whose_weight_nobody_told_is_named() -> None:
+    job = worked("garage")
+    bare = tuple(i.model_copy(update={"mass_kg": None}) for i in job.case.rates.items)
+    rates = job.case.rates.model_copy(update={"items": bare})
+    found = order(replace(job, case=replace(job.case, rates=rates)))
+    sundries = next(c for c in found.counters if c.name.startswith("Fixings"))
+    assert "item:primer" in sundries.unweighed
+    assert not [id_ for id_ in sundries.unweighed if id_.startswith("screw:")]
+
+
+def test_a_length_of_more_than_four_metres_takes_two() -> None:
+    job = worked("garage")
+    long = {r.says for r in job.lengths.runs if max(b.stock_mm for b in r.bars) > 4000}
+    told = {lift.what: lift.says for lift in order(job).lifts}
+    assert long
+    assert long <= set(told)
+    assert all("two people" in told[what] for what in long)
+    short = {r.says for r in job.lengths.runs} - long
+    assert not short & set(told)

@@ -79,5 +79,5 @@ def test_each_side_wants_its_allowance():
 
 
 def test_a_roll_narrower_than_its_lap_is_refused():
-    with pytest.raises(InvalidInput, match="wider than a lap"):
+    with pytest.raises(InvalidInput, match=r"rolls of .* wider than a lap of 100 mm"):
         plan_sheet(ROOF, EDGES, 0, [roll(100)])

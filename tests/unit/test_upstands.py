@@ -77,7 +77,7 @@ def test_the_strips_cover_the_roof_and_lap():
 
 
 def test_a_roll_whose_longest_cut_is_no_longer_than_a_lap_is_refused():
-    with pytest.raises(InvalidInput, match="longer than a lap"):
+    with pytest.raises(InvalidInput, match="longer than a lap of 100 mm"):
         plan_sheet(ROOF, (0,) * 4, 0, [(3050, 100, 100, 1150, 1.4)])
 
 

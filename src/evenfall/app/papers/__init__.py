@@ -2,7 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from evenfall.flow import WorkedJob
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from evenfall.app.papers.pdf import Source
 
 
 def papers(worked: WorkedJob) -> dict[str, bytes]:
@@ -20,18 +27,12 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     """
     from evenfall.app.papers.calendar_file import care_ics, programme_ics
     from evenfall.app.papers.comma import order_csv
-    from evenfall.app.papers.drawing_pages import drawings_source, files
-    from evenfall.app.papers.pdf import compiled, sources
+    from evenfall.app.papers.drawing_pages import files
     from evenfall.app.papers.pictures import plans
-    from evenfall.app.papers.site_pages import site_sources
     from evenfall.app.papers.workbook import order_xlsx
 
-    quotation, calculations = sources(worked)
     return {
-        "quotation.pdf": compiled(quotation),
-        "calculations.pdf": compiled(calculations),
-        **{name: compiled(paper) for name, paper in site_sources(worked).items()},
-        "drawings.pdf": compiled(drawings_source(worked)),
+        **{name: paper(worked, name) for name in printed()},
         **plans(worked),
         **files(worked),
         "order.xlsx": order_xlsx(worked),
@@ -39,3 +40,43 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
         "programme.ics": programme_ics(worked),
         "care.ics": care_ics(worked),
     }
+
+
+def printed() -> dict[str, Callable[[WorkedJob], Source]]:
+    """Give every paper that is printed: what each PDF is compiled from.
+
+    Returns
+    -------
+    dict of str to callable
+        By the name of the file [-].
+    """
+    from evenfall.app.papers.drawing_pages import drawings_source
+    from evenfall.app.papers.pdf import calculations_source, quotation_source
+    from evenfall.app.papers.site_pages import SITE
+
+    return {
+        "quotation.pdf": quotation_source,
+        "calculations.pdf": calculations_source,
+        "drawings.pdf": drawings_source,
+        **SITE,
+    }
+
+
+def paper(worked: WorkedJob, name: str) -> bytes:
+    """Make one printed paper.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+    name : str
+        Such as ``day-sheets.pdf`` [-].
+
+    Returns
+    -------
+    bytes
+        The PDF [-].
+    """
+    from evenfall.app.papers.pdf import compiled
+
+    return compiled(printed()[name](worked))

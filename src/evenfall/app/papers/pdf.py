@@ -72,9 +72,24 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     tuple of Source
         Quotation and calculation sheets [-].
     """
+    return quotation_source(worked), calculations_source(worked)
+
+
+def quotation_source(worked: WorkedJob) -> Source:
+    """Make what the quotation is compiled from.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    Source
+        Data and drawings; no cost, crew or margin [-].
+    """
     plan = to_scale(DRAWINGS["quoted"](worked))
-    sections = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
-    eaves, *height = [placed(s) for s in sections if s is not None]
+    eaves, *height = _sections(worked)
     told = PAPERS["quotation"](worked)
     quoted: dict[str, Any] = {
         "plan": placed(plan), "sections": [eaves, *height],
@@ -85,6 +100,28 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
     street = DRAWINGS["street"](worked)
     if street is not None:
         quoted["street"] = placed(to_scale(street))
+    return source(worked, "quotation.typ", told, quoted, clients=True)
+
+
+def _sections(worked: WorkedJob) -> list[dict[str, Any]]:
+    drawn = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
+    return [placed(s) for s in drawn if s is not None]
+
+
+def calculations_source(worked: WorkedJob) -> Source:
+    """Make what the calculation sheets are compiled from.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+
+    Returns
+    -------
+    Source
+        Data and drawings [-].
+    """
+    eaves, *height = _sections(worked)
     shown: dict[str, Any] = {"edges": [placed(e) for e in DRAWINGS["edges"](worked)]}
     shown |= {"falls": eaves} | ({"heights": height[0]} if height else {})
     for key, name in ROOMS.items():
@@ -92,10 +129,8 @@ def sources(worked: WorkedJob) -> tuple[Source, Source]:
         high = HIGH_MM if key == "plan" else LOW_MM
         fit = to_scale(drawn, WIDE_MM, high) if drawn and key in PLANS else drawn
         shown |= {key: placed(fit)} if fit else {}
-    return (
-        source(worked, "quotation.typ", told, quoted, clients=True),
-        source(worked, "calculations.typ", PAPERS["calculations"](worked), shown, clients=True),
-    )
+    told = PAPERS["calculations"](worked)
+    return source(worked, "calculations.typ", told, shown, clients=True)
 
 
 def source(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -15,29 +16,8 @@ PAGE_MM = (172.0, 165.0)
 """Room for a plan on a page of its own."""
 EVENINGS_MM = 62.0
 """Height that the row of evenings may take on the client's one page."""
-
-
-def site_sources(worked: WorkedJob) -> dict[str, Source]:
-    """Make what the papers of the site are compiled from.
-
-    Parameters
-    ----------
-    worked : WorkedJob
-        The worked job [-].
-
-    Returns
-    -------
-    dict of str to Source
-        By the name of the file [-].
-    """
-    return {
-        "order.pdf": _order(worked),
-        "cut-lists.pdf": _cuts(worked),
-        "day-sheets.pdf": _days(worked),
-        "construction-phase-plan.pdf": _plan(worked),
-        "programme.pdf": _programme(worked),
-        "handover.pdf": _handover(worked),
-    }
+LEAST_SHARE = 0.7
+"""Drawn smaller than this its lettering is not read: of many days the table tells."""
 
 
 def _order(worked: WorkedJob) -> Source:
@@ -73,8 +53,11 @@ def _plan(worked: WorkedJob) -> Source:
 
 def _programme(worked: WorkedJob) -> Source:
     data = {"head": head(worked), "programme": PAPERS["client's programme"](worked)}
-    evenings = _lower(placed(DRAWINGS["evenings"](worked)), EVENINGS_MM)
-    return source(worked, "programme.typ", data, {"evenings": evenings}, clients=True)
+    evenings = placed(DRAWINGS["evenings"](worked))
+    low = _lower(evenings, EVENINGS_MM)
+    readable = low["width"] >= LEAST_SHARE * evenings["width"]
+    shown = {"evenings": low} if readable else {}
+    return source(worked, "programme.typ", data, shown, clients=True)
 
 
 def _handover(worked: WorkedJob) -> Source:
@@ -94,3 +77,14 @@ def _lower(shown: dict[str, Any], high_mm: float) -> dict[str, Any]:
 
 def _plain(value: Any) -> dict[str, Any]:
     return {name: getattr(value, name) for name in value.__dataclass_fields__}
+
+
+SITE: dict[str, Callable[[WorkedJob], Source]] = {
+    "order.pdf": _order,
+    "cut-lists.pdf": _cuts,
+    "day-sheets.pdf": _days,
+    "construction-phase-plan.pdf": _plan,
+    "programme.pdf": _programme,
+    "handover.pdf": _handover,
+}
+"""What each paper of the site is compiled from, by the name of its file."""

@@ -104,9 +104,11 @@ def plan_rolls(
     width, length = roll
     if not 0 <= side_lap_mm < width or not 0 <= 2 * end_lap_mm < 2 * shortest_mm <= length:
         raise InvalidInput(
-            f"roll {roll}, laps {side_lap_mm} and {end_lap_mm}, shortest {shortest_mm}",
+            f"a roll of {roll[0]} × {roll[1]} mm, laps of {side_lap_mm} and {end_lap_mm}, pieces "
+            f"from {shortest_mm}",
             "laps smaller than the roll and the shortest piece, a roll twice as long as that",
-            where="roll",
+            where="stock of the VCL",
+            do="give widths, lengths and laps in millimetres",
         )
     if direction == (0, 0) or low_side == (0, 0) or turn_up_mm < 0:
         raise InvalidInput("no direction", "vectors other than 0, and a turn-up from 0")

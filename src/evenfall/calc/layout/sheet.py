@@ -199,7 +199,11 @@ def plan_sheet(
             where="allowances_mm",
         )
     if not rolls or any(min(r) <= 0 or r.width_mm <= lap_mm for r in rolls):
-        raise InvalidInput(f"stock {rolls}", "rolls wider than a lap", where="stock")
+        widths = ", ".join(f"{r.width_mm} mm" for r in rolls) or "no width at all"
+        raise InvalidInput(
+            f"rolls of {widths}", f"every roll wider than a lap of {lap_mm} mm, with its price",
+            where="stock of the sheet", do="take out the widths that cannot be had or lapped",
+        )  # fmt: skip
     grown = _grown(outline, [a + uncertainty_mm for a in allowances_mm])
     task = _Task(grown, downhill, tuple(outlets), tuple(upstands), lap_mm, float(width_short))
     options = [
@@ -282,7 +286,10 @@ def _option(
     sure = floor(roll.width_mm * (1 - task.short))
     longest = roll.longest_mm // roll.step_mm * roll.step_mm
     if longest <= lap:
-        raise InvalidInput(f"cuts of at most {longest} mm", "cuts longer than a lap", where="stock")
+        raise InvalidInput(
+            f"cuts of at most {longest} mm", f"cuts longer than a lap of {lap} mm",
+            where="stock of the sheet", do="give the longest cut in metres",
+        )  # fmt: skip
     strips = 1 if b <= sure else ceil((b - lap) / (sure - lap))
     lengths = 1 if a <= longest else ceil((a - lap) / (longest - lap))
     each = ceil((a + (lengths - 1) * lap) / lengths)

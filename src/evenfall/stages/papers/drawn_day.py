@@ -34,6 +34,7 @@ ARROWS = (0.3, 0.7)  # where along an edge the arrows of water stand
 INSIDE_MM = 60.0  # how far the second outline of today's bays lies inside the first
 LETTERED = 0.4  # of the width of the roof: a narrower bay has its number alone, its hatch tells
 TALL = 0.25  # of the same width: a lower bay has no room for two lines
+MOST_CORNERS = 10  # more of them would lie on one another in so small a plan
 UNDER = 18  # how far what covers a bay stands under its number, paper units
 
 
@@ -66,6 +67,7 @@ def _day(worked: WorkedRoof, day: Day, busy: set[int]) -> Drawing:
                   if o.diameter_mm is None)  # fmt: skip
     lines = tuple(NightLine((mm(a), mm(b))) for a, b in day.evening.night_lines)
     box = box_of(ring)
+    named = len(ring) if len(ring) <= MOST_CORNERS else 2  # the first side tells which way up
     layers = (
         Layer("tonight", tuple(_bay(b, covers.get(b.number, "felt"), b.number in busy, box.width)
                                for b in worked.programme.bays)),
@@ -73,7 +75,7 @@ def _day(worked: WorkedRoof, day: Day, busy: set[int]) -> Drawing:
         Layer("openings", holes),
         Layer("night lines", lines),
         Layer("water", tuple(_water(worked, day))),
-        Layer("corners", corners(ring, [c.name for c in plan.corners])),
+        Layer("corners", corners(ring[:named], [c.name for c in plan.corners[:named]])),
     )  # fmt: skip
     work = ", ".join(str(b) for b in sorted(busy)) or "none in particular"
     told = "; ".join(f"bay {b} under {SAID[c]}" for b, c in day.evening.covers)

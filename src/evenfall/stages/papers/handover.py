@@ -118,8 +118,7 @@ def finished_on(worked: WorkedRoof) -> date:
     date
         The day [-].
     """
-    recorded = getattr(worked.case.job.record, "finished_on", None)
-    return recorded if isinstance(recorded, date) else worked.programme.finish_on
+    return worked.case.job.record.finished_on or worked.programme.finish_on
 
 
 def reminder_days(worked: WorkedRoof) -> tuple[date, date]:
@@ -154,6 +153,12 @@ def _pieces(worked: WorkedRoof) -> Iterator[Piece]:
     open_points = [f for f in worked.findings if f.level == "agree" and f.subject != "price"]
     words = f"{agreed} recorded, {len(open_points)} not yet answered in writing"
     yield Piece("What was agreed", not open_points, sentence(words), OFFICE)
+    done, bays = record.done, len(worked.programme.bays)
+    closed = len({d.bay for d in done if d.bay is not None})
+    days = f", finished on {day(record.finished_on)}" if record.finished_on else ""
+    says = f"{closed} of {bays} bays recorded as closed, {len(done)} entries{days}."
+    yield Piece("What was done, and when", record.finished_on is not None, says,
+                "" if record.finished_on else SITE)  # fmt: skip
     yield Piece("Readings and hold points", False,
                 "Values of the hold points are written in on site.", SITE)  # fmt: skip
     yield Piece("Batch numbers", False, "Of every product named below.", SITE)
@@ -191,6 +196,10 @@ def _departures(worked: WorkedRoof) -> Iterator[Departure]:
     for a in worked.case.job.record.agreed:
         words = said.get((a.finding, a.subject), spoken(f"{a.finding} {a.subject}"))
         yield Departure(words, a.by, a.on)
+    for answer in worked.case.job.record.answers:
+        needed = "needed" if answer.needed else "not needed"
+        told = f" ({answer.reference})" if answer.reference else ""
+        yield Departure(sentence(f"{answer.about}: {needed}{told}"), answer.by, answer.on)
 
 
 def _readings(worked: WorkedRoof) -> Iterator[Reading]:
