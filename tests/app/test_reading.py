@@ -745,5 +745,5 @@ def test_what_was_sound_before_is_passed_over_and_what_is_new_is_not() -> None:
     sound = {"format": 1, "a": {"n": 1.5}, "b": {"n": 2.5}}
     assert read_data(sound, "x", Pair).value.a.n == 1.5
     for changed in ({**sound, "b": {"n": True}}, {**sound, "a": {"n": True}, "b": sound["b"]}):
-        with pytest.raises(InvalidFile, match="true"):
+        with pytest.raises(InvalidFile, match="true; expected a number"):
             read_data(changed, "x", Pair, None, sound)
