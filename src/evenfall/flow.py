@@ -24,7 +24,7 @@ from evenfall.model.meta import Meta, meta_of
 from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
 from evenfall.stages.design import answers
-from evenfall.stages.papers import drawings, groups, marking
+from evenfall.stages.papers import bills, drawings, groups, marking
 from evenfall.stages.papers.papers import PAPERS as PAPERS
 from evenfall.stages.price import options
 
@@ -61,6 +61,9 @@ class WorkedJob:
     tasks: programmed.Tasks
     programme: programmed.Programme
     price: priced.Price
+    margins: priced.Margins
+    extras: priced.Extras
+    invoices: priced.Invoices
     options: priced.Options
     findings: tuple[Finding, ...]
     case: Case = field(repr=False)
@@ -75,7 +78,8 @@ class WorkedJob:
 KEYS = (
     "meta", "plan", "levels", "falls", "zones", "heights", "windows", "ways", "rise", "heat",
     "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings",
-    "sheet", "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "options",
+    "sheet", "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "margins",
+    "extras", "invoices", "options",
     "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
@@ -119,6 +123,13 @@ DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
 evening by its number, the section at a side by its name, an edge by its id."""
 LEAVES = drawings.LEAVES
 """The tracing sheets in the order of the job."""
+
+
+BILLS: dict[str, Callable[[WorkedJob, str], Any]] = {
+    "slip": bills.slip_paper,
+    "invoice": bills.invoice_paper,
+}
+"""What a slip for extra work and an invoice say, by their names in the job."""
 
 
 def price_groups(worked: WorkedJob) -> tuple[groups.PriceGroup, ...]:

@@ -29,7 +29,7 @@ from evenfall.stages.design import (
     zones,
 )  # fmt: skip
 from evenfall.stages.design.holding import screws_per_m2
-from evenfall.stages.price import price
+from evenfall.stages.price import extras, invoices, margins, price
 from evenfall.stages.programme import programme, tasks
 from evenfall.stages.survey import falls, levels, plan
 from evenfall.stages.takeoff import boards, fixings, items, lengths, rolls, sheet, strip
@@ -50,6 +50,7 @@ ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
         c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
+        c.job.survey.inner_corners,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
@@ -187,5 +188,18 @@ ROOMS: tuple[Room, ...] = (
         w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
         w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
         c.job.design.fascia_finish,
+    )),
+    Room("margins", margins.work, lambda c, w: (
+        w.price, w.plan, c.job.survey.deck, c.job.crew, w.programme, c.rates,
+    )),
+    Room("extras", extras.work, lambda c, w: (
+        c.job.record.extras, c.job.record.accepted, w.price, w.plan,
+        extras.Site(c.job.crew, c.job.calendar, w.programme.finish_on,
+                    c.job.survey.deck.renew_percent),
+        c.job.design.vat.case, c.rates.provisional, c.rates.basis,
+    )),
+    Room("invoices", invoices.work, lambda c, w: (
+        c.job.record.invoices, w.extras, w.price.vat_percent, c.job.design.vat.case,
+        c.rates.terms.stages,
     )),
 )  # fmt: skip

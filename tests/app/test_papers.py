@@ -66,7 +66,8 @@ def test_all_papers_are_made_and_every_plan_as_svg_and_as_dxf(name: str) -> None
     details = {f"{sheet.key}.dxf" for sheet in PAPERS["drawings"](job)}
     plans += ["boards-2"] if len(job.boards.layers_mm) > 1 else []
     plans += ["saw-list"] if job.boards.sawn else []
-    assert set(made(name)) == FILES | details | {
+    owner = {"owner-only/price.xlsx", f"owner-only/rates-{job.price.mark}.yaml"}
+    assert set(made(name)) == FILES | details | owner | {
         f"{p}.{kind}" for p in plans for kind in ("svg", "dxf")
     }
 
@@ -240,3 +241,57 @@ def test_the_sheets_show_the_survey_and_the_window() -> None:
     assert {"plan", "windows"} <= set(drawn)
     assert "before and after" in drawn["windows"]["title"]
     assert "windows" not in json.loads(sources(worked("garage"))[1].drawings)
+
+
+def numbers(text: str) -> set[str]:
+    return set(re.findall(r"\d+(?:,\d{3})*(?:\.\d+)?", text))
+
+
+def of_data(value: Any) -> set[str]:
+    """Gather the numbers of a paper's data as they may be printed; whole ones as money too."""
+    if isinstance(value, dict):
+        return set().union(*map(of_data, value.values()))
+    if isinstance(value, list):
+        return set().union(*map(of_data, value))
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return {f"{value:g}", pounds(abs(value))}
+    return numbers(str(value))
+
+
+@every_example
+def test_no_number_of_the_quotation_comes_from_anywhere_but_its_data_and_drawings(
+    name: str,
+) -> None:
+    source = sources(worked(name))[0]
+    drawn = json.loads(source.drawings)
+    drawn.pop("logo", None)
+    told = of_data(json.loads(source.data))
+    lettered = numbers(re.sub(r"<[^>]*>", " ", json.dumps(drawn, ensure_ascii=False)))
+    pdf = made(name)["quotation.pdf"]
+    pages = {str(n + 1) for n in range(len(pdfium.PdfDocument(pdf)))}
+    assert numbers(text_of(pdf)) - told - lettered - pages == set()
+
+
+@every_example
+def test_what_is_attached_to_the_quotation_tells_no_price(name: str) -> None:
+    pdf, price = pdfium.PdfDocument(made(name)["quotation.pdf"]), worked(name).price
+    inside = b" ".join(
+        bytes(pdf.get_attachment(i).get_data()) for i in range(pdf.count_attachments())
+    ).decode()
+    assert not re.search(r"\b(margin|overhead|profit|pence|crew)\b", inside)
+    inner = (price.cost, price.overhead, price.margin, price.net, price.total)
+    assert not numbers(inside) & {f"{w.value:.0f}" for w in inner}
+
+
+@every_example
+def test_the_owners_workbook_adds_up_to_the_penny(name: str) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(made(name)["owner-only/price.xlsx"]), data_only=True)
+    rows = list(book["Price"].iter_rows(min_row=4, values_only=True))
+    lines = [r for r in rows if r[0]]
+    sums = {r[2].split(":")[0]: r[6] for r in rows if r[2] and not r[0] and r[6] is not None}
+    price = worked(name).price
+    assert [r[1] for r in lines] == [x.id for x in price.lines]
+    assert round(sum(r[6] for r in lines) * 100) == price.cost.value == round(sums["Cost"] * 100)
+    assert round(sums["Price with VAT"] * 100) == price.total.value
+    assert "What if" in book.sheetnames
+    assert "Workings" in book.sheetnames

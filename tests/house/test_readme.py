@@ -29,13 +29,23 @@ def _lines() -> Iterator[str]:
     yield "# The command line"
     yield ""
     yield "Written from the program: `python tests/house/test_readme.py`. A test holds it in step."
-    for name, command in COMMAND.commands.items():
+    for name, command in known_commands().items():
         yield from ("", f"## evenfall {name}", "", _flat(command.help or ""), "")
         yield f"    evenfall {name}{''.join(_usage(p) for p in command.params)}"
         yield ""
         for param in command.params:
             if param.name != "help":
                 yield f"- `{_name(param)}`: {_flat(getattr(param, 'help', '') or '')}"
+
+
+def known_commands() -> dict[str, Any]:
+    """List the commands by their full names, those of a group behind it."""
+    found: dict[str, Any] = {}
+    for name, command in COMMAND.commands.items():
+        found[name] = command
+        inner = getattr(command, "commands", {})
+        found |= {f"{name} {word}": one for word, one in inner.items()}
+    return found
 
 
 def _flat(text: str) -> str:
@@ -70,15 +80,17 @@ def code_of(text: str) -> str:
 def options_named(text: str) -> set[tuple[str, str]]:
     """Find command and option of each line to type."""
     return {
-        (command, option)
-        for command, rest in re.findall(r"\bevenfall ([a-z-]+)([^\n]*)", code_of(text))
+        (command + second if command + second in known_commands() else command, option)
+        for command, second, rest in re.findall(
+            r"\bevenfall ([a-z-]+)( [a-z-]+)?([^\n]*)", code_of(text)
+        )
         for option in re.findall(r"(?<!\S)\[?(--[a-z-]+)", rest)
     }
 
 
 def unknown(text: str) -> list[str]:
     """List the commands and options in a text that the program does not have."""
-    known = COMMAND.commands
+    known = known_commands()
     found = [name for name in sorted(commands_named(text)) if name not in known]
     for name, option in sorted(options_named(text)):
         has = {o for p in known[name].params for o in p.opts} if name in known else {option}

@@ -38,6 +38,7 @@ FILLED: dict[str, tuple[str, str, Any]] = {
     "site.first_side_bearing_deg": ("garage", "site.first_side_bearing_deg", 112.0),
     "survey.sides[].rounded_edge_mm": ("garage", "survey.sides[0].rounded_edge_mm", 310),
     "survey.sides[].sloped_edge_deg": ("garage", "survey.sides[0].sloped_edge_deg", 45),
+    "survey.inner_corners[]": ("rear-extension", "survey.inner_corners", ["C"]),
     "design.target_u": ("rear-extension", "design.target_u", 0.15),
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),
     "survey.windows[].agreed_upstand_mm": (
@@ -223,6 +224,22 @@ def proved(case: Case) -> Case:
     )))  # fmt: skip
 
 
+def accounted(case: Case) -> Case:
+    """The garage with extra work found on site, accepted and billed."""
+    photo = {"file": "rot.jpg", "sha256": "0" * 64}
+    return replace(case, job=apply(case.job, (
+        Change("design.options", []),
+        Change("record.accepted", {"on": "2026-11-30", "net_pence": 1_250_000,
+                                   "total_pence": 1_500_000, "prices": "0" * 12}),
+        Change("record.extras", [
+            {"name": "rot", "rate": "hidden-deck", "found": 7.4, "where": "by the gutter",
+             "found_on": "2026-12-09", "photo": photo,
+             "signed": {"by": "Mr Pryce", "on": "2026-12-09"}},
+        ]),
+        Change("record.invoices", [{"number": "R-1", "stage": "deposit", "on": "2026-12-09"}]),
+    )))  # fmt: skip
+
+
 @pytest.fixture(scope="module")
 def plain(cases) -> dict[str, tuple[Case, WorkedJob]]:
     """The examples without their options, which are whole jobs of their own."""
@@ -231,6 +248,7 @@ def plain(cases) -> dict[str, tuple[Case, WorkedJob]]:
         **cases,
         "dealt-with": dealt_with(cases["rear-extension"]),
         "proved": proved(cases["courtyard"]),
+        "accounted": accounted(cases["garage"]),
     }
     for name, case in cases.items():
         bare = replace(case, job=apply(case.job, (Change("design.options", []),)))

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from tests.unit.papers import NAMES, changed, words, worked
 
 from evenfall.drawing import Group
+from evenfall.flow import WorkedJob, work_out
+from evenfall.model.change import apply
+from evenfall.model.finding import Change
 from evenfall.stages.papers.drawings import draw_client_plan
 from evenfall.stages.papers.marking import place
 from evenfall.stages.papers.quotation import quotation
@@ -117,6 +121,34 @@ def test_a_job_with_a_stop_is_told_to_be_a_draft() -> None:
 def test_the_reason_for_no_vat_stands_beside_it() -> None:
     assert "reverse charge" in quotation(worked("courtyard")).money.vat_says
     assert quotation(worked("garage")).money.vat_says == ""
+
+
+def test_the_insulation_rate_is_told_with_its_last_day() -> None:
+    case = {"case": "insulation_zero", "reason": "asked"}
+    said = quotation(_with_vat(case)).money.vat_says
+    assert "31 March 2027" in said
+    assert "5 %" in said
+
+
+def _with_vat(vat: dict[str, str]) -> WorkedJob:
+    before = worked("garage")
+    job = apply(before.case.job, [Change("design.vat", vat), Change("design.options", [])])
+    return work_out(replace(before.case, job=job), before)
+
+
+def test_a_business_is_told_no_right_to_cancel() -> None:
+    assert quotation(worked("courtyard")).words.cancel == ()
+    assert quotation(worked("garage")).words.cancel != ()
+
+
+def test_every_part_of_the_notice_to_cancel_is_there() -> None:
+    q = quotation(worked("garage")).words
+    told = " ".join([*q.cancel, q.start_early])
+    for part in ("within 14 days without giving a reason", "day after the contract is made",
+                 "letter, email or telephone", "the form below", "before the time is over",
+                 "at the latest 14 days after", "the way you paid it", "ask for it here in writing",
+                 "part of the price for what has been done"):  # fmt: skip
+        assert part in told
 
 
 def test_the_notice_of_cancellation_names_its_days() -> None:

@@ -2,37 +2,34 @@
 
 from __future__ import annotations
 
-from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from evenfall.app.commands import invoice, rates, slip
 from evenfall.app.commands.hours import hours
 from evenfall.app.commands.morning import morning
 from evenfall.app.commands.risk import risk
+from evenfall.app.commands.shared import (
+    WRONG,
+    JobFile,
+    On,
+    RatesFile,
+    WeatherFile,
+    worked_job,
+)
 
 if TYPE_CHECKING:
-    from evenfall.app.loading import Loaded
     from evenfall.flow import WorkedJob
 
-STOP, WRONG = 1, 2
+STOP = 1
 
 app = typer.Typer(
     no_args_is_help=True,
     add_completion=False,
     help="Evenfall works out a flat-roof refurbishment from one job file.",
 )
-JobFile = Annotated[Path, typer.Argument(help="A job file, or a folder with job.yaml in it.")]
-On = Annotated[
-    str | None, typer.Option("--on", help="Work it as on this day (YYYY-MM-DD); else today.")
-]
-RatesFile = Annotated[
-    Path | None, typer.Option("--rates", help="The firm's rates; else rates.yaml beside the job.")
-]
-WeatherFile = Annotated[
-    Path | None, typer.Option("--weather", help="Daily weather; else weather.yaml beside the job.")
-]
 
 
 @app.command()
@@ -126,62 +123,6 @@ def desk(
     serve(job, port, open_browser=not no_browser, store=store)
 
 
-app.command()(risk)
-app.command()(morning)
-app.command()(hours)
-
-
-def worked_job(
-    job: Path, on: str | None, rates: Path | None, weather: Path | None,
-    forecast: Path | None = None,
-) -> tuple[Loaded, WorkedJob]:  # fmt: skip
-    """Load and work out; a wrong file is told in plain words, with exit 2.
-
-    Parameters
-    ----------
-    job : Path
-        The job file or its folder [-].
-    on : str or None
-        The day on which it is worked; None is today [-].
-    rates, weather : Path or None
-        Other files than those beside the job [-].
-    forecast : Path or None
-        Hours to come, round which the days are planned [-].
-
-    Returns
-    -------
-    tuple
-        What was loaded, and the worked job [-].
-    """
-    from evenfall.app.loading import load
-    from evenfall.app.reading import in_file
-    from evenfall.errors import InvalidFile, InvalidInput, OutOfScope
-    from evenfall.flow import work_out
-
-    try:
-        loaded = load(job, _day(on), rates, weather, forecast)
-        try:
-            return loaded, work_out(loaded.case)
-        except InvalidFile:
-            raise
-        except InvalidInput as error:
-            raise in_file(error, loaded.job) from error
-    except (InvalidInput, OutOfScope) as error:
-        typer.echo(str(error), err=True)
-        raise typer.Exit(WRONG) from None
-
-
-def _day(on: str | None) -> date:
-    from evenfall.errors import InvalidInput
-
-    if on is None:
-        return date.today()
-    try:
-        return date.fromisoformat(on)
-    except ValueError:
-        raise InvalidInput(f'"{on}"', "a day such as 2026-11-25", where="--on") from None
-
-
 def _write(worked: WorkedJob, out: Path) -> None:
     from evenfall.app.papers import papers
     from evenfall.app.whole import write_folder
@@ -192,6 +133,14 @@ def _write(worked: WorkedJob, out: Path) -> None:
     except (InvalidInput, OSError) as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(WRONG) from None
+
+
+app.command()(risk)
+app.command()(morning)
+app.command()(hours)
+app.command("slip")(slip.slip)
+app.command("invoice")(invoice.invoice)
+app.add_typer(rates.app, name="rates")
 
 
 def main() -> None:

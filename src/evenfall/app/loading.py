@@ -7,13 +7,13 @@ from datetime import date
 from pathlib import Path
 
 from evenfall.app.papers.logo import read_logo
+from evenfall.app.price_book.reading import read_rates
 from evenfall.app.reading import Read, read_file
 from evenfall.app.weather_file import read_weather_file
 from evenfall.errors import InvalidFile, Mistake
 from evenfall.model.case import Case
 from evenfall.model.job import Job
 from evenfall.model.job_checks import slips
-from evenfall.model.rates import Rates
 from evenfall.model.weather import Weather
 
 DATA = Path(__file__).parent / "data"
@@ -37,8 +37,9 @@ def load(
 ) -> Loaded:  # fmt: skip
     """Read a job and what belongs to it.
 
-    Rates and weather named ``rates.yaml`` and ``weather.yaml`` beside the job are taken; without
-    rates of its own a job is worked with the invented ones, and the summary says so.
+    Rates and weather named ``rates.yaml`` (or ``.xlsx``) and ``weather.yaml`` beside the job are
+    taken; without rates of its own a job is worked with the invented ones, and the summary says
+    so.
 
     Parameters
     ----------
@@ -63,9 +64,9 @@ def load(
     """
     file = _job_file(job)
     read = read_file(file, Job, slips)
-    own = rates or _beside(file, "rates.yaml")
+    own = rates or _beside(file, "rates.yaml") or _beside(file, "rates.xlsx")
     rates_file = own or DEMO_RATES
-    bought = read_file(rates_file, Rates).value
+    bought = read_rates(rates_file).value
     sky = weather or _beside(file, "weather.yaml")
     days = read_file(sky, Weather).value if sky else None
     logo = read_logo(rates_file, bought.firm.logo)

@@ -166,7 +166,7 @@ def read(
             upgrade(document)
     except Broken as broken:
         raise InvalidFile(file_name, (broken.mistake,)) from None
-    return _checked(document, file_name, model, checks)
+    return checked(document, file_name, model, checks)
 
 
 def read_data(
@@ -211,16 +211,41 @@ def read_data(
             upgrade(document)
         except Broken as broken:
             raise InvalidFile(file_name, (broken.mistake,)) from None
-    return _checked(document, file_name, model, checks, sound)
+    return checked(document, file_name, model, checks, sound)
 
 
-def _checked(
+def checked(
     document: Document,
     file_name: str,
     model: type[M],
-    checks: Callable[[M], Iterable[Slip]] | None,
+    checks: Callable[[M], Iterable[Slip]] | None = None,
     sound: Any = None,
 ) -> Read[M]:
+    """Check data that were read from any kind of file against a model.
+
+    Parameters
+    ----------
+    document : Document
+        The data with the places of keys and values [-].
+    file_name : str
+        Name of the file, for the mistakes [-].
+    model : type
+        The pydantic model of the whole file [-].
+    checks : callable, optional
+        Finds what does not fit together in a model whose single values are sound [-].
+    sound : dict, optional
+        Data that were read without a mistake before; parts that are shared are not looked at [-].
+
+    Returns
+    -------
+    Read
+        Model and places [-].
+
+    Raises
+    ------
+    InvalidFile
+        With every mistake in the data.
+    """
     value, mistakes = _validated(document, model, sound)
     if checks and value is not None and not mistakes:
         mistakes = [_slip(document, slip) for slip in checks(value)]

@@ -276,6 +276,7 @@ class Survey(Record):
 
     tape_accuracy_mm: TapeAccuracy
     corners: Annotated[tuple[CornerName, ...], Field(min_length=3, max_length=30)]
+    inner_corners: tuple[CornerName, ...] = ()  # where the roof turns in, as seen on it
     points: tuple[CornerName, ...] = ()  # marks that are no corners, such as nails in the wall
     tapes: Annotated[tuple[Tape, ...], Field(min_length=1)]
     offsets: tuple[Offset, ...] = ()

@@ -165,6 +165,7 @@ def _tapes(survey: Survey) -> Iterator[Slip]:
                 path, "an offset to no side, or to both", "either left_m or right_m",
                 do="stand at the first end of the line and look to the second",
             )  # fmt: skip
+    yield from _unknown_corners(survey)
     for name in sorted(_doubled([*survey.corners, *survey.points]) & set(survey.points)):
         yield Slip("survey.points", f"two places named {name}", "a name for each", do="rename one")
 
@@ -174,6 +175,15 @@ def _unknown(survey: Survey, path: str, names: list[str]) -> Iterator[Slip]:
     for name in dict.fromkeys(n for n in names if n not in known):
         told = "corners" if not survey.points else "corners and points"
         yield Slip(path, f'corner "{name}"', f"one of the {told} {_listed(known)}", known)
+
+
+def _unknown_corners(survey: Survey) -> Iterator[Slip]:
+    for index, name in enumerate(survey.inner_corners):
+        if name not in survey.corners:
+            yield Slip(
+                f"survey.inner_corners[{index}]", f'corner "{name}"',
+                f"one of the corners {_listed(survey.corners)}", survey.corners,
+            )  # fmt: skip
 
 
 def _references(job: Job) -> Iterator[Slip]:

@@ -84,6 +84,107 @@ class Price:
 
 
 @dataclass(frozen=True, slots=True)
+class Event:
+    """Something that may go otherwise than priced, and what it leaves of the profit."""
+
+    id: str  # event:rotten-deck
+    says: str
+    costs: Working  # pence
+    left: Working  # pence of profit, if the firm bears it
+    back: Working | None = None  # pence that the rate agreed beforehand brings back
+    left_charged: Working | None = None  # pence of profit, if it is charged by that rate
+
+
+@dataclass(frozen=True, slots=True)
+class Margins:
+    """What the firm keeps, and what would eat it. For the owner only."""
+
+    profit: Working  # pence
+    share: Working  # % of the net price
+    per_day: Working  # pence for a day on the roof
+    events: tuple[Event, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SlipOf:
+    """Extra work found on site, as its slip tells it; net and VAT are whole pence."""
+
+    id: str  # extra:rot-by-gutter
+    name: str
+    says: str  # what the agreed rate is for
+    unit: str
+    where: str
+    found_on: date
+    photo: str  # file, or nothing
+    photo_sha256: str
+    found: Working
+    allowed: Working | None  # what the price held already, and earlier slips have not used up
+    charged: Working
+    rate_pence: int
+    net: Working
+    vat: Working
+    total: Working
+    days: Working  # that it adds
+    signed_by: str
+    signed_on: date | None
+    new_total: Working  # pence: all signed work and this
+    new_finish: date  # with all signed work and this
+
+
+@dataclass(frozen=True, slots=True)
+class Extras:
+    """Extra work: its slips in the order of the file, and what the job comes to with them."""
+
+    contract_net: Working  # pence, as accepted, or as it stands
+    contract_total: Working
+    slips: tuple[SlipOf, ...]
+    total: Working  # pence: contract and all that was signed
+    finish_on: date
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class InvoiceLine:
+    """One line of an invoice."""
+
+    id: str  # stage:deposit, extra:rot-by-gutter
+    says: str
+    net_pence: int
+    vat_percent: float
+    vat_pence: int
+
+
+@dataclass(frozen=True, slots=True)
+class InvoiceOf:
+    """One invoice; its lines add up to it, and all invoices to the account."""
+
+    number: str
+    stage: str
+    final: bool
+    on: date
+    lines: tuple[InvoiceLine, ...]
+    net: Working  # pence
+    vat: Working
+    total: Working
+    before_pence: int  # billed on earlier invoices
+    account_pence: int  # contract and signed work, as far as it is known on that day
+
+    @property
+    def left_pence(self) -> int:
+        """What is still to be billed after this one."""
+        return self.account_pence - self.before_pence - round(self.total.value)
+
+
+@dataclass(frozen=True, slots=True)
+class Invoices:
+    """The account: invoices in the order of their days."""
+
+    invoices: tuple[InvoiceOf, ...]
+    why_empty: str = ""
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """What options are compared by."""
 

@@ -53,6 +53,8 @@ class Firm(Record):
     email: Words
     logo: Annotated[str, Field(min_length=1, max_length=200)] | None = None  # PNG or JPEG
     vat_registered: bool
+    vat_number: Annotated[str, Field(min_length=1, max_length=40)] | None = None
+    pay_to: Words | None = None  # bank and account, as they stand on an invoice
     competent_person_scheme: bool
 
 
@@ -269,6 +271,7 @@ class Terms(Record):
     labour_pence_hour: Pence
     heat_price_pence_kwh: Annotated[float, Field(gt=0, le=200)]
     workmanship_years: Annotated[int, Field(ge=1, le=40)]
+    pay_days: Annotated[int, Field(ge=1, le=90)] = 14
     conditions: tuple[Words, ...] = ()  # of the firm's own, as the client reads them
     stages: Annotated[tuple[Stage, ...], Field(min_length=1)]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, StringConstraints
 
-from evenfall.model.kinds import Metres, Name, Record, TaskName, Words
+from evenfall.model.kinds import Metres, Name, Pence, Record, TaskName, Words
 
 RoofClass = Literal["BROOF(t4)", "CROOF(t4)", "DROOF(t4)", "EROOF(t4)", "FROOF(t4)"]
 
@@ -72,6 +72,52 @@ class HoursUsed(Record):
     hours: Annotated[float, Field(gt=0, le=16)]
 
 
+class Photo(Record):
+    """A picture file, named from the folder of the job, and the SHA-256 of its bytes."""
+
+    file: Annotated[str, Field(min_length=1, max_length=200)]
+    sha256: Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
+
+
+class Signature(Record):
+    """Who signed, and when."""
+
+    by: Words
+    on: date
+
+
+class Extra(Record):
+    """Work found on site: what a rate agreed beforehand is charged for, and how much of it.
+
+    It waits until the client has signed; the photo is taken before anything is mended.
+    """
+
+    name: Name
+    rate: Name  # of the provisional rates
+    found: Annotated[float, Field(gt=0, le=100_000)]  # in the unit of the rate
+    where: Words
+    found_on: date
+    photo: Photo | None = None
+    signed: Signature | None = None
+
+
+class Accepted(Record):
+    """The quotation that the client accepted: its sums, and the mark of its prices."""
+
+    on: date
+    net_pence: Pence
+    total_pence: Pence
+    prices: Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{12}$")]
+
+
+class Invoice(Record):
+    """An invoice that was sent, or is to be: a stage of payment by its name."""
+
+    number: Name
+    stage: Name
+    on: date
+
+
 class SiteRecord(Record):
     """What the site recorded."""
 
@@ -82,3 +128,6 @@ class SiteRecord(Record):
     covers: tuple[CoverOnSite, ...] = ()
     hours: tuple[HoursUsed, ...] = ()
     finished_on: date | None = None
+    accepted: Accepted | None = None
+    extras: tuple[Extra, ...] = ()
+    invoices: tuple[Invoice, ...] = ()

@@ -23,7 +23,7 @@ def hours(
     ] = None,
 ) -> None:
     """Offer the firm's own rates from three finished jobs on; nothing is changed by itself."""
-    from evenfall.app.cli import WRONG, worked_job
+    from evenfall.app.commands.shared import WRONG, worked_job
     from evenfall.errors import InvalidInput
     from evenfall.weather import own_rates
 

@@ -48,7 +48,7 @@ def morning(
     ] = None,
 ) -> None:
     """Say what to open this morning, when to stop, with whom, and what moves. You decide."""
-    from evenfall.app.cli import WRONG, worked_job
+    from evenfall.app.commands.shared import WRONG, worked_job
     from evenfall.app.weather_file import read_weather_file
     from evenfall.errors import InvalidInput
     from evenfall.weather import fresh, morning_of

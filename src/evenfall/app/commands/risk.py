@@ -40,7 +40,7 @@ def risk(
     ] = None,
 ) -> None:
     """Walk the plan through many years of weather: wet evenings, days lost, finish, best week."""
-    from evenfall.app.cli import WRONG, worked_job
+    from evenfall.app.commands.shared import WRONG, worked_job
     from evenfall.app.weather_file import read_weather_file
     from evenfall.errors import InvalidInput
     from evenfall.weather import risk_of

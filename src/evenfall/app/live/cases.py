@@ -17,6 +17,7 @@ from evenfall.app.loading import DEMO_RATES
 from evenfall.app.reading import read_data, read_file
 from evenfall.app.store.kept import Contents, Data
 from evenfall.app.yaml_core import parse
+from evenfall.drafting.complete import complete
 from evenfall.errors import InvalidFile, Mistake
 from evenfall.model.case import Case
 from evenfall.model.job import Job
@@ -51,7 +52,7 @@ class Cases:
     def __init__(self, rates_file: Path | None = None) -> None:
         own = rates_file if rates_file and rates_file.is_file() else None
         self.own_rates = own is not None
-        self._rates = read_file(own or DEMO_RATES, Rates).value
+        self.rates = read_file(own or DEMO_RATES, Rates).value
         self._kept: OrderedDict[tuple[str, int, date], Sound] = OrderedDict()
         self._parts: OrderedDict[int, tuple[Data, Any]] = OrderedDict()
         self._sound: dict[str, Data] = {}  # what was read last without a mistake
@@ -104,11 +105,14 @@ class Cases:
             The case, or the problems [-].
         """
         problems: list[Mistake] = []
-        document, defaults = completed(contents.document)
-        job = self._read(document, Job, problems)
-        rates: Rates | None = self._rates
+        rates: Rates | None = self.rates
         if contents.rates is not None:
             rates = self._part(contents.rates, Rates, problems, "rates")
+        document, defaults = contents.document, tuple[str, ...]()
+        job = self._read(document, Job, [])  # what is whole needs no defaults, and costs none
+        if job is None:
+            document, defaults = completed(contents.document, rates, on)
+            job = self._read(document, Job, problems)
         weather = None
         if contents.weather is not None:
             weather = self._part(contents.weather, Weather, problems, "weather")
@@ -160,17 +164,24 @@ def _within(name: str, mistake: Mistake) -> Mistake:
                    mistake.nearest, mistake.do)  # fmt: skip
 
 
-def completed(document: Data) -> tuple[Data, tuple[str, ...]]:
+def completed(document: Data, rates: Rates | None, on: date) -> tuple[Data, tuple[str, ...]]:
     """Complete a document by the shown defaults for what the person has not said yet.
 
     Parameters
     ----------
     document : dict
         The job file as data, whole or partial [-].
+    rates : Rates, optional
+        What the firm buys; without rates nothing is completed [-].
+    on : date
+        The day as on which it is worked [-].
 
     Returns
     -------
     tuple
         The whole of it, and the paths that were filled [-].
     """
-    return document, ()
+    if rates is None:
+        return document, ()
+    drafted = complete(document, rates, on)
+    return drafted.document, drafted.paths

@@ -16,6 +16,7 @@ from evenfall.app.yaml_core import DEEPEST
 from evenfall.errors import InvalidInput
 from evenfall.flow import WorkedJob
 from evenfall.model.change import look_up, loosened, put, steps, take_out
+from evenfall.model.rates import Rates
 
 HOLD_S = 0.015
 """How long the work waits for the answer of a save to go out; less than a person can notice."""
@@ -70,6 +71,11 @@ class Desk:
             revision.job, revision.number, self.on(revision.job),
             lambda: self.store.contents(revision),
         )  # fmt: skip
+
+    def rates_of(self, revision: Revision) -> Rates:
+        """Give the rates that a revision is worked with; the firm's where its own are wrong."""
+        case = self.sound(revision).case
+        return case.rates if case else self.cases.rates
 
     def run(self, job: str) -> tuple[Revision, Sound, Run | None]:
         """See that the newest revision of a job is worked; None where it cannot be."""

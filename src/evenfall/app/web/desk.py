@@ -13,6 +13,7 @@ from fastapi.staticfiles import StaticFiles
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from evenfall.app.live.desk import Desk
+from evenfall.app.web.roof_pages import add_roof_pages
 from evenfall.app.web.routes import routes, state_of
 
 HERE = Path(__file__).parent
@@ -48,11 +49,7 @@ def add_pages(app: FastAPI, desk: Desk) -> None:
     app.include_router(routes(desk), prefix="/api")
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
 
-    @app.get("/", response_class=HTMLResponse, include_in_schema=False)
-    def jobs() -> HTMLResponse:
-        """Show the list of jobs."""
-        page = templates().get_template("jobs.html").render(jobs=desk.store.jobs())
-        return HTMLResponse(page, headers=FRESH)
+    add_roof_pages(app, desk, templates())
 
     @app.get("/job/{id}", response_class=HTMLResponse, include_in_schema=False)
     def job(id: str, request: Request) -> HTMLResponse:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from evenfall.app.web.slips import Slip, slip
 from evenfall.app.web.words import measure, money, number, unit
 from evenfall.flow import WorkedJob, price_groups
-from evenfall.model.priced import Options, Price
+from evenfall.model.priced import Margins, Options, Price
 from evenfall.model.taken_off import OrderLine
 
 BLOCKS = {
@@ -73,11 +73,23 @@ class Cost:
 
 
 @dataclass(frozen=True, slots=True)
+class Mishap:
+    """Something that may go otherwise than priced."""
+
+    says: str = field(metadata={"help": "What happens."})
+    costs: str = field(metadata={"help": "What it costs."})
+    left: str = field(metadata={"help": "Profit left if the firm bears it."})
+    charged: str = field(metadata={"help": "Profit left if it is charged by the agreed rate."})
+
+
+@dataclass(frozen=True, slots=True)
 class Owner:
     """What no client sees."""
 
     lines: tuple[Cost, ...] = field(metadata={"help": "Every line of cost."})
     sums: tuple[Line, ...] = field(metadata={"help": "Cost, overhead, margin, net."})
+    kept: tuple[Line, ...] = field(metadata={"help": "Profit, its share, the profit of a day."})
+    mishaps: tuple[Mishap, ...] = field(metadata={"help": "What would eat the profit."})
     workings: tuple[Slip, ...] = field(metadata={"help": "How the price came about."})
 
 
@@ -214,13 +226,15 @@ def offers(options: Options) -> tuple[Offer, ...]:
     )  # fmt: skip
 
 
-def owner(price: Price) -> Owner:
+def owner(price: Price, margins: Margins) -> Owner:
     """Gather what is for the owner only.
 
     Parameters
     ----------
     price : Price
         The price [-].
+    margins : Margins
+        What the firm keeps [-].
 
     Returns
     -------
@@ -240,9 +254,23 @@ def owner(price: Price) -> Owner:
         Line("margin", money(price.margin.value)),
         Line("without VAT", money(price.net.value)),
     )
-    return Owner(lines, added, tuple(_workings(price)))
+    share = f"{margins.share.value:.1f} % of the price"
+    kept = (
+        Line("profit", money(margins.profit.value), share),
+        Line("profit of a day on the roof", money(margins.per_day.value)),
+    )
+    return Owner(lines, added, kept, tuple(_mishaps(margins)), tuple(_workings(price, margins)))
 
 
-def _workings(price: Price) -> Iterator[Slip]:
+def _mishaps(margins: Margins) -> Iterator[Mishap]:
+    for e in margins.events:
+        charged = money(e.left_charged.value) if e.left_charged else "no rate agreed"
+        yield Mishap(e.says, money(e.costs.value), money(e.left.value), charged)
+
+
+def _workings(price: Price, margins: Margins) -> Iterator[Slip]:
     yield slip(price.total)
+    yield slip(margins.per_day)
+    for event in margins.events:
+        yield slip(event.left_charged or event.left)
     yield slip(price.per_m2)

@@ -184,7 +184,7 @@ def build(worked: WorkedJob, *, own_rates: bool) -> State:
         valid_until=_day(price.valid_until),
         offers=of_money.offers(worked.options),
         no_offers=worked.options.why_empty or "No options are asked for in the job file.",
-        owner=of_money.owner(price),
+        owner=of_money.owner(price, worked.margins),
         rooms=tuple(RoomName(key, title) for key, title in rooms.TITLES.items()),
         papers=tuple(Paper(*p) for p in PAPERS),
         on=meta.on.isoformat(),

@@ -17,6 +17,7 @@ LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 class Choice:
     """One option: its letter, its words, and what must be settled before it can be chosen."""
 
+    id: str  # options.options[cosy]
     letter: str
     says: str
     open_points: int
@@ -24,8 +25,12 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One thing compared: the roof as quoted first, then each option."""
+    """One thing compared: the roof as quoted first, then each option.
 
+    ``key`` is its place in the `Facts` of each, or nothing.
+    """
+
+    key: str
     says: str
     cells: tuple[str, ...]
 
@@ -52,7 +57,10 @@ def choices(options: Options) -> tuple[Choices, ...]:
         Tables of at most four options; what nothing is known of has no row [-].
     """
     found = options.options
-    lettered = [Choice(letter(i), o.says.rstrip("."), o.stops) for i, o in enumerate(found)]
+    lettered = [
+        Choice(f"options.options[{o.name}]", letter(i), o.says.rstrip("."), o.stops)
+        for i, o in enumerate(found)
+    ]
     return tuple(
         Choices(tuple(lettered[i : i + ABREAST]), tuple(_rows(
             [options.here, *(o.facts for o in found[i : i + ABREAST])],
@@ -85,17 +93,17 @@ def letter(number: int) -> str:
 
 
 def _rows(facts: list[Facts], more: list[int]) -> Iterator[Row]:
-    yield Row("To pay in all", tuple(pounds(f.total_pence) for f in facts))
-    yield Row("More or less", ("", *(("+" if m > 0 else "") + pounds(m) for m in more)))
-    yield Row("Working days", tuple(f"{f.days}" for f in facts))
-    yield Row("Insulation", tuple(_boards(f.boards_mm) for f in facts))
-    yield Row("Heat let through, W/m²K", tuple(f"{f.u:.2f}" for f in facts))
+    yield Row("total_pence", "To pay in all", tuple(pounds(f.total_pence) for f in facts))
+    yield Row("", "More or less", ("", *(("+" if m > 0 else "") + pounds(m) for m in more)))
+    yield Row("days", "Working days", tuple(f"{f.days}" for f in facts))
+    yield Row("boards_mm", "Insulation", tuple(_boards(f.boards_mm) for f in facts))
+    yield Row("u", "Heat let through, W/m²K", tuple(f"{f.u:.2f}" for f in facts))
     if any(f.kerb_mm is not None for f in facts):
-        yield Row("Kerb at verges", tuple(f"{f.kerb_mm:g} mm" for f in facts))
+        yield Row("kerb_mm", "Kerb at verges", tuple(f"{f.kerb_mm:g} mm" for f in facts))
     if any(f.sheet_years for f in facts):
         years = (f"{f.sheet_years} years" if f.sheet_years else "ask" for f in facts)
-        yield Row("Guarantee of the sheet", tuple(years))
-    yield Row("Guarantee of our work", tuple(f"{f.work_years} years" for f in facts))
+        yield Row("sheet_years", "Guarantee of the sheet", tuple(years))
+    yield Row("work_years", "Guarantee of our work", tuple(f"{f.work_years} years" for f in facts))
     if any(f.upkeep for f in facts):
         yield from _upkeep(facts)
 
@@ -106,9 +114,9 @@ def _boards(layers: tuple[int, ...]) -> str:
 
 def _upkeep(facts: list[Facts]) -> Iterator[Row]:
     kept = [f.upkeep for f in facts]
-    yield Row("Fascia", tuple(u.fascia if u else "as it is" for u in kept))
+    yield Row("upkeep.fascia", "Fascia", tuple(u.fascia if u else "as it is" for u in kept))
     often = ((f"every {u.repaint_years} years" if u.repaint_years else "never") if u else "–"
              for u in kept)  # fmt: skip
-    yield Row("Painted again", tuple(often))
+    yield Row("upkeep.repaint_years", "Painted again", tuple(often))
     whole = (pounds(u.whole.value) if u else "–" for u in kept)
-    yield Row(f"Roof and painting over {YEARS} years", tuple(whole))
+    yield Row("upkeep.whole", f"Roof and painting over {YEARS} years", tuple(whole))

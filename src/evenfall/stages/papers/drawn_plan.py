@@ -51,6 +51,7 @@ APART = 0.6  # radians between an arrow to an outlet and the fall
 CLEAR = 12  # how far a name stands off its dot, paper units
 NAME_ALONG = 0.38  # where along an edge its name stands, clear of arrows and marks
 CLEAR_M = 0.6  # how far a name of an edge keeps from openings and heights, m
+MANY = 12  # sides; names of more would lie on one another
 NAME_IN = 210  # how far inside an edge its name stands, mm
 REACH = 900  # length of an arrow of water, mm
 WALLS = ("wall", "step")
@@ -194,13 +195,20 @@ def _edges(worked: WorkedRoof) -> Iterator[Item]:
 def _names(worked: WorkedRoof) -> Iterator[Item]:
     """Letter the open edges along their inside."""
     with_gutter = {g.side for g in worked.case.job.survey.gutters}
-    for side in worked.plan.sides:
-        if side.kind not in (*OPEN, "parapet"):
-            continue
+    for side in _named(worked.plan.sides):
         word = SIDES[side.kind] + (", gutter" if side.name in with_gutter else "")
         at = mm(_clear_place(side, worked))
         angle = reading(mm(side.a), mm(side.b))
         yield Label(*at, word, TICK, "pencil", angle=angle)
+
+
+def _named(sides: Sequence[SideAt]) -> Iterator[SideAt]:
+    """Pick the edges to name: all, or of a roof of many corners the longest of each run."""
+    if len(sides) <= MANY:
+        yield from (s for s in sides if s.kind in (*OPEN, "parapet"))
+        return
+    for kind in (*OPEN, "parapet"):
+        yield from (max(run, key=lambda s: s.length_m) for run in _runs(sides, (kind,)))
 
 
 def _clear_place(side: SideAt, worked: WorkedRoof) -> Point:

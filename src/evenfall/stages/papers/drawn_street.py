@@ -23,6 +23,7 @@ STEP_MM = 560.0  # from one measure to the next
 NEAR_MM = 30.0  # gap of a witness line
 TICK_MM = 28.0  # half a tick
 ASIDE = 7  # paper units from a measure to its words
+APART = 5  # paper units that two measures side by side are lettered up and down
 UP = 14  # paper units that lettering stands over its line
 
 
@@ -185,14 +186,16 @@ def _measures(face: Face, length: float, y: float) -> Iterator[Item]:
     """Measure the fascia on the right, and the band of the trim on the left of it."""
     if face.fascia:
         low, high = (y + v for v in face.fascia)
-        yield from _measure(length, low, high, f"fascia {high - low:.0f}", 1)
+        yield from _measure(length, low, high, f"fascia {high - low:.0f}", 1, -APART)
     if face.band:
         name = "trim" if face.fascia else "capping"
         low = y + face.top - face.band
-        yield from _measure(length, low, y + face.top, f"{name} {face.band:.0f}", 2)
+        yield from _measure(length, low, y + face.top, f"{name} {face.band:.0f}", 2, APART)
 
 
-def _measure(x: float, low: float, high: float, text: str, column: int) -> Iterator[Item]:
+def _measure(
+    x: float, low: float, high: float, text: str, column: int, up: int = 0
+) -> Iterator[Item]:
     """Draw a measure beside the view, with its words beside it; left of the view below nought."""
     way = 1 if column > 0 else -1
     at = x + BESIDE_MM * way + STEP_MM * (column - way)
@@ -202,7 +205,7 @@ def _measure(x: float, low: float, high: float, text: str, column: int) -> Itera
     for y in (low, high):
         yield Line(((at - TICK_MM, y - TICK_MM), (at + TICK_MM, y + TICK_MM)), "ink", "line")
     anchor = "start" if way > 0 else "end"
-    yield Text(at, (low + high) / 2, text, TICK, anchor, shift=(way * ASIDE, 0))  # type: ignore[arg-type]
+    yield Text(at, (low + high) / 2, text, TICK, anchor, shift=(way * ASIDE, up))  # type: ignore[arg-type]
 
 
 def _rise(now: Face, then: Face, y: float) -> Iterator[Item]:

@@ -10,8 +10,9 @@ from evenfall.stages.papers.choices import Choices, choices
 from evenfall.stages.papers.groups import PriceGroup, price_groups
 from evenfall.stages.papers.scope import Layer, Part, days_of, layers, opening, parts
 from evenfall.stages.papers.telling import Told, for_client, told
-from evenfall.stages.papers.words import sentence
+from evenfall.stages.papers.words import day, sentence
 from evenfall.stages.papers.worked import WorkedRoof
+from evenfall.standards import vat_notice_708_6 as notice
 
 SHORT = {"m2": "m²", "m": "m", "each": "each", "day": "day", "job": "job"}
 
@@ -36,8 +37,9 @@ class Head:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One quiet number at the head of the paper."""
+    """One quiet number at the head of the paper; ``id`` is its place in the worked job."""
 
+    id: str
     before: str
     value: str
     unit: str
@@ -55,8 +57,9 @@ class DayTold:
 
 @dataclass(frozen=True, slots=True)
 class Payment:
-    """One stage of payment."""
+    """One stage of payment; ``id`` is its place in the worked job."""
 
+    id: str
     says: str
     percent: float
     pence: int
@@ -66,6 +69,7 @@ class Payment:
 class Rate:
     """A rate agreed beforehand for what cannot be seen yet, without VAT."""
 
+    id: str
     says: str
     unit: str
     pence: int
@@ -154,7 +158,7 @@ def quotation(worked: WorkedRoof) -> Quotation:
     rules = tuple(t for t in said if t.code.startswith(RULES))
     rest = tuple(t for t in said if not t.code.startswith(RULES))
     return Quotation(
-        head=_head(worked),
+        head=head(worked),
         opening=opening(worked),
         figures=_figures(worked),
         layers=layers(worked),
@@ -173,7 +177,19 @@ def quotation(worked: WorkedRoof) -> Quotation:
     )  # fmt: skip
 
 
-def _head(worked: WorkedRoof) -> Head:
+def head(worked: WorkedRoof) -> Head:
+    """Gather what stands at the head of a paper for the client.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    Head
+        Firm, client, roof and days [-].
+    """
     meta, firm = worked.meta, worked.case.rates.firm
     return Head(
         firm.name, firm.address, firm.telephone, firm.email, meta.reference, meta.title,
@@ -186,12 +202,21 @@ def _figures(worked: WorkedRoof) -> tuple[Figure, ...]:
     price, days = worked.price, len(worked.programme.days)
     taxed = "the price with VAT" if price.vat.value else "the price, no VAT charged"
     return (
-        Figure("", f"£{price.total.value / 100:,.2f}", taxed),
-        Figure("", f"{days}", "working days" if days > 1 else "working day"),
-        Figure(f"{worked.rise.before_u.value:.2f}", f"{worked.heat.u.value:.2f}",
-               "W/m²K of heat let through"),
-        Figure("", f"{worked.heights.rise_at_edge.value:.0f}", "mm higher at the edge, at most"),
-    )  # fmt: skip
+        Figure("price.total", "", f"£{price.total.value / 100:,.2f}", taxed),
+        Figure("programme.days", "", f"{days}", "working days" if days > 1 else "working day"),
+        Figure(
+            "heat.u",
+            f"{worked.rise.before_u.value:.2f}",
+            f"{worked.heat.u.value:.2f}",
+            "W/m²K of heat let through",
+        ),
+        Figure(
+            "heights.rise_at_edge",
+            "",
+            f"{worked.heights.rise_at_edge.value:.0f}",
+            "mm higher at the edge, at most",
+        ),
+    )
 
 
 def _assumed(worked: WorkedRoof) -> tuple[str, ...]:
@@ -218,8 +243,14 @@ def _money(worked: WorkedRoof) -> Money:
         vat_pence=round(price.vat.value),
         vat_says=_vat(worked),
         total_pence=round(price.total.value),
-        stages=tuple(Payment(sentence(s.says)[:-1], s.percent, s.pence) for s in price.stages),
-        rates=tuple(Rate(p.says, SHORT.get(p.unit, p.unit), p.pence) for p in price.provisional),
+        stages=tuple(
+            Payment(f"price.stages[{s.name}].pence", sentence(s.says)[:-1], s.percent, s.pence)
+            for s in price.stages
+        ),
+        rates=tuple(
+            Rate(f"price.provisional[{p.name}].pence", p.says, SHORT.get(p.unit, p.unit), p.pence)
+            for p in price.provisional
+        ),
         choices=choices(worked.options),
         prices_on=price.prices_on,
         mark=price.mark,
@@ -229,10 +260,14 @@ def _money(worked: WorkedRoof) -> Money:
 def _vat(worked: WorkedRoof) -> str:
     """Say why VAT is what it is; the case was declared by the firm."""
     case = worked.case.job.design.vat.case
+    turns = (
+        f" The rate holds for work up to {day(notice.ZERO_UNTIL)}; what is invoiced or done later "
+        f"bears {notice.REDUCED_PERCENT:.0f} %."
+    )
     return {
         "standard": "",
         "insulation_zero": "Charged at the rate for installing energy-saving materials. Should the "
-        "tax office see it otherwise, the difference is charged.",
+        "tax office see it otherwise, the difference is charged." + turns,
         "reverse_charge": "No VAT is charged here: you account for it yourself (reverse charge).",
         "not_registered": "We are not registered for VAT and charge none.",
     }[case]

@@ -37,8 +37,9 @@ THROUGH = {
 
 @dataclass(frozen=True, slots=True)
 class Layer:
-    """One layer of the new roof, from the top down."""
+    """One layer of the new roof, from the top down; ``id`` is where its area comes from."""
 
+    id: str
     name: str
     says: str
     thickness: str
@@ -47,8 +48,9 @@ class Layer:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One edge, or one thing through the roof."""
+    """One edge, or one thing through the roof; ``ids`` are its places in the worked job."""
 
+    ids: tuple[str, ...]
     name: str
     says: str
     size: str
@@ -111,22 +113,42 @@ def _layers(worked: WorkedRoof) -> Iterator[Layer]:
     survey, gross, net = worked.case.job.survey, worked.plan.gross.value, worked.plan.net.value
     pieces = worked.sheet.chosen.strips
     how = "in one piece" if pieces == 1 else f"in {pieces} strips with taped seams"
-    yield Layer("Rubber sheet", f"{build.rubber.says}. Glued over its whole area, {how}.",
-                f"{build.rubber.thickness_mm:g} mm", f"{gross:.1f} m²")  # fmt: skip
+    yield Layer(
+        "plan.gross",
+        "Rubber sheet",
+        f"{build.rubber.says}. Glued over its whole area, {how}.",
+        f"{build.rubber.thickness_mm:g} mm",
+        f"{gross:.1f} m²",
+    )
     if build.overlay_mm:
-        yield Layer("Overlay board", "A firm layer under the sheet.", f"{build.overlay_mm:g} mm",
-                    f"{net:.1f} m²")  # fmt: skip
+        yield Layer(
+            "plan.net",
+            "Overlay board",
+            "A firm layer under the sheet.",
+            f"{build.overlay_mm:g} mm",
+            f"{net:.1f} m²",
+        )
     held = {"adhesive": "glued down", "screws": "screwed down"}[build.hold_boards_by]
     made = worked.boards.layers_mm
     alike = len(made) > 1 and len(set(made)) == 1
     thick = f"{len(made)} × {made[0]} mm" if alike else " + ".join(f"{mm}" for mm in made) + " mm"
-    yield Layer("Insulation", f"{build.board.says}. {held.capitalize()}, against the wind of this "
-                "place.", thick, f"{net:.1f} m²")  # fmt: skip
+    yield Layer(
+        "plan.net",
+        "Insulation",
+        f"{build.board.says}. {held.capitalize()}, against the wind of this place.",
+        thick,
+        f"{net:.1f} m²",
+    )
     if worked.falls.kind == "tapered":
-        yield Layer("Tapered boards", "They make the fall.", "", f"{net:.1f} m²")
-    yield Layer("Vapour control layer", f"{build.vcl.says}. Keeps the damp of the room out of the "
-                "roof, and the rain out each night while we work.",
-                f"{build.vcl.thickness_mm:g} mm", f"{net:.1f} m²")  # fmt: skip
+        yield Layer("plan.net", "Tapered boards", "They make the fall.", "", f"{net:.1f} m²")
+    yield Layer(
+        "plan.net",
+        "Vapour control layer",
+        f"{build.vcl.says}. Keeps the damp of the room out of the "
+        "roof, and the rain out each night while we work.",
+        f"{build.vcl.thickness_mm:g} mm",
+        f"{net:.1f} m²",
+    )
     renew = survey.deck.renew_percent
     words = "Looked over, fixed again."
     if renew:
@@ -134,14 +156,16 @@ def _layers(worked: WorkedRoof) -> Iterator[Layer]:
                  "price."  # fmt: skip
     if worked.falls.lifts_deck:
         words += " Lifted, and laid again on the firrings."
-    yield Layer("Boarding", words, f"{survey.deck.thickness_mm:g} mm", f"{gross:.1f} m²")
+    yield Layer(
+        "plan.gross", "Boarding", words, f"{survey.deck.thickness_mm:g} mm", f"{gross:.1f} m²"
+    )
     if worked.falls.kind in ("firrings", "shims") and worked.falls.firrings:
         low = min(f.thin_mm for f in worked.falls.firrings)
         high = max(f.thick_mm for f in worked.falls.firrings)
-        yield Layer("Firrings", f"Timber wedges that make the fall towards "
+        yield Layer("plan.gross", "Firrings", f"Timber wedges that make the fall towards "
                     f"{worked.falls.low_side}.", f"{low} to {high} mm",
                     f"{gross:.1f} m²")  # fmt: skip
-    yield Layer("Old roof", _off(worked), "", f"{gross:.1f} m²")
+    yield Layer("plan.gross", "Old roof", _off(worked), "", f"{gross:.1f} m²")
 
 
 def _off(worked: WorkedRoof) -> str:
@@ -180,7 +204,10 @@ def _edges(worked: WorkedRoof) -> Iterator[Part]:
             length = metres(sum(s.length_m for s in sides))
             many = "" if word.endswith("s") or not sides[1:] else "s"
             yield Part(
-                f"{word.capitalize()}{many} {names}", TURNED[kind].capitalize() + ".", length
+                tuple(f"plan.sides[{s.name}].length_m" for s in sides),
+                f"{word.capitalize()}{many} {names}",
+                TURNED[kind].capitalize() + ".",
+                length,
             )
 
 
@@ -190,15 +217,25 @@ def _fascia(worked: WorkedRoof) -> Iterator[Part]:
         if name.startswith(("fascia", "gutter", "downpipe")):
             where = listed(list(dict.fromkeys(n for b in run.bars for n, _ in b.cuts)))
             says = f"{run.says}."
-            yield Part(f"{name.partition('-')[0].capitalize()} {where}", says,
-                       metres(run.need.value))  # fmt: skip
+            yield Part(
+                (f"lengths.runs[{run.id}].need",),
+                f"{name.partition('-')[0].capitalize()} {where}",
+                says,
+                metres(run.need.value),
+            )
 
 
 def _through(worked: WorkedRoof) -> Iterator[Part]:
     for o in worked.plan.openings:
         words = spoken(o.name)
         size = f"{o.diameter_mm:.0f} mm" if o.diameter_mm else f"{o.area_m2:.2f} m²"
-        yield Part(words[:1].upper() + words[1:], THROUGH[o.kind].capitalize() + ".", size)
+        key = "diameter_mm" if o.diameter_mm else "area_m2"
+        yield Part(
+            (f"plan.openings[{o.name}].{key}",),
+            words[:1].upper() + words[1:],
+            THROUGH[o.kind].capitalize() + ".",
+            size,
+        )
 
 
 # --- the days ------------------------------------------------------------------------------------

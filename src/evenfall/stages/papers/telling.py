@@ -16,7 +16,7 @@ FIRM_ONLY = frozenset({
     "second-layer", "seams", "edge-protection", "fall-slight", "one-thick-layer", "fascia-deep",
     "board-glue-weak", "sheet-bond-weak", "screw-too-short", "screw-short-of-tapers", "tape-wrong",
     "joists-deck-off", "screws-crowded", "fire-proof-missing", "out-of-square", "timber-damp",
-    "weight-lighter", "fire-terrace",
+    "weight-lighter", "fire-terrace", "accepted-moved", "extra-without-photo", "extra-not-billed",
 })  # fmt: skip
 """Matters between the firm, its makers and its desk; the client need not settle them."""
 
@@ -155,6 +155,9 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
     "rules-of-england": lambda f: (
         "The limits named here are those of England. Your nation has its own; building control "
         "says which hold."
+    ),
+    "extra-unsigned": lambda f: (
+        f"Extra work was found ({_place(f)}). We go on there when you have signed the slip for it."
     ),
     "waste-note": lambda f: (
         "The old felt goes away with a registered carrier; the transfer note is in your handover "

@@ -162,6 +162,14 @@ class WorkedRoof(Protocol):
         """Price."""
 
     @property
+    def extras(self) -> priced.Extras:
+        """Extra work."""
+
+    @property
+    def invoices(self) -> priced.Invoices:
+        """Invoices."""
+
+    @property
     def options(self) -> priced.Options:
         """Options."""
 

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from evenfall.model.choice import pick
@@ -226,11 +227,12 @@ def _term(value: float, key: str, rates: Rates) -> Known:
     return measured(value, "%", f"the rates: {key}", rates.basis)
 
 
-def _sum(title: str, symbol: str, lines: Iterable[PriceLine]) -> Working:
+def _sum(title: str, symbol: str, lines: tuple[PriceLine, ...]) -> Working:
     blocks: dict[str, int] = defaultdict(int)
     for line in lines:
         blocks[line.block] += line.pence
-    return total(title, symbol, "pence", sorted(blocks.items()))
+    found = total(title, symbol, "pence", sorted(blocks.items()))
+    return replace(found, own_basis=weakest([x.basis for x in lines]))
 
 
 def _line(

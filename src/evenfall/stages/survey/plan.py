@@ -55,6 +55,7 @@ def work(
     openings: tuple[Opening, ...],
     points: tuple[str, ...] = (),
     offsets: tuple[Square, ...] = (),
+    inner: tuple[str, ...] = (),
 ) -> Plan:
     """Make the plan from its tapes.
 
@@ -74,6 +75,8 @@ def work(
         Marks that are no corners of the roof [-].
     offsets : tuple of Offset
         Corners and points by right-angle offsets [m].
+    inner : tuple of str
+        Corners at which the roof turns in, where somebody said so [-].
 
     Returns
     -------
@@ -116,6 +119,7 @@ def work(
         findings=(
             *words.about(found, again),
             *words.square(found),
+            *words.turned(found, inner),
             *words.large(max(s.length_m for s in placed), gross.value),
             *(f for o in located for f in o.findings),
         ),

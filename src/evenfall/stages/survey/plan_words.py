@@ -219,6 +219,37 @@ def square(found: Adjusted) -> tuple[Finding, ...]:
     return _diagonals(found) if len(found.corners) == OBLONG else _leaning(found)
 
 
+def turned(found: Adjusted, inner: tuple[str, ...]) -> tuple[Finding, ...]:
+    """Hold the plan against the corners that were seen to turn in.
+
+    Parameters
+    ----------
+    found : Adjusted
+        The plan [m].
+    inner : tuple of str
+        Corners at which the roof turns in, as seen; none where nobody said so [-].
+
+    Returns
+    -------
+    tuple of Finding
+        One for each corner that the tapes turn the other way [-].
+    """
+    if not inner:
+        return ()
+    limit = survey_practice.GROSS_MISCLOSURE
+    return tuple(
+        Finding("corner-turned", f"corner:{c.name}", "stop", _turned(c.name, c.name in inner),
+                limit.source, limit.basis, remedy=Remedy("Measure the sides at it again."))
+        for c, angle in zip(found.corners, corner_angles(found.polygon), strict=True)
+        if (angle > math.pi) != (c.name in inner)
+    )  # fmt: skip
+
+
+def _turned(name: str, inner: bool) -> str:
+    seen, found = ("in", "out") if inner else ("out", "in")
+    return f"Corner {name} was seen to turn {seen}, and the tapes turn it {found}. Tape it again."
+
+
 def _diagonals(found: Adjusted) -> tuple[Finding, ...]:
     a, b, c, d = found.polygon
     lean = abs(math.dist(a, c) - math.dist(b, d))

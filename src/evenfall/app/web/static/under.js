@@ -33,6 +33,8 @@ function price() {
       : h('p', { class: 'empty' }, state.no_offers),
     keep('owner', fold('For the owner: cost and margin',
       amounts('From cost to price', state.owner.sums),
+      amounts('What is kept', state.owner.kept),
+      table('What would eat the profit', ['should it happen', 'costs', 'left, if you bear it', 'left, if charged as agreed'], state.owner.mishaps.map(m => [m.says, m.costs, m.left, m.charged]), [0, 1, 1, 1]),
       table('Lines of cost', ['group', 'what', 'quantity', 'rate', 'cost'], state.owner.lines.map(l => [l.block, l.says, l.quantity, l.rate, l.amount]), [0, 0, 1, 1, 1]),
       state.owner.workings.map(w => paper(w)))))
 }

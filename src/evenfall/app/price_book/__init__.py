@@ -1,0 +1,1 @@
+"""The price book: rates as YAML and as a workbook, and a supplier's list taken into them."""

@@ -1,0 +1,52 @@
+"""The pages around the sheet: the list of jobs, the first call, walking the roof."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fastapi import FastAPI, HTTPException, Request
+from fastapi.responses import HTMLResponse
+from jinja2 import Environment
+
+from evenfall.app.live.desk import Desk
+
+FRESH = {"cache-control": "no-store"}
+CHOSEN = ("paper", "dusk", "sun")
+
+
+def add_roof_pages(app: FastAPI, desk: Desk, templates: Environment) -> None:
+    """Add the pages to the desk's application; each is useful before its script has run.
+
+    Parameters
+    ----------
+    app : FastAPI
+        The application with its routes [-].
+    desk : Desk
+        Jobs kept and worked [-].
+    templates : Environment
+        Where the pages are written [-].
+    """
+
+    def page(request: Request, file: str, **told: Any) -> HTMLResponse:
+        light = request.cookies.get("light", "")
+        light = light if light in CHOSEN else ""
+        return HTMLResponse(templates.get_template(file).render(light=light, **told), headers=FRESH)
+
+    @app.get("/", response_class=HTMLResponse, include_in_schema=False)
+    def jobs(request: Request) -> HTMLResponse:
+        """Show the list of jobs."""
+        return page(request, "jobs.html", jobs=desk.store.jobs())
+
+    @app.get("/call", response_class=HTMLResponse, include_in_schema=False)
+    def call(request: Request) -> HTMLResponse:
+        """Show the card of a first call."""
+        return page(request, "call.html")
+
+    @app.get("/job/{id}/walk", response_class=HTMLResponse, include_in_schema=False)
+    def walk(id: str, request: Request) -> HTMLResponse:
+        """Show the walk round a roof."""
+        try:
+            name = desk.store.job(id).name
+        except KeyError:
+            raise HTTPException(404) from None
+        return page(request, "walk.html", id=id, name=name)

@@ -1,0 +1,115 @@
+// Small things that the list, the first call and the walk share: asking the desk, making elements.
+
+export class Refusal extends Error {
+  constructor(status, body) {
+    const told = body?.error ?? {}
+    super([told.what, told.expected && `expected ${told.expected}`, told.do].filter(Boolean).join('; '))
+    this.status = status
+    this.body = body
+    this.error = told
+  }
+}
+
+export async function ask(url, body, method) {
+  const send = body instanceof FormData ? { body } : body === undefined ? {} : {
+    body: JSON.stringify(body), headers: { 'content-type': 'application/json' },
+  }
+  let answer
+  try {
+    answer = await fetch(url, { method: method ?? (body === undefined ? 'GET' : 'POST'), ...send })
+  } catch {
+    throw new Refusal(0, { error: { what: 'The desk does not answer', do: 'see whether it still runs' } })
+  }
+  const told = await answer.json().catch(() => ({}))
+  if (!answer.ok) throw new Refusal(answer.status, told)
+  return told
+}
+
+// One line of JSON at a time, as the desk gets on with it.
+export async function* lines(url, signal) {
+  const answer = await fetch(url, { signal })
+  if (!answer.ok) throw new Refusal(answer.status, await answer.json().catch(() => ({})))
+  const reader = answer.body.pipeThrough(new TextDecoderStream()).getReader()
+  for (let rest = ''; ;) {
+    const { done, value } = await reader.read()
+    rest += value ?? ''
+    const whole = rest.split('\n')
+    rest = done ? '' : whole.pop()
+    for (const line of whole) if (line.trim()) yield JSON.parse(line)
+    if (done) return
+  }
+}
+
+const SVG = new Set(['svg', 'g', 'path', 'circle', 'rect', 'text', 'title', 'defs', 'pattern', 'line'])
+
+// make('p', {class: 'x', onclick}, 'words', child): no markup is ever read from text.
+export function make(tag, has = {}, ...within) {
+  const e = SVG.has(tag) ? document.createElementNS('http://www.w3.org/2000/svg', tag) : document.createElement(tag)
+  for (const [key, value] of Object.entries(has)) {
+    if (value === undefined || value === null || value === false) continue
+    if (key.startsWith('on')) e.addEventListener(key.slice(2), value)
+    else if (key in e && tag !== 'svg' && !SVG.has(tag) && typeof value !== 'string') e[key] = value
+    else e.setAttribute(key, value === true ? '' : value)
+  }
+  e.append(...within.flat(9).filter((w) => w !== null && w !== undefined && w !== false))
+  return e
+}
+
+export const button = (has, ...within) => make('button', { type: 'button', ...has }, ...within)
+export const fill = (at, ...within) => at.replaceChildren(...within.flat(9).filter(Boolean))
+
+const FOOT = 304.8
+const INCH = 25.4
+const UNITS = { m: 1000, mm: 1, cm: 10 }
+
+// Read what was called or typed. Gives {value, text} in the unit asked, or {ask, value, text} where
+// it is only likely, or {wrong}. Lengths in m or mm; other units are plain numbers.
+export function read(typed, unit) {
+  const text = typed.trim().replace(/\s+/g, ' ').replace('−', '-').toLowerCase()
+  if (!text) return { wrong: 'Nothing typed yet.' }
+  if (!(unit === 'm' || unit === 'mm')) {
+    const found = /^(?:1 ?: ?|1 in )?(-?\d+(?:[.,]\d+)?) ?[a-z%°/²³£ ]*$/.exec(text)
+    return found ? plain(Number(found[1].replace(',', '.')), unit) : { wrong: 'A number, please.' }
+  }
+  const feet = /^(?:(\d+(?:\.\d+)?) ?(?:'|’|′|ft|feet|foot) ?)?(?:(\d+(?:\.\d+)?) ?(?:"|”|″|''|ins?|inch|inches)?)?$/.exec(text)
+  if (feet && /['’′"”″fi]/.test(text)) {
+    const mm = Number(feet[1] ?? 0) * FOOT + Number(feet[2] ?? 0) * INCH
+    return { ask: `That is feet and inches. ${typed.trim()} is ${said(mm, unit)}?`, ...length(mm, unit) }
+  }
+  const both = /^(-?\d+) ?m ?(\d{1,3}) ?(cm|mm)?$/.exec(text)
+  if (both) {
+    const part = both[3] === 'mm' || both[2].length === 3 ? 1 : 10
+    return length(Number(both[1]) * 1000 + Number(both[2]) * part, unit)
+  }
+  const one = /^(-?\d+(?:[.,]\d+)?|-?[.,]\d+) ?(mm|cm|m)?$/.exec(text)
+  if (!one) return { wrong: 'A length, please: 3.45, 3450 or 3 m 45.' }
+  const n = Number(one[1].replace(',', '.'))
+  const whole = Number.isInteger(n)
+  if (one[2]) return length(n * UNITS[one[2]], unit)
+  if (unit === 'm') return length(whole && Math.abs(n) >= 100 ? n : n * 1000, unit)
+  return length(!whole && Math.abs(n) < 6 ? n * 1000 : n, unit)
+}
+
+const plain = (value, unit) => ({ value, text: unit ? `${value} ${unit}` : `${value}` })
+const said = (mm, unit) => (unit === 'm' ? `${(mm / 1000).toFixed(3)} m` : `${Math.round(mm * 10) / 10} mm`)
+const length = (mm, unit) => ({
+  value: unit === 'm' ? Math.round(mm) / 1000 : Math.round(mm * 10) / 10, text: said(mm, unit),
+})
+
+// The lights of the desk: paper, dusk, sun, or as the machine has it.
+export function lights() {
+  const kept = () => document.documentElement.dataset.light ?? 'machine'
+  const set = (name) => {
+    if (name === 'machine') delete document.documentElement.dataset.light
+    else document.documentElement.dataset.light = name
+    const age = name === 'machine' ? 0 : 365 * 24 * 3600
+    document.cookie = `light=${name}; path=/; max-age=${age}; samesite=strict`
+    for (const b of row.children) b.setAttribute('aria-pressed', b.value === name)
+  }
+  const row = make('div', { class: 'lights', role: 'group', 'aria-label': 'Light' },
+    ['paper', 'dusk', 'sun'].map((name) => button({
+      value: name, 'aria-pressed': String(kept() === name),
+      onclick: () => set(kept() === name ? 'machine' : name),
+    }, name)))
+  return row
+}

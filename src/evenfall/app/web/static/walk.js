@@ -1,0 +1,432 @@
+// Walking the roof: the house wall at your back, round to the right, calling each tape.
+
+import { PATTERNS, Plan, words } from './plan.js'
+import { ask, button, fill, lights, lines, make, read } from './small.js'
+
+const id = document.documentElement.dataset.job
+const LONG_M = 20
+const { groups: GROUPS, side: SIDE, things: THINGS, shapes: SHAPES, kinds: KINDS } = await ask('/api/asks')
+const $ = (name) => document.querySelector(name)
+
+let job // what the desk keeps: document, roof, filled, aside, problems, choices, revision
+let at = { tab: 'walk' } // where we are: a tab, and the question in hand
+let typed = ''
+let wrong = null // what is said beside the entry
+let saving = Promise.resolve()
+let matters = null
+const plan = new Plan($('#plan'), chosen)
+
+// ---- what is known ---------------------------------------------------------------------------
+
+const value = (path) => {
+  let here = job.document
+  for (const [, word, name] of path.matchAll(/([^.[\]]+)|\[([^\]]+)\]/g)) {
+    if (here === undefined || here === null) return undefined
+    if (word !== undefined) here = here[word]
+    else here = Array.isArray(here) ? here.find((e) => e.name === name || e.side === name || e.between === name) : undefined
+  }
+  return here
+}
+const filled = (path) => job.filled.find((f) => f.path === path)
+const corners = () => job.roof.corners.map((c) => c.name)
+const begun = () => value('survey.corners') !== undefined || (value('survey.tapes') ?? []).length > 0
+const sides = () => job.roof.sides
+const after = (side) => { const all = sides(); return all[(all.findIndex((s) => s.side === side) + 1) % all.length].side }
+const to = (between) => between.replace('-', ' to ')
+
+async function load() {
+  job = await ask(`/api/jobs/${id}/draft`)
+  $('#name').textContent = job.name
+}
+
+async function save(changes, why) {
+  wrong = null
+  const sent = saving.then(async () => {
+    try {
+      await ask(`/api/jobs/${id}`, { from: job.revision, changes, who: 'on the roof', why }, 'PATCH')
+    } catch (refused) {
+      if (!(refused.status === 409 && refused.body.apart)) throw refused
+      await ask(`/api/jobs/${id}`, { from: refused.body.revision, changes, who: 'on the roof', why }, 'PATCH')
+    }
+    matters = null
+    await load()
+  })
+  saving = sent.catch(() => {})
+  try { await sent } catch (refused) {
+    if (refused.status !== 409) { wrong = { says: refused.message }; return false }
+    const { theirs, yours, revision } = refused.body
+    wrong = {
+      says: `Changed in another window. Yours: ${tell(yours)}; the other: ${tell(theirs)}.`,
+      answers: [['keep yours', async () => { job.revision = revision; await save(changes, why); show() }],
+        ['take the other', async () => { wrong = null; await load(); show() }]],
+    }
+    return false
+  }
+  figures()
+  return true
+}
+const tell = (changes) => changes.map((c) => JSON.stringify(c.value ?? 'nothing')).join(', ')
+
+// ---- the questions ---------------------------------------------------------------------------
+
+// The next thing to ask on the walk: the shape, each side, the diagonals that help, then no more.
+function next() {
+  if (!begun()) return { shape: true }
+  const side = sides().find((s) => s.taped_m === null && !skipped.has(s.side))
+  if (side) return { between: side.side }
+  const tape = job.roof.ask
+  return tape && !skipped.has(tape.between) ? { between: tape.between } : { done: true }
+}
+const skipped = new Set()
+
+function go(question) {
+  at = { ...at, ...question, again: undefined, ...Object.fromEntries(['shape', 'between', 'done', 'one', 'thing', 'queue', 'put'].filter((k) => !(k in question)).map((k) => [k, undefined])) }
+  typed = ''
+  wrong = null
+  show()
+}
+
+function chosen(what) {
+  if (at.put) return place(at.put, what)
+  if (what.corner) return turnIn(what.corner)
+  if (what.side) return go({ tab: 'walk', between: what.side })
+  const thing = THINGS.find((t) => t.table === what.table && (what.table !== 'openings' && what.table !== 'heights' || t.kind === value(`survey.${what.table}[${what.name}].kind`))) ?? THINGS.find((t) => t.table === what.table)
+  go({ tab: 'on it', thing: { ...thing, path: `survey.${what.table}[${what.name}]`, title: what.name } })
+}
+
+// A corner that was touched turns in, or out again.
+async function turnIn(corner) {
+  const inner = value('survey.inner_corners') ?? []
+  const next_ = inner.includes(corner) ? inner.filter((c) => c !== corner) : [...inner, corner]
+  await save([{ path: 'survey.inner_corners', value: next_ }], `corner ${corner} turns ${inner.includes(corner) ? 'out' : 'in'}`)
+  show()
+}
+
+// ---- placing things --------------------------------------------------------------------------
+
+async function place(thing, where) {
+  const listed = value(`survey.${thing.table}`) ?? []
+  let n = 1
+  while (listed.some((e) => e.name === `${thing.name}-${n}`)) n += 1
+  const entry = { name: `${thing.name}-${n}`, side: where.side, ...(thing.kind ? { kind: thing.kind } : {}) }
+  const path = `survey.${thing.table}[${entry.name}]`
+  if (!await save([{ path: `survey.${thing.table}[+]`, value: entry }], `${entry.name} placed`)) return show()
+  const guess = where.along === undefined ? {} : { along_m: where.along.toFixed(2), in_m: (where.in ?? 0).toFixed(2) }
+  const [first, ...queue] = thing.asks.map((a) => ({ ...a, path: `${path}.${a.path}`, title: entry.name, guess: guess[a.path] }))
+  go({ tab: at.tab === 'walk' && thing.beside ? 'walk' : 'on it', one: first, queue, back: at.between ? { tab: 'walk', between: at.between } : { tab: 'on it' } })
+}
+
+// ---- answering -------------------------------------------------------------------------------
+
+const unit = () => (at.one ? at.one.unit : 'm')
+
+async function taped(sure = false) {
+  if (at.one && typed === '' && at.one.guess) typed = at.one.guess
+  const found = read(typed, unit())
+  if (found.wrong) { wrong = { says: found.wrong }; return show() }
+  if (found.ask && !sure) { wrong = { says: found.ask, answers: [[`Yes, ${found.text}`, () => taped(true)]] }; return show() }
+  if (unit() === 'm' && at.between && found.value > LONG_M && !sure) {
+    const likely = read(`${found.value / 10}`, 'm')
+    wrong = { says: `${found.text} is long for a roof.`, answers: [[`Yes, ${found.text}`, () => taped(true)], [`No, ${likely.text}`, () => { typed = String(likely.value); taped(true) }]] }
+    return show()
+  }
+  if (at.one) return answer(found.value)
+  const between = at.between
+  const old = (value('survey.tapes') ?? []).find((t) => same(t.between, between))
+  const agrees = old && at.again && Math.abs(old.length_m - found.value) <= 0.01 // a second reading
+  const changes = old && !agrees ? [{ path: `survey.tapes[${old.between}].length_m`, value: found.value }] : [{ path: 'survey.tapes[+]', value: { between, length_m: found.value } }]
+  if (await save(changes, `${to(between)} called`)) {
+    const misfit = job.roof.misfits.some((m) => same(m.between, between))
+    if (misfit || at.again) go({ between: misfit ? between : next().between, ...(misfit ? {} : next()) })
+    else go(next())
+  } else show()
+}
+const same = (a, b) => a === b || a.split('-').reverse().join('-') === b
+
+async function answer(given) {
+  const { one, queue = [], back } = at
+  if (one.corners) return given >= 3 && given <= 30 ? shape({ name: `${given} corners`, corners: given, inner: [] }) : (wrong = { says: 'From 3 to 30 corners.' }, show())
+  if (one.reading) given = { name: one.reading, percent: given }
+  if (!await save([{ path: one.path, value: given }], one.ask)) return show()
+  proceed(queue, back)
+}
+
+function proceed(queue = [], back) {
+  const [first, ...rest] = queue
+  if (first) go({ one: first, queue: rest })
+  else go(back?.between ? { between: back.between } : { tab: at.tab })
+}
+
+async function kind(side, given) {
+  const entry = value(`survey.sides[${side}]`)
+  await save(entry ? [{ path: `survey.sides[${side}].kind`, value: given }] : [{ path: 'survey.sides[+]', value: { side, kind: given } }], `${to(side)}: ${words(given)}`)
+  show()
+}
+
+async function shape(s) {
+  const names = Array.from({ length: s.corners }, (_, i) => String.fromCharCode(65 + i))
+  const changes = [{ path: 'survey.corners', value: names }]
+  if (s.inner.length) changes.push({ path: 'survey.inner_corners', value: s.inner.map((i) => names[i]) })
+  if (await save(changes, s.name)) go(next())
+  else show()
+}
+
+// ---- showing ---------------------------------------------------------------------------------
+
+const TABS = [['walk', 'sides'], ['on it', 'on it'], ...GROUPS.map((g) => [g.name, g.name])]
+
+function show() {
+  const now = at.between ? { between: at.between, metres: metres() } : {}
+  plan.draw(job.roof, now, Boolean(at.put))
+  const taped_ = sides().filter((s) => s.taped_m !== null).length
+  const number = sides().findIndex((s) => s.side === at.between) + 1
+  $('#where').textContent = !begun() ? 'begin' : number ? `side ${number} of ${sides().length}` : `${taped_} of ${sides().length} taped`
+  fill($('#tabs'), TABS.map(([tab, name]) => button({ 'aria-current': at.tab === tab ? 'page' : undefined, onclick: () => go(tab === 'walk' ? { tab, ...next() } : { tab }) }, name)))
+  fill($('#marks'), notes())
+  document.body.dataset.revision = job.revision
+  document.body.dataset.mode = at.put ? 'put' : at.shape ? 'shape' : at.one && at.tab !== 'walk' ? 'one' : asking() ? 'ask' : 'list'
+  fill($('#hand'), hand())
+  fill($('#list'), list())
+}
+
+const asking = () => at.shape || at.between || at.one
+const metres = () => { const found = read(typed, 'm'); return found.value }
+
+function hand() {
+  if (at.put) return [make('p', { class: 'say' }, `Touch the roof where the ${at.put.name} ${at.put.beside ? 'stands' : 'is'}, or choose its side:`), picks(sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]), null, (side) => place(at.put, { side }))]
+  if (at.shape) return [make('p', { class: 'say' }, 'Stand with the house wall at your back. Which of these is the roof before you? The house is at the foot of each.'), shapes()]
+  if (at.between) return [sides().some((s) => s.side === at.between) ? kinds() : null, called(`${to(at.between)}`, reason()), pad()]
+  if (at.one) return one()
+  if (at.done) return [make('p', { class: 'say' }, 'Every side is taped and the corners are held. Now what stands on it and beside it; then the sheet.'), make('p', {}, button({ class: 'go wide', onclick: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), make('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
+  return []
+}
+
+function reason() {
+  const [a] = at.between.split('-')
+  const side = sides().some((s) => s.side === at.between)
+  if (job.roof.ask?.between === at.between && !side) return job.roof.ask.says
+  return `${side ? 'deck edge' : 'across the roof'}, hook at ${a}`
+}
+
+function kinds() {
+  const side = sides().find((s) => s.side === at.between)
+  const box = make('fieldset', { class: 'kinds' }, make('legend', { class: 'away' }, `What is ${to(side.side)}?`))
+  for (const { kind: key, name, draw } of KINDS) {
+    box.append(make('label', { class: side.kind === key && !side.told ? 'guessed' : '' },
+      make('input', { class: 'away', type: 'radio', name: 'kind', value: key, checked: side.kind === key, onclick: () => kind(side.side, key) }),
+      make('svg', { viewBox: '0 0 60 18', 'aria-hidden': 'true' }, draw.map(([d, c]) => make('path', { d, class: c }))), make('span', {}, name)))
+  }
+  return box
+}
+function shapes() {
+  return make('div', { class: 'picks shapes' }, SHAPES.map((s) => button({ onclick: () => shape(s) },
+    make('svg', { viewBox: '0 0 60 40', 'aria-hidden': 'true' }, make('path', { d: s.draw, class: 'cut' })), s.name)),
+  button({ onclick: () => go({ one: { ask: 'How many corners? Then touch those that turn in.', unit: 'corners', pick: [], corners: true } }) }, 'another shape'))
+}
+
+function called(title, hint) {
+  const found = typed ? read(typed, unit()) : {}
+  const shown = typed || at.one?.guess || ''
+  const own = found.text && found.text !== `${typed} ${unit()}` && Number(typed) !== found.value ? `= ${found.text}` : ''
+  return [make('div', { class: `call ${wrong ? 'bad' : ''}` }, make('div', { class: 'what' }, make('b', {}, title), hint),
+    make('output', { id: 'called', 'aria-live': 'polite', 'aria-describedby': wrong ? 'why' : undefined, 'aria-invalid': wrong ? 'true' : undefined, class: typed ? '' : 'guess' },
+      make('span', {}, shown), make('i', { 'aria-hidden': 'true' }), make('small', {}, own || unit()))), why()]
+}
+
+const why = () => wrong && make('p', { class: 'why', id: 'why', role: 'alert' }, wrong.says, (wrong.answers ?? []).map(([name, act]) => button({ onclick: act }, name)))
+
+function pad() {
+  const key = (sign, name) => button({ 'aria-label': name, onclick: () => press(sign) }, sign)
+  const follow = at.one ? (at.queue?.length ? `${at.queue.length} more` : '') : at.between && sides().some((s) => s.side === at.between) ? `then ${to(after(at.between))}` : ''
+  return make('div', { class: 'pad', role: 'group', 'aria-label': 'Number pad' },
+    key('1'), key('2'), key('3'),
+    at.between ? button({ class: 'say', onclick: () => place(THINGS[0], { side: at.between }) }, 'a window here') : button({ class: 'say', onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'),
+    key('4'), key('5'), key('6'), button({ class: 'say', onclick: skip }, at.between ? 'can’t reach' : 'not known'),
+    key('7'), key('8'), key('9'),
+    button({ class: 'go', id: 'taped', onclick: () => taped() }, unit() === 'm' || unit() === 'mm' ? 'taped' : 'enter', make('small', {}, follow)),
+    key('.', 'point'), key('0'), button({ class: 'rub', onclick: () => press('') }, 'rub out'))
+}
+
+function press(sign) {
+  typed = sign ? (typed + sign).slice(0, 12) : typed.slice(0, -1)
+  wrong = null
+  refresh()
+}
+
+// A key changes the number and the tape in hand, no more: focus stays where it is.
+function refresh() {
+  const old = $('#hand .call')
+  if (!old) return show()
+  const [fresh] = called(old.querySelector('b').textContent, old.querySelector('.what').lastChild.textContent)
+  old.replaceWith(fresh)
+  $('#why')?.remove()
+  if (at.between) plan.draw(job.roof, { between: at.between, metres: metres() })
+}
+
+const skip = () => { if (at.between) { skipped.add(at.between); go(next()) } else proceed(at.queue, at.back) }
+const leave = () => proceed([], at.back)
+
+function one() {
+  const { one: q } = at
+  if (q.corners) return [...called(q.ask, 'from 3 to 30'), pad()]
+  const pick = options(q)
+  if (pick.length) return [called(q.title ?? q.ask, q.title ? q.ask : standing(q)).slice(0, 1).map((c) => { c.querySelector('output').remove(); return c }), why(), picks(pick, value(q.path), answer, q.draw), extra()]
+  if (q.unit === 'words' || q.unit === 'date') return [entry(q), why(), extra()]
+  return [...called(q.title ?? q.ask, q.title ? q.ask : standing(q)), pad()]
+}
+const extra = () => make('p', { class: 'extra' }, button({ onclick: skip }, 'not known'), button({ onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'))
+
+const standing = (q) => { const f = filled(q.path); return f ? `now ${shownValue(f.value, q)}: ${f.why}` : '' }
+
+const options = (q) => (q.pick_of === 'sides' ? sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]) : q.pick_of ? job.choices[q.pick_of] : q.pick)
+
+function picks(all, now, act, draw = []) {
+  const drawn = Object.fromEntries(draw)
+  return make('div', { class: 'picks' }, all.map(([key, name]) => button({ 'aria-pressed': String(now === key), onclick: () => act(key) },
+    drawn[key] ? make('svg', { viewBox: '0 0 70 40', 'aria-hidden': 'true' }, make('path', { d: drawn[key], class: 'thin' })) : null, name)))
+}
+
+function entry(q) {
+  const field = make('input', { type: q.unit === 'date' ? 'date' : 'text', id: 'entry', value: String(value(q.path) ?? ''), autocomplete: 'off' })
+  return make('form', { class: 'entry', onsubmit: (e) => { e.preventDefault(); if (field.value.trim()) answer(field.value.trim()) } },
+    make('label', { for: 'entry' }, q.ask), field, make('button', { class: 'go' }, 'enter'))
+}
+
+// ---- what stands in the margin ---------------------------------------------------------------
+
+function notes() {
+  const found = job.roof.marks.filter((m) => m.level === 'stop' || m.code === 'tape-wrong')
+  return found.map((m, i) => {
+    const tape = /^tape:([^ ]+)/.exec(m.subject)?.[1] ?? /Tape (\w+-\w+)/.exec(m.do)?.[1] ?? job.roof.misfits[0]?.between.split(' ')[0]
+    const fits = / (\d+\.\d+) would fit/.exec(m.says)?.[1]
+    return make('li', {}, make('b', { class: 'disc' }, String(i + 1)), make('span', {}, m.says), tape && make('span', { class: 'cures' },
+      button({ onclick: () => go({ tab: 'walk', between: tape, again: true }) }, `tape ${to(tape)}${(value('survey.tapes') ?? []).some((t) => same(t.between, tape)) ? ' again' : ''}`),
+      fits && button({ onclick: async () => { at = { ...at, between: tape }; typed = fits; await taped(true) } }, `yes, ${fits} m`)))
+  })
+}
+
+function list() {
+  if (at.put || (asking() && at.tab === 'walk')) return []
+  if (at.tab === 'on it') return onIt()
+  const group = GROUPS.find((g) => g.name === at.tab)
+  if (!group) return [sideList()]
+  const some = group.asks.filter((a) => !a.more), more = group.asks.filter((a) => a.more)
+  return [make('h2', {}, group.says), known(some), more.length ? make('details', { open: more.some((a) => a.path === at.one?.path) }, make('summary', {}, 'more'), known(more)) : null, weigh()]
+}
+
+function known(asks) {
+  return make('ul', { class: 'known' }, asks.map((q) => {
+    const f = filled(q.path), v = f ? f.value : value(q.path)
+    const mark = matters?.[q.path]
+    return make('li', {}, button({ 'aria-current': at.one?.path === q.path ? 'true' : undefined, onclick: () => go({ tab: at.tab, one: q, thing: at.thing, back: { tab: at.tab } }) },
+      make('span', {}, q.ask), make('span', { class: f ? 'default' : 'num' }, v === undefined ? 'not said' : shownValue(v, q)),
+      f && make('small', {}, f.why), mark && make('small', { class: mark.startsWith('matters') ? 'does' : '' }, mark)))
+  }))
+}
+
+const BARE = new Set(['', 'words', 'date', 'year', 'zone', 'region'])
+
+function shownValue(v, q) {
+  if (Array.isArray(v)) return `${v.length} values`
+  const named = options(q).find(([key]) => key === v)
+  if (named) return named[1]
+  return q.unit === 'm' ? `${Number(v).toFixed(3).replace(/0$/, '')} m` : `${v}${BARE.has(q.unit) ? '' : ` ${q.unit}`}`
+}
+
+function sideList() {
+  return make('div', {}, make('h2', {}, 'The sides'), sides().map((s) => make('details', { open: at.one?.path?.startsWith(`survey.sides[${s.side}]`) }, make('summary', {}, `${to(s.side)}, ${words(s.kind)}, ${s.taped_m === null ? `about ${s.length_m.toFixed(1)}` : s.taped_m.toFixed(3)} m`),
+    known(SIDE.filter((a) => !a.only.length || a.only.includes(s.kind)).map((a) => ({ ...a, title: to(s.side), path: `survey.sides[${s.side}].${a.path}` }))))))
+}
+
+function onIt() {
+  const things = ['windows', 'heights', 'openings', 'levels'].flatMap((table) => (value(`survey.${table}`) ?? []).map((e) => ({ e, table })))
+  const bare = !things.length && make('p', { class: 'say' }, 'Nothing on it yet. Stand at the window, tape from the felt up to the sash: that one number decides the board.')
+  if (at.thing) {
+    const t = at.thing
+    return [make('h2', {}, t.title), known(t.asks.map((a) => ({ ...a, title: t.title, path: `${t.path}.${a.path}` }))),
+      make('p', { class: 'extra' }, button({ onclick: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), button({ onclick: () => go({ tab: 'on it' }) }, 'back'))]
+  }
+  return [make('h2', {}, 'On it and beside it'), bare || null,
+    make('ul', { class: 'known' }, things.map(({ e, table }) => make('li', {}, button({ onclick: () => chosen({ table, name: e.name }) }, make('span', {}, e.name), make('span', { class: 'num' }, e.side ? to(e.side) : e.corner ? `corner ${e.corner}` : ''))))),
+    make('p', { class: 'away', id: 'put-head' }, 'Put on the roof'), make('div', { class: 'picks put', role: 'group', 'aria-labelledby': 'put-head' }, THINGS.map((t) => button({ onclick: () => go({ tab: 'on it', put: t }) }, `a ${t.name}`)),
+      button({ onclick: reading }, 'a damp reading'), photo())]
+}
+
+async function reading() {
+  const n = (value('survey.readings') ?? []).length + 1
+  const name = `reading-${n}`
+  go({ tab: 'on it', one: { ask: `Reading ${n}, of the timber`, unit: '%', pick: [], reading: name, path: 'survey.readings[+]' } })
+}
+
+function photo() {
+  const file = make('input', { type: 'file', accept: 'image/*', capture: 'environment', class: 'away', onchange: async () => {
+    const body = new FormData()
+    body.append('photo', file.files[0])
+    body.append('about', at.between ?? '')
+    try { await ask(`/api/jobs/${id}/photos`, body); said.textContent = 'photo kept' } catch (e) { said.textContent = e.message }
+  } })
+  const said = make('span', {}, 'a photo')
+  return make('label', { class: 'pick' }, file, said)
+}
+
+// Which of the guesses would change the roof, the price or the days: worked out one by one.
+let weighing = null
+function weigh() {
+  const told = matters ? `${Object.values(matters).filter((m) => m.startsWith('matters')).length} of ${Object.keys(matters).length} matter so far` : 'Pencil values are taken until you say otherwise.'
+  return make('p', { class: 'extra', id: 'weigh' }, make('span', {}, told), weighing ? button({ onclick: () => weighing.abort() }, 'stop') : button({ onclick: weighAll }, 'which of them matter?'))
+}
+async function weighAll() {
+  weighing = new AbortController()
+  matters = {}
+  show()
+  try {
+    for await (const line of lines(`/api/jobs/${id}/matters`, weighing.signal)) {
+      if (line.path) matters[line.path] = line.matters ? `matters here: ${line.by.join(', ')}` : 'does not matter here'
+      if (!typed) show()
+    }
+  } catch (e) { if (e.name !== 'AbortError') wrong = { says: e.message } }
+  weighing = null
+  show()
+}
+
+// The answer so far, once the desk has worked it out.
+async function figures() {
+  const mine = job.revision
+  $('#sofar').classList.add('stale')
+  try {
+    const page = await ask(`/api/jobs/${id}/page?wait=20`)
+    if (mine !== job.revision) return
+    const t = page.totals
+    const about = t.total_pence && 10 ** Math.max(0, String(Math.round(t.total_pence / 100)).length - 3)
+    const parts = [t.total_pence && `about £${(Math.round(t.total_pence / 100 / about) * about).toLocaleString('en-GB')}`, t.days !== undefined && `${t.days} days`, t.thickness_mm && `board ${t.thickness_mm}`, t.u !== undefined && `U ${Number(t.u).toFixed(2)}`, t.stops ? `${t.stops} to stop for` : null]
+    fill($('#sofar'), parts.filter(Boolean).join(' · '))
+    $('#sofar').classList.remove('stale')
+  } catch { /* the sheet says what is wrong */ }
+}
+
+document.addEventListener('keydown', (key) => {
+  if (key.target.closest?.('input[type=text], input[type=date], input[type=file]') || key.metaKey || key.ctrlKey || key.altKey) return
+  const number = (at.between || at.one) && !(at.one && options(at.one).length) && at.one?.unit !== 'words' && at.one?.unit !== 'date'
+  if (number && /^[0-9.,'"mcft :-]$/.test(key.key) && !(key.key === ' ' && key.target.closest?.('button, label, [role=button]'))) { key.preventDefault(); press(key.key) }
+  else if (number && key.key === 'Backspace') { key.preventDefault(); press('') }
+  else if (number && key.key === 'Enter' && !key.target.closest?.('button, a, [role=button], summary')) { key.preventDefault(); taped() }
+  else if (number && key.key === 'Enter' && key.target.closest?.('.pad')) { key.preventDefault(); taped() }
+  else if (at.between && (key.key === 'ArrowRight' || key.key === 'ArrowLeft') && !key.target.closest?.('fieldset')) {
+    const all = sides(), i = all.findIndex((s) => s.side === at.between)
+    if (i >= 0) go({ between: all[(i + (key.key === 'ArrowRight' ? 1 : all.length - 1)) % all.length].side })
+  } else if (key.key === 'Escape') { typed = ''; wrong = null; show() }
+})
+
+$('#undo').addEventListener('click', async () => {
+  try { await ask(`/api/jobs/${id}/undo`, { from: job.revision }) } catch (e) { wrong = { says: e.message } }
+  await load()
+  go(next())
+  figures()
+})
+
+new ResizeObserver(() => job && plan.draw(job.roof, at.between ? { between: at.between, metres: metres() } : {}, Boolean(at.put))).observe($('#plan'))
+document.body.prepend(PATTERNS())
+$('#lights').append(lights())
+await load()
+go(next())
+figures()

@@ -1,0 +1,1 @@
+"""A job begun: asked for by phone, completed by shown defaults, and which of those matter."""

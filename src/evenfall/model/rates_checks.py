@@ -1,0 +1,92 @@
+"""What does not fit together in a price book whose single values are sound."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from evenfall.model.rates import Rates
+from evenfall.model.slip import Slip
+
+LEAST_PENCE = {
+    "boards": 200, "sheets": 50, "vcls": 500, "items": 40, "lengths": 20, "charges": 100,
+    "provisional": 100,
+}  # fmt: skip
+"""Nothing of the trade is sold for less; a price below it was meant in pounds. Common sense."""
+PENCE = 100
+TABLES = ("boards", "sheets", "vcls", "items", "lengths", "fascias", "charges", "provisional",
+          "outputs", "windows", "materials")  # fmt: skip
+
+
+def slips(rates: Rates) -> Iterator[Slip]:
+    """Find prices of nought, prices in pounds, packs and names that stand twice.
+
+    Parameters
+    ----------
+    rates : Rates
+        The price book [-].
+
+    Yields
+    ------
+    Slip
+        Each with its place and what to do [-].
+    """
+    yield from _twice(rates)
+    for path, table, pence in prices(rates):
+        yield from _price(path, table, pence)
+    for i, item in enumerate(rates.items):
+        sizes = [p.size for p in item.packs]
+        for j, size in enumerate(sizes):
+            if size in sizes[:j]:
+                yield Slip(f"items[{i}].packs[{j}].size", f"a pack of {size:g} again",
+                           "each size once", do="leave one price out")  # fmt: skip
+
+
+def prices(rates: Rates) -> Iterator[tuple[str, str, int]]:
+    """Go through every price that is bought at or charged.
+
+    Parameters
+    ----------
+    rates : Rates
+        The price book [-].
+
+    Yields
+    ------
+    tuple of (path, table, price)
+        Such as ``boards[0].sizes[2].price_pence`` [pence].
+    """
+    for table in LEAST_PENCE:
+        for i, entry in enumerate(getattr(rates, table)):
+            yield from _of(f"{table}[{i}]", table, entry)
+    yield "screw.price_pence_pack", "vcls", rates.screw.price_pence_pack
+
+
+def _of(path: str, table: str, entry: Any) -> Iterator[tuple[str, str, int]]:
+    inner = {"boards": "sizes", "items": "packs"}.get(table)
+    if inner:
+        for j, one in enumerate(getattr(entry, inner)):
+            yield f"{path}.{inner}[{j}].price_pence", table, one.price_pence
+        return
+    key = {"sheets": "price_pence_m2", "lengths": "price_pence_m"}.get(table, "price_pence")
+    yield f"{path}.{key}", table, getattr(entry, key)
+
+
+def _price(path: str, table: str, pence: int) -> Iterator[Slip]:
+    if pence == 0:
+        yield Slip(path, "a price of 0", "a price in whole pence",
+                   do="ask for the price, or leave the entry out")  # fmt: skip
+    elif pence < LEAST_PENCE[table]:
+        yield Slip(path, f"a price of {pence} pence", "whole pence",
+                   do=f"if it is £{pence}, write {pence * PENCE}")  # fmt: skip
+
+
+def _twice(rates: Rates) -> Iterator[Slip]:
+    for table in TABLES:
+        seen: set[str] = set()
+        for i, entry in enumerate(getattr(rates, table)):
+            name = getattr(entry, "name", None) or entry.task
+            if name in seen:
+                key = "task" if table == "outputs" else "name"
+                yield Slip(f"{table}[{i}].{key}", f'"{name}" again', "each name once",
+                           do="leave one of them out")  # fmt: skip
+            seen.add(name)
