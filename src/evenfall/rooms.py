@@ -169,11 +169,12 @@ ROOMS: tuple[Room, ...] = (
         tuple((s.name, s.says, s.holds_m3) for s in c.rates.charges),
     )),
     Room("tasks", tasks.work, lambda c, w: (
-        seen.time_roof(c, w), seen.when(c), c.rates.outputs, c.rates.basis, c.thorough,
+        seen.time_roof(c, w), seen.when(c, w), c.rates.outputs, c.rates.basis, c.thorough,
+        float(c.rates.terms.labour_pence_hour),
     )),
     Room("programme", programme.work, lambda c, w: (
-        w.tasks, w.plan, w.falls.downhill, seen.when(c), w.build.vcl.nights,
-        w.water.rain.value, seen.rain(c),
+        w.tasks, w.plan, w.falls.downhill, seen.when(c, w), w.build.vcl.nights,
+        w.water.rain.value, seen.rain(c), c.rates.basis,
     )),
     Room("items", items.work, lambda c, w: (
         items.Roof(

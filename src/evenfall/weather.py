@@ -114,7 +114,7 @@ def morning_of(
     known = situation.done_ids(job.record, done, worked.programme, tasks, now.date())
     on_roof = covers or tuple((c.length_m, c.width_m) for c in job.record.covers)
     hands = job.crew.people if people is None else people
-    site = mornings.Site(worked.plan, worked.programme, tasks, seen.when(worked.case))
+    site = mornings.Site(worked.plan, worked.programme, tasks, seen.when(worked.case, worked))
     return mornings.answer(
         site, forecast, situation.Situation(now, known, hands, on_roof, contact)
     )  # fmt: skip

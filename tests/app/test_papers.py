@@ -221,12 +221,25 @@ def test_every_line_of_the_order_buys_what_is_needed_and_names_no_price(name: st
 
 
 @every_example
-def test_the_calendar_has_one_event_for_each_day(name: str) -> None:
+def test_the_calendar_has_an_event_for_each_day_and_for_each_last_day_to_order(name: str) -> None:
     events = Calendar.from_ical(made(name)["programme.ics"]).walk("VEVENT")
-    days = worked(name).programme.days
-    assert [e.decoded("dtstart") for e in events] == [d.on for d in days]
-    assert len({str(e["uid"]) for e in events}) == len(days)
+    programme = worked(name).programme
+    days = [e for e in events if "-day-" in str(e["uid"])]
+    orders = [e for e in events if "-order-" in str(e["uid"])]
+    assert [e.decoded("dtstart") for e in days] == [d.on for d in programme.days]
+    assert [e.decoded("dtstart") for e in orders] == [
+        b.order_by for b in programme.bookings if b.ordered_on is None
+    ]
+    assert len({str(e["uid"]) for e in events}) == len(days) + len(orders) == len(events)
     assert {e.decoded("dtstamp") for e in events} == {datetime(2026, 11, 25, tzinfo=UTC)}
+
+
+@every_example
+def test_an_alarm_goes_on_the_evening_before_the_roof_is_opened(name: str) -> None:
+    events = Calendar.from_ical(made(name)["programme.ics"]).walk("VEVENT")
+    for day in worked(name).programme.days:
+        event = next(e for e in events if str(e["uid"]).endswith(f"-day-{day.number}@evenfall"))
+        assert bool(event.walk("VALARM")) == bool(day.dry_hours)
 
 
 @every_example

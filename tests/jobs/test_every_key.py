@@ -40,6 +40,26 @@ FILLED: dict[str, tuple[str, str, Any]] = {
     "survey.sides[].sloped_edge_deg": ("garage", "survey.sides[0].sloped_edge_deg", 45),
     "survey.inner_corners[]": ("rear-extension", "survey.inner_corners", ["C"]),
     "design.target_u": ("rear-extension", "design.target_u", 0.15),
+    **{
+        f"record.booked[].{key}": (
+            "garage",
+            "record.booked",
+            [{"name": "scaffold", "ordered_on": "2026-11-19"} | more],
+        )
+        for key, more in {
+            "name": {},
+            "ordered_on": {},
+            "here_on": {"here_on": "2026-12-09"},
+        }.items()
+    },
+    **{
+        f"calendar.by_hand[].{key}": (
+            "garage",
+            "calendar.by_hand",
+            [{"on": "2026-12-08", "work": ["set-up"]}],
+        )
+        for key in ("on", "work[]")
+    },
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),
     "survey.windows[].agreed_upstand_mm": (
         "rear-extension",

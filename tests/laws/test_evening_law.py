@@ -17,6 +17,7 @@ from evenfall.flow import work_out
 from evenfall.model.change import apply
 from evenfall.model.finding import Change
 from evenfall.stages.programme.evening_check import check
+from evenfall.stages.programme.evening_water import Rain
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NIGHTS = ("less than an hour", "sealed after dusk", "the crew has", " is open on ")
@@ -25,7 +26,8 @@ ALLOWED = {
     "boards-bare": (*NIGHTS, "lie bare"),
     "vcl-nights": (),
     "hands-short": ("takes 2 people",),
-    "no-way-out": ("no way out",),
+    "no-way-out": ("no way out", "is a bath"),
+    "bath": ("is a bath",),
 }
 """What each stop is an honest word for; any other fault is the planner's."""
 
@@ -35,7 +37,7 @@ def faults(of, time, outputs=roofs.OUTPUTS):
     tasks, days = roofs.planned(of, time, outputs)
     stops = {f.code for f in (*tasks.findings, *days.findings) if f.level == "stop"}
     told = tuple(words for code in stops for words in ALLOWED[code])
-    found = check(days, of.plan, tasks.tasks, time)
+    found = check(days, of.plan, tasks.tasks, time, Rain(of.downhill, roofs.RAIN))
     return [f for f in found if not any(words in f for words in told)], stops
 
 
@@ -94,6 +96,29 @@ def test_every_evening_is_closed_or_a_stop_says_why(
     assert left == []
 
 
+@settings(max_examples=15)
+@given(of=plans(), people=st.integers(2, 4), which=st.integers(0, 99), bath=st.booleans())
+def test_a_planted_open_evening_or_bath_is_always_caught(of, people, which, bath):
+    roof, time = roofs.roof(of), roofs.when(people)
+    tasks, days = roofs.planned(roof, time)
+    begun = [n for n, d in enumerate(days.days) if any(c == "vcl" for _, c in d.evening.covers)]
+    if not begun:
+        return
+    n = begun[which % len(begun)]
+    evening = days.days[n].evening
+    covers = [list(c) for c in evening.covers]
+    if not bath:
+        covers[which % len(covers)][1] = "open"
+    kinds = {"eaves": "parapet"} if bath else {}
+    sides = tuple(replace(s, kind=kinds.get(s.kind, s.kind)) for s in of.sides)
+    changed = replace(evening, covers=tuple(map(tuple, covers)))
+    spoilt = replace(days, days=tuple(
+        replace(d, evening=changed) if i == n else d for i, d in enumerate(days.days)
+    ))  # fmt: skip
+    found = check(spoilt, replace(of, sides=sides), tasks.tasks, time, Rain(roofs.DOWN, roofs.RAIN))
+    assert any(("is a bath" if bath else " is open on ") in f for f in found)
+
+
 def test_a_plain_roof_and_an_ordinary_crew_need_no_stop():
     """The law above does not hold by stopping everything."""
     for of in (None, roofs.letter_l(), roofs.oblong(5.3, 5.8)):
@@ -108,4 +133,5 @@ def test_an_example_is_closed_every_evening(name, people):
     job = apply(case.job, (Change("design.options", []), Change("crew.people", people)))
     done = work_out(replace(case, job=job))
     time = roofs.When(job.crew, job.calendar, job.site.latitude_deg, job.site.longitude_deg)
-    assert check(done.programme, done.plan, done.tasks.tasks, time) == ()
+    rain = Rain(done.falls.downhill, done.water.rain.value)
+    assert check(done.programme, done.plan, done.tasks.tasks, time, rain) == ()

@@ -19,6 +19,7 @@ MARKS = {"stop": "●", "agree": "○", "note": "–", "fine": "✓"}
 INKS = {"stop": "bold red", "agree": "red", "note": "", "fine": "dim"}
 MM = 1000
 TOLD = 4  # heights that the summary tells one by one
+TO_BOOK = 3  # bookings named in the summary
 
 
 def show(worked: WorkedJob, *, own_rates: bool, console: Console | None = None) -> None:
@@ -75,6 +76,7 @@ def rows(worked: WorkedJob) -> Iterator[tuple[str, str]]:
     yield "Order", _order(worked)
     yield "Off the roof", _strip(worked)
     yield "Days", _days(worked)
+    yield from _to_book(worked)
     yield "Price", _price(worked)
     for option in worked.options.options:
         sign = "+" if option.more_pence >= 0 else "−"
@@ -289,10 +291,21 @@ def _days(w: WorkedJob) -> str:
     evenings = "every evening closed" if dry else "NOT closed every evening, see below"
     wet = f" + {p.wet_reserve.value:.0f} in reserve for wet" if p.wet_reserve.value else ""
     chance = f"; {about(p.wet_evening)} turns wet" if p.wet_evening is not None else ""
+    search = w.tasks.search
+    least = " (no order of these bays takes fewer)" if search and search.proven else ""
     return (
-        f"{len(p.days)}{wet}, {first:%a %d %b} to {last:%a %d %b %Y}, "
+        f"{len(p.days)}{least}{wet}, {first:%a %d %b} to {last:%a %d %b %Y}, "
         f"{counted(len(p.bays), 'bay')}; {evenings}{chance}"
     )
+
+
+def _to_book(w: WorkedJob) -> Iterator[tuple[str, str]]:
+    """Name the first things that must be ordered."""
+    open_ = [b for b in w.programme.bookings if b.ordered_on is None and b.order_by]
+    if open_:
+        first = [f"{b.name.replace('-', ' ')} by {b.order_by:%a %d %b}" for b in open_[:TO_BOOK]]
+        more = f" and {len(open_) - TO_BOOK} more" if len(open_) > TO_BOOK else ""
+        yield "To book", ", ".join(first) + more
 
 
 def counted(number: int, word: str) -> str:

@@ -367,12 +367,20 @@ class Crew(Record):
     start_hour: Annotated[float, Field(ge=5, le=11)] = 8
 
 
+class HandDay(Record):
+    """A day of a programme written by hand: ``bay 1``, ``sheet``, a task by name, or ``rest``."""
+
+    on: date
+    work: Annotated[tuple[Words, ...], Field(min_length=1)]
+
+
 class Calendar(Record):
-    """When the work may be done."""
+    """When the work may be done; ``by_hand`` takes the place of the planner's own days."""
 
     start_on: date
     days_off: tuple[date, ...] = ()
     saturdays: bool = False
+    by_hand: tuple[HandDay, ...] = ()
 
 
 class Job(Record):

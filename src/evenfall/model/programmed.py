@@ -37,6 +37,21 @@ class Task:
 
 
 @dataclass(frozen=True, slots=True)
+class Booking:
+    """Something bought, hired or asked of others, that the work waits for."""
+
+    name: str
+    says: str
+    kind: Literal["bought", "hired", "third_party"]
+    lead_days: int
+    before: Literal["strip", "sheet"]
+    ordered_on: date | None  # None: still open
+    ready_on: date  # if ordered today, where it is open
+    needed_on: date | None = None  # in this programme
+    order_by: date | None = None  # the last day to order it for that
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """A stretch of a day on which some people do one piece of work, by the clock."""
 
@@ -165,3 +180,4 @@ class Programme:
     wet_evening: Known | None  # chance, where weather was brought
     nights_on_vcl: int
     findings: tuple[Finding, ...] = ()
+    bookings: tuple[Booking, ...] = ()

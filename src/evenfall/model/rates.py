@@ -232,6 +232,20 @@ class WindowWork(Record):
     lead_days: Annotated[int, Field(ge=0, le=365)]
 
 
+class Booking(Record):
+    """Something that must be booked in time: how long it takes, and before what it is needed.
+
+    ``lead_days`` counts calendar days from the order to the day it is here, or answered.
+    """
+
+    name: Name
+    says: Words
+    kind: Literal["bought", "hired", "third_party"]
+    lead_days: Annotated[int, Field(ge=0, le=365)]
+    before: Literal["strip", "sheet"] = "strip"
+    when: Literal["always", "rooflight", "not_in_scheme", "felt_not_sampled"] = "always"
+
+
 class Provisional(Record):
     """A rate agreed in advance for work whose amount cannot be known yet."""
 
@@ -299,6 +313,7 @@ class Rates(Record):
     outputs: Annotated[tuple[Output, ...], Field(min_length=1)]
     charges: Annotated[tuple[Charge, ...], Field(min_length=1)]
     windows: tuple[WindowWork, ...] = ()
+    bookings: tuple[Booking, ...] = ()
     provisional: Annotated[tuple[Provisional, ...], Field(min_length=1)]
     materials: tuple[MaterialStock, ...] = ()
     terms: Terms

@@ -48,6 +48,14 @@ class Answer(Record):
     reference: Words | None = None
 
 
+class Booked(Record):
+    """Something of the rates' bookings, or a window, that is ordered or here."""
+
+    name: Name
+    ordered_on: date
+    here_on: date | None = None  # or promised for
+
+
 class DoneWork(Record):
     """What is really done: a whole bay up to its VCL, or a task by its name."""
 
@@ -124,6 +132,7 @@ class SiteRecord(Record):
     agreed: tuple[Agreement, ...] = ()
     fire_tests: tuple[FireTest, ...] = ()
     answers: tuple[Answer, ...] = ()
+    booked: tuple[Booked, ...] = ()
     done: tuple[DoneWork, ...] = ()
     covers: tuple[CoverOnSite, ...] = ()
     hours: tuple[HoursUsed, ...] = ()

@@ -20,6 +20,7 @@ from evenfall.stages.design.gutters import stock
 from evenfall.stages.design.hanging import Wanted
 from evenfall.stages.design.holding import point_limit_mm
 from evenfall.stages.programme import tasks
+from evenfall.stages.programme.booking import bookings
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
 from evenfall.stages.takeoff.items import joist_ends
@@ -33,22 +34,37 @@ from evenfall.standards.weather_practice import RainClimate, rain_climate
 MM = 1000
 
 
-def when(c: Case) -> tasks.When:
-    """Gather who works, when, and where the sun stands.
+def when(c: Case, w: Any) -> tasks.When:
+    """Gather who works, when, where the sun stands, and what the work waits for.
 
     Parameters
     ----------
     c : Case
         The case [-].
+    w : namespace
+        The rooms worked so far: plan and windows [-].
 
     Returns
     -------
     When
-        Crew, calendar and place [-].
+        Crew, calendar, place and bookings [-].
     """
     site = c.job.site
     place = (site.latitude_deg, site.longitude_deg)
-    return tasks.When(c.job.crew, c.job.calendar, *place, gates.permits_of(c.forecast, *place))
+    asked = {
+        "always": True,
+        "rooflight": any(o.kind == "rooflight" for o in w.plan.openings),
+        "not_in_scheme": not c.rates.firm.competent_person_scheme,
+        "felt_not_sampled": c.job.survey.covering.asbestos == "not_sampled",
+    }
+    booked = bookings(
+        tuple(b for b in c.rates.bookings if asked[b.when]),
+        tuple((p.name, p.lead_days) for p in w.windows.windows if p.lead_days),
+        c.job.record.booked, c.on,
+        frozenset((*(b.name for b in c.rates.bookings), *(p.name for p in w.windows.windows))),
+    )  # fmt: skip
+    permits = gates.permits_of(c.forecast, *place)
+    return tasks.When(c.job.crew, c.job.calendar, *place, permits, booked)
 
 
 def rain(c: Case) -> Weather | RainClimate:

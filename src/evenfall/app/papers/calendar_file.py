@@ -1,12 +1,16 @@
-"""The days as a calendar: one event for each working day, to take into any telephone."""
+"""The days as a calendar, with last days to order: to take into any telephone."""
 
 from __future__ import annotations
 
 from datetime import UTC, datetime, time, timedelta
 
-from icalendar import Calendar, Event
+from icalendar import Alarm, Calendar, Event
 
 from evenfall.flow import PAPERS, WorkedJob
+from evenfall.model.programmed import Booking, Day
+
+EVENING_BEFORE = timedelta(hours=-6)  # from midnight: at six, when the forecast is looked at
+MORNING_OF = timedelta(hours=8)  # when the merchant answers
 
 
 def programme_ics(worked: WorkedJob) -> bytes:
@@ -20,7 +24,9 @@ def programme_ics(worked: WorkedJob) -> bytes:
     Returns
     -------
     bytes
-        Calendar with one whole-day event a working day; the same for the same job [-].
+        Calendar with one whole-day event a working day, and one for the last day to order each
+        thing that is still open; alarms on the evening before the roof is opened, and on the
+        morning of a last day. The same for the same job [-].
     """
     meta = worked.meta
     calendar = Calendar()
@@ -38,7 +44,12 @@ def programme_ics(worked: WorkedJob) -> bytes:
         event.add("summary", f"{meta.reference}: {said.does}")
         event.add("location", meta.address)
         event.add("description", _about(said.notice, said.evening))
+        if day.dry_hours:
+            event.add_component(_alarm(EVENING_BEFORE, _look(day)))
         calendar.add_component(event)
+    for booking in worked.programme.bookings:
+        if booking.order_by is not None and booking.ordered_on is None:
+            calendar.add_component(_last_day(booking, meta.reference, stamp))
     return bytes(calendar.to_ical())
 
 
@@ -78,3 +89,29 @@ def care_ics(worked: WorkedJob) -> bytes:
 def _about(notice: str, evening: str) -> str:
     night = f"That night the rain is kept out by {evening}."
     return f"You notice: {notice}. {night}" if notice else night
+
+
+def _alarm(when: timedelta, says: str) -> Alarm:
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("description", says)
+    alarm.add("trigger", when)
+    return alarm
+
+
+def _look(day: Day) -> str:
+    return f"Tomorrow the roof is opened: {day.dry_hours:.0f} dry hours wanted from the start."
+
+
+def _last_day(booking: Booking, reference: str, stamp: datetime) -> Event:
+    """Make the event of the last day to order something."""
+    assert booking.order_by is not None
+    event, says = Event(), f"{reference}: last day to order: {booking.says}"
+    event.add("uid", f"{reference}-order-{booking.name}@evenfall".replace(" ", "-"))
+    event.add("dtstamp", stamp)
+    event.add("dtstart", booking.order_by)
+    event.add("dtend", booking.order_by + timedelta(days=1))
+    event.add("summary", says)
+    event.add("description", f"{booking.lead_days} days; needed on {booking.needed_on}.")
+    event.add_component(_alarm(MORNING_OF, says))
+    return event

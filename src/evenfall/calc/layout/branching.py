@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
+from operator import le
 from typing import Generic, Protocol, TypeVar
 
 S = TypeVar("S")
 Cost = tuple[float, ...]
-NEAR = 1e-9  # labels that differ by less are equal
 
 
 class Problem(Protocol[S]):
@@ -96,9 +96,8 @@ def _needless(
 ) -> bool:
     """Tell whether a plan seen before was nowhere worse; if not, remember this one."""
     kept = seen.setdefault(key, [])
-    for old in kept:
-        if all(a <= b + NEAR for a, b in zip(old, label, strict=True)):
-            return True
-    kept[:] = [old for old in kept if not all(b <= a for a, b in zip(old, label, strict=True))]
+    if any(all(map(le, old, label)) for old in kept):
+        return True
+    kept[:] = [old for old in kept if not all(map(le, label, old))]
     kept.append(label)
     return False

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
-from evenfall.calc.layout.branching import Cost
+from evenfall.calc.layout.branching import Cost, Searched, search
 from evenfall.errors import InvalidInput
 
 
@@ -159,3 +159,51 @@ class _Model:
             busy = sum((end - s.time) * self.p.takes[i][k] for end, i in s.running if end > s.time)
             least = max(least, s.time - (-(busy + s.work_left[k]) // there))
         return (least,)
+
+
+def shortest(project: Project, steps: int) -> Searched[_State]:
+    """Find the order of work that ends soonest.
+
+    Parameters
+    ----------
+    project : Project
+        The work [-].
+    steps : int
+        Half-made orders looked at before the search is given up [-].
+
+    Returns
+    -------
+    Searched
+        When all ends, and before when nothing can: ``cost`` and ``bound`` [any].
+
+    Examples
+    --------
+    >>> two = Project((3, 2, 4), ((1,), (1,), (1,)), ((2,), (), ()), (1,))
+    >>> shortest(two, 100).cost
+    (9,)
+    """
+    model = _Model(project)
+    return search(model, model.root(), steps)
+
+
+def beginnings(found: Searched[_State], project: Project) -> tuple[int, ...]:
+    """List when each piece of work begins.
+
+    Parameters
+    ----------
+    found : Searched
+        What `shortest` found [-].
+    project : Project
+        The work [-].
+
+    Returns
+    -------
+    tuple of int
+        Of each piece, in its order [any].
+    """
+    at = [0] * len(project.durations)
+    placed = found.best.placed if found.best else None
+    while placed is not None:
+        number, begins, placed = placed  # type: ignore[assignment]
+        at[number] = begins
+    return tuple(at)

@@ -37,10 +37,10 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Cuts:
-    """All bays; ``short`` has the hours wanted and those there are where one cannot be closed."""
+    """All bays; ``short`` tells of one that cannot be closed: hours wanted, hours there, its m2."""
 
     cut: tuple[Cut, ...]
-    short: tuple[float, float] | None = None
+    short: tuple[float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +187,7 @@ def _square(sliced: Slice, here: int, room: float) -> int:
 def _crossed(sliced: Slice, each: Rates, room: float) -> Cuts:
     """Cut the bands that are too long for a day once more, the other way."""
     bands, pieces = _furthest(sliced, room, room), list[tuple[Piece, int]]()
-    short: tuple[float, float] | None = None
+    short: tuple[float, float, float] | None = None
     u, v = sliced.way
     for n, ((a, b), slow) in enumerate(zip(pairwise(bands.at), bands.slow, strict=True)):
         for piece in between(sliced, a, b):
@@ -201,13 +201,14 @@ def _crossed(sliced: Slice, each: Rates, room: float) -> Cuts:
     return Cuts(_numbered(pieces), short)
 
 
-def _shortfall(sliced: Slice, cells: _Bands, room: float) -> tuple[float, float]:
+def _shortfall(sliced: Slice, cells: _Bands, room: float) -> tuple[float, float, float]:
     hours = [
-        sliced.hours(a, b)
+        (sliced.hours(a, b), sum(area(p.ring) for p in between(sliced, a, b)))
         for (a, b), slow in zip(pairwise(cells.at), cells.slow, strict=True)
         if slow
     ]
-    return (min(hours), room)
+    wanted, size = min(hours)
+    return (wanted, room, size)
 
 
 def _numbered(pieces: list[tuple[Piece, int]]) -> tuple[Cut, ...]:

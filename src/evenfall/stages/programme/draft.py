@@ -19,6 +19,7 @@ from evenfall.stages.programme.outputs import Outputs, slow
 from evenfall.stages.programme.roof import Part, Roof, When, joined, whole
 from evenfall.stages.programme.site import Block, Slot, Work, way
 from evenfall.stages.programme.slices import rates
+from evenfall.stages.programme.water_out import paths
 
 QUICK = 20  # half-made programmes looked at while the job is changed: some hundredths of a second
 THOROUGH = 4000  # and when a searched plan is asked for: some seconds
@@ -33,7 +34,7 @@ class Draft:
     tasks: tuple[Task, ...]
     slots: tuple[Slot, ...]
     zones: tuple[Zone, ...]
-    short: tuple[float, float] | None  # hours wanted and there, where a bay cannot be closed
+    short: tuple[float, float, float] | None  # hours wanted, hours there, m2 of what is not closed
     laid: Laid
 
     @property
@@ -80,7 +81,9 @@ def draft(roof: Roof, when: When, outputs: Outputs, people: int, steps: int = 0)
     one = _zone_fits(roof, outputs, gang, dark, (whole(roof),))
     tried = []
     for cuts in _cuts(roof, outputs, gang.sure(dark), one, both=steps > 0):
-        zones = (_numbers(len(cuts.cut)),) if one else _zones(roof, outputs, gang, dark, cuts.cut)
+        zones: tuple[Zone, ...] = (_numbers(len(cuts.cut)),)
+        if not one:
+            zones = _high_first(roof, cuts.cut, _zones(roof, outputs, gang, dark, cuts.cut))
         tried.append((_laid(roof, when, outputs, gang, (cuts, zones), 0), cuts, zones))
     best, cuts, zones = min(tried, key=lambda t: t[0].better_than)
     return _laid(roof, when, outputs, gang, (cuts, zones), steps) if steps else best
@@ -125,7 +128,8 @@ def site_of(
     """
     days = spans(when.crew, when.calendar, when.latitude, when.longitude)
     areas = {bay.number: bay.area_m2 for bay in bays}
-    return Work(work, areas, gang, days, nights, Forecast(when.permits))
+    awaited = (when.from_when("strip"), when.from_when("sheet"))
+    return Work(work, areas, gang, days, nights, Forecast(when.permits), awaited)
 
 
 def _numbers(n: int) -> Zone:
@@ -145,7 +149,21 @@ def _quick(rows: tuple[Row, ...], roof: Roof, part: Part, outputs: Outputs, slow
     return hours
 
 
-def _slow(rows: tuple[Row, ...], roof: Roof, part: Part, outputs: Outputs) -> float:
+def slow_of(rows: tuple[Row, ...], roof: Roof, part: Part, outputs: Outputs) -> float:
+    """Add up slow person-hours of some work on a part of the roof.
+
+    Parameters
+    ----------
+    rows : tuple of Row
+        Kinds of work [-].
+    roof, part, outputs : Roof, Part, Outputs
+        Where, and the firm's outputs [-].
+
+    Returns
+    -------
+    float
+        Person-hours [h].
+    """
     return _quick(rows, roof, part, outputs, slowly=True)
 
 
@@ -156,7 +174,7 @@ def _zone_fits(
     part = joined(parts)
     rows, covering = (*order.BOARDING, *order.SHEETING), (*order.BOARDING, order.UNROLL)
     usual = _quick(rows, roof, part, outputs, slowly=False)
-    zone = Block(usual, _slow(covering, roof, part, outputs), part.gross)
+    zone = Block(usual, slow_of(covering, roof, part, outputs), part.gross)
     return way(zone, gang, gang.usual(span), gang.sure(span)) is not None
 
 
@@ -164,8 +182,8 @@ def _cuts(roof: Roof, outputs: Outputs, room: float, one: bool, both: bool) -> I
     """Cut square to the fall; along it where zones are wanted, or where square does not close."""
     x, y = roof.downhill
     ways = ((x, y), (-y, x)) if one else ((-y, x), (x, y))
-    each = rates(roof.plan, lambda part: _slow(order.BAY, roof, part, outputs))
-    set_up = _slow(order.START, roof, whole(roof), outputs)
+    each = rates(roof.plan, lambda part: slow_of(order.BAY, roof, part, outputs))
+    set_up = slow_of(order.START, roof, whole(roof), outputs)
     first = cut(roof.plan, ways, each, set_up, room)
     yield first
     seen = [first.cut]
@@ -189,7 +207,22 @@ def _zones(
     return grouped
 
 
+def _high_first(roof: Roof, bays: tuple[Cut, ...], zones: tuple[Zone, ...]) -> tuple[Zone, ...]:
+    """Order zones so that none gets its sheet while water of another still runs across it."""
+    runs = {p.bay: p.through for p in paths(roof.plan, tuple(c.bay for c in bays), roof.downhill)}
+    ordered, left = list[Zone](), list(zones)
+    while left:
+        free = (
+            z for z in left
+            if not any(set(runs[b]) & set(z) for other in left if other != z for b in other)
+        )  # fmt: skip
+        ordered.append(next(free, left[0]))
+        left.remove(ordered[-1])
+    return tuple(ordered)
+
+
 def _seams(bays: tuple[Cut, ...], zones: tuple[Zone, ...]) -> float:
     """Length of the night lines on which one zone ends and the next begins."""
-    last = {bays[zone[-1] - 1].band for zone in zones[:-1]}
+    ends = sorted(max(zone) for zone in zones)[:-1]
+    last = {bays[end - 1].band for end in ends}
     return sum(c.part.night_m for c in bays if c.band in last)

@@ -19,7 +19,9 @@ from evenfall.calc.geometry.polygon import area
 from evenfall.calc.spread import triangular_quantile
 from evenfall.model.programmed import Bay, Day, Programme, Task
 from evenfall.model.surveyed import Plan
+from evenfall.stages.programme.evening_clock import by_the_clock
 from evenfall.stages.programme.evening_follow import BONDED_DOWN, Roof, follow, kind
+from evenfall.stages.programme.evening_water import Rain, nights
 from evenfall.stages.programme.roof import When
 from evenfall.standards import programme_practice as practice
 
@@ -32,7 +34,9 @@ SUNDAY = 6  # as date.weekday counts
 SITE = "open-and-close"
 
 
-def check(programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When) -> tuple[str, ...]:
+def check(
+    programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When, rain: Rain | None = None
+) -> tuple[str, ...]:
     """Find everything that is wrong with a programme.
 
     Parameters
@@ -44,14 +48,16 @@ def check(programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When)
     tasks : tuple of Task
         All work [h].
     when : When
-        Crew, calendar and place [-].
+        Crew, calendar, place and forecast [-].
+    rain : Rain, optional
+        Fall of the roof and intensity, to follow tonight's water [-].
 
     Returns
     -------
     tuple of str
         Each fault in words; none if every evening is closed [-].
     """
-    days = programme.days
+    days, bays = programme.days, programme.bays
     return (
         *_bays(programme, plan),
         *_dates(days, when),
@@ -59,6 +65,9 @@ def check(programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When)
         *_order(days, tasks),
         *_shut_in_time(days, tasks, when),
         *_evenings(programme, plan, tasks, when),
+        *_awaited(days, when),
+        *by_the_clock(days, tasks, when),
+        *(nights(days, bays, plan, tasks, rain) if rain else ()),
     )
 
 
@@ -86,6 +95,15 @@ def _dates(days: tuple[Day, ...], when: When) -> Iterator[str]:
     for one, two in pairwise(days):
         if two.on <= one.on:
             yield f"{two.on} comes after {one.on}"
+
+
+def _awaited(days: tuple[Day, ...], when: When) -> Iterator[str]:
+    """No felt is cut while something is awaited that must be there before."""
+    for day in days:
+        if any(kind(id_).startswith("strip-") for id_, _ in day.work):
+            for b in when.bookings:
+                if b.before == "strip" and day.on < b.ready_on:
+                    yield f"felt is cut on {day.on}, {b.name} is there on {b.ready_on}"
 
 
 def _works(day: Day, when: When, later: int = 0) -> bool:

@@ -72,18 +72,26 @@ def hindrances(roof: Roof, plan: Draft, basis: Basis) -> Iterator[Finding]:
     yield from _vcl(roof, plan, basis)
     hands = practice.SHEET_HANDS
     if plan.people < hands:
-        says = f"The sheet takes {hands:.0f} people to lay, however light; {people} is there."
+        two = [t for t in plan.tasks if t.least_people > plan.people]
+        kinds = dict.fromkeys(t.says.split(",")[0].lower() for t in two)
+        says = (
+            f"The sheet takes {hands:.0f} people to lay, however light; {people} is there. "
+            f"Two-handed are: {', '.join(kinds)}: {sum(t.hours.value for t in two):.0f} hours in "
+            "all, for which a second pair of hands must be there."
+        )
         yield _stop("hands-short", says, hands, float(plan.people))
 
 
 def _open_bays(plan: Draft, there_are: str) -> Iterator[Finding]:
     margin = practice.SEAL_MARGIN
     if plan.short is not None:
-        wanted, there = plan.short
+        wanted, there, size = plan.short
+        most = max(0.0, there) / wanted * size
         yield Finding(
             "bay-open", "roof", "stop",
             f"Even the smallest part of the roof takes {wanted:.1f} hours of work to strip, mend "
-            f"and close on a slow day; {there_are} {max(0.0, there):.1f} before it must be shut.",
+            f"and close on a slow day; {there_are} {max(0.0, there):.1f} before it must be shut. "
+            f"The largest bay that they close is about {most:.1f} m².",
             margin.source, margin.basis, wanted, max(0.0, there), "h",
         )  # fmt: skip
         return

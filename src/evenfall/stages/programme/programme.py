@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from math import ceil
 
@@ -12,6 +12,9 @@ from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.programmed import Bay, Cover, Day, Drain, Evening, Programme, Task, Tasks
 from evenfall.model.surveyed import Plan, Point
 from evenfall.model.weather import Weather
+from evenfall.stages.programme.booking import dated, told
+from evenfall.stages.programme.by_hand import judged, slots_of
+from evenfall.stages.programme.covers import Roof
 from evenfall.stages.programme.days import again
 from evenfall.stages.programme.draft import site_of
 from evenfall.stages.programme.gang import Gang
@@ -42,6 +45,7 @@ def work(
     nights: int,
     rain_l_s_m2: float,
     weather: Weather | RainClimate | None,
+    basis: Basis = "declared",
 ) -> Programme:
     """Lay the work out in days and look at the roof every evening.
 
@@ -61,6 +65,8 @@ def work(
         Rainfall intensity [l/(s m2)].
     weather : Weather or RainClimate, optional
         Days of the place that the user brought, or the climate of its region [-].
+    basis : str
+        Basis of the rates [-].
 
     Returns
     -------
@@ -68,19 +74,30 @@ def work(
         Bays, days with their evenings, reserve for wet, findings [-].
     """
     gang = _gang(tasks, when)
-    slots = again(site_of(tasks.tasks, tasks.bays, gang, when, nights), tasks.chosen)
+    if when.calendar.by_hand:
+        slots = slots_of(when.calendar.by_hand, tasks, gang, when)
+    else:
+        slots = again(site_of(tasks.tasks, tasks.bays, gang, when, nights), tasks.chosen)
     out = ways_out(plan, downhill)
     wet = _Wet(plan, out, paths(plan, tasks.bays, downhill), rain_l_s_m2)
     days = tuple(_days(slots, tasks, gang, wet))
-    return Programme(
+    booked = dated(when.bookings, days)
+    made = Programme(
         bays=tasks.bays,
         days=days,
         finish_on=days[-1].on,
         wet_reserve=_reserve(days),
         wet_evening=_wet_evening(days, weather),
         nights_on_vcl=nights_on_vcl(slots),
-        findings=(*_findings(days, out, plan), *_gaps(plan, days), *_cover(days)),
-    )
+        findings=(*_findings(days, out, plan), *_gaps(plan, days), *_cover(days),
+                  *told(booked, when.calendar.start_on, basis)),
+        bookings=booked,
+    )  # fmt: skip
+    if not when.calendar.by_hand:
+        return made
+    faults = tuple(judged(made, plan, tasks.tasks, when, (downhill, rain_l_s_m2)))
+    kept = (f for f in made.findings if not faults or f.level != "fine")
+    return replace(made, findings=(*faults, *kept))
 
 
 def _gang(tasks: Tasks, when: When) -> Gang:
@@ -115,22 +132,16 @@ def ways_out(plan: Plan, downhill: Point) -> tuple[str, ...]:
 
 def _days(slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, wet: _Wet) -> Iterator[Day]:
     by_id, joints = {t.id: t for t in tasks.tasks}, _joints(tasks.bays)
-    covers: dict[int, Cover] = {b.number: "felt" for b in tasks.bays}
-    late: dict[int, Cover] = {}
-    left = {t.id: t.hours.value for t in tasks.tasks if kind(t.id) != OPEN_AND_CLOSE}
+    roof = Roof(tasks.tasks, (b.number for b in tasks.bays))
     for number, slot in enumerate(slots, 1):
-        _close(covers, late, slot)
-        for id_, hours in slot.work:
-            if id_ in left and left[id_] - hours <= NEAR:
-                del left[id_]
-            elif id_ in left:
-                left[id_] -= hours
+        roof.do(slot.work)
+        covers = roof.tonight(slot)
         tonight = tuple(
             line
             for one, other, line in joints
             if covers[one] not in OPENED and covers[other] == "felt"
         )
-        evening = _evening(slot, covers, tonight, wet, tasks, frozenset(left))
+        evening = _evening(slot, covers, tonight, wet, tasks, frozenset(roof.left))
         hours = sum(h for _, h in slot.work) / gang.people
         shut = slot.sealed_by - slot.span.opens
         dry = shut + practice.DRY_WINDOW_EXTRA if slot.opened or slot.way else 0.0
@@ -178,19 +189,6 @@ def _open(slot: Slot, tasks: Tasks, people: int) -> tuple[float, float, tuple[fl
         sides = (max(xs) - min(xs) + beyond, max(ys) - min(ys) + beyond)
         worst = max(worst, (area, share * area, sides))
     return worst
-
-
-def _close(covers: dict[int, Cover], late: dict[int, Cover], slot: Slot) -> None:
-    """Carry what keeps the rain out through a day; what is not proved counts as open."""
-    for bay in late:  # closed on the day after, too late
-        covers[bay] = late[bay]
-    late.clear()
-    for bay in slot.opened:
-        covers[bay] = "vcl" if slot.sure else "open"
-        late |= {} if slot.sure else {bay: "vcl"}
-    for bay in slot.zone:
-        covers[bay] = "open" if slot.way == "bare" else "sheet"
-        late |= {bay: "sheet"} if slot.way == "bare" else {}
 
 
 def _joints(bays: tuple[Bay, ...]) -> tuple[tuple[int, int, Line], ...]:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from evenfall.calc.geometry.polygon import area
 from evenfall.model.choice import Vcl
 from evenfall.model.gated import Permit
 from evenfall.model.job import Calendar, Crew
+from evenfall.model.programmed import Booking
 from evenfall.model.surveyed import OpeningAt, Plan, Point, SideAt
 
 FACES = 0.5  # cosine: water reaches eaves that face within 60 degrees of the fall
@@ -53,6 +55,12 @@ class When:
     latitude: float
     longitude: float
     permits: tuple[Permit, ...] = ()
+    bookings: tuple[Booking, ...] = ()
+
+    def from_when(self, before: str) -> date:
+        """Find the first day on which nothing is awaited any more."""
+        ready = (b.ready_on for b in self.bookings if b.before in ("strip", before))
+        return max(ready, default=date.min)
 
 
 @dataclass(frozen=True, slots=True)

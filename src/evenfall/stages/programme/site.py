@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from datetime import date
 from functools import cached_property
 from typing import Literal, TypeVar
 
@@ -156,14 +157,17 @@ class Work:
         Nights that the VCL stands as a roof [-].
     forecast : Forecast
         Hours that the weather leaves [-].
+    awaited : (date, date)
+        First day on which felt may be cut, and on which a sheet may be laid: all is there [-].
     """
 
     def __init__(
         self, tasks: tuple[Task, ...], areas: dict[int, float], gang: Gang, days: Iterator[Span],
-        nights: int, forecast: Forecast,
+        nights: int, forecast: Forecast, awaited: tuple[date, date] = (date.min, date.min),
     ) -> None:  # fmt: skip
         work = [t for t in tasks if kind(t.id) != order.OPEN_AND_CLOSE]
         self.gang, self.areas, self.nights, self.forecast = gang, areas, nights, forecast
+        self.strip_from, self.sheet_from = awaited
         self.by_id = {t.id: t for t in work}
         self.start = tuple(t for t in work if kind(t.id) in START)
         self.free = tuple(

@@ -10,6 +10,7 @@ from evenfall.model.programmed import Search, Task, Tasks
 from evenfall.model.rates import Output
 from evenfall.stages.programme.draft import QUICK, THOROUGH, Draft, draft
 from evenfall.stages.programme.hindrances import with_remedies
+from evenfall.stages.programme.one_day import backwards
 from evenfall.stages.programme.outputs import Outputs
 from evenfall.stages.programme.roof import Roof, When
 from evenfall.stages.programme.site import kind
@@ -20,7 +21,12 @@ __all__ = ["Roof", "When", "work"]
 
 
 def work(
-    roof: Roof, when: When, outputs: tuple[Output, ...], basis: Basis, thorough: bool = False
+    roof: Roof,
+    when: When,
+    outputs: tuple[Output, ...],
+    basis: Basis,
+    thorough: bool = False,
+    pence_hour: float = 0.0,
 ) -> Tasks:
     """List all work with its hours.
 
@@ -39,6 +45,8 @@ def work(
         Basis of the rates [-].
     thorough : bool
         Whether to search on for a better order of the days, or its proof [-].
+    pence_hour : float
+        What an hour of labour costs [pence].
 
     Returns
     -------
@@ -56,7 +64,8 @@ def work(
     weak = weakest({t.hours.basis for t in plan.tasks})
     return Tasks(
         plan.tasks, _hours(plan.tasks, weak), _table(plan.tasks, weak), plan.bays,
-        (*found, *_zones(plan)), plan.laid.chosen, _search(plan),
+        (*found, *_zones(plan), *backwards(roof, when, rates, plan, pence_hour)),
+        plan.laid.chosen, _search(plan),
     )  # fmt: skip
 
 

@@ -214,6 +214,8 @@ def _open_bays(today: _Today, most: int) -> None:
     """Open the next bays while even a slow day closes them; one that never closes goes alone."""
     work, on = today.work, today.span.on
     dry = work.forecast.hours(on, DRY)
+    if on < work.strip_from:
+        return
     for number, tasks in work.bays[today.state.bays :]:
         at = today.ready(tasks[0])
         if len(today.opened) >= most or at is None or at > today.shut:
@@ -238,7 +240,7 @@ def _open_bays(today: _Today, most: int) -> None:
 def _cover(today: _Today) -> None:
     """Board and sheet the next zone, if it can be closed today."""
     work, state, span, gang = today.work, today.state, today.span, today.work.gang
-    if state.zones >= len(work.zones):
+    if state.zones >= len(work.zones) or span.on < work.sheet_from:
         return
     bays, tasks = work.zones[state.zones]
     at = today.ready(tasks[0])

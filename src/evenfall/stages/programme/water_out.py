@@ -60,7 +60,7 @@ def paths(plan: Plan, bays: tuple[Bay, ...], downhill: Point) -> tuple[Path, ...
         crossed = [
             (run.project(part.interpolate(0.5, normalized=True)), n)
             for n, shape in shapes.items()
-            for part in [run.intersection(shape.buffer(-NUDGE))]
+            for part in [run.intersection(shape.buffer(NUDGE))]
             if part.length > TOUCHES
         ]
         through = tuple(n for _, n in sorted(crossed) if n != bay.number)
