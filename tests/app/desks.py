@@ -62,6 +62,11 @@ def brought(desk: Desk, name: str) -> str:
     return job
 
 
+def _complains(message: Any) -> bool:
+    """Tell whether the browser complains; "asked again while the job was worked" is no fault."""
+    return message.type == "error" and "503" not in message.text
+
+
 @contextmanager
 def opened(
     browser: Browser, url: str, width: int = 1440, height: int = 1000, *,
@@ -82,7 +87,7 @@ def opened(
 
     context.route("**/*", gate)
     page = context.new_page()
-    page.on("console", lambda m: complaints.append(m.text) if m.type == "error" else None)
+    page.on("console", lambda m: complaints.append(m.text) if _complains(m) else None)
     page.on("pageerror", lambda e: complaints.append(str(e)))
     page.goto(url)
     if "/job/" in url and more.get("java_script_enabled", True):

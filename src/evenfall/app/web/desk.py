@@ -20,6 +20,8 @@ HERE = Path(__file__).parent
 LIGHTS = ("paper", "dusk", "sun", "machine")
 """What the page may be seen in; ``machine`` follows the settings of the machine."""
 YEAR = 365 * 24 * 3600
+WALK = "/job/{id}/walk"
+"""Where a roof is walked; the sheet leads there if it is served."""
 FONTS = {"regular": "SourceSansPro-Regular.otf", "bold": "SourceSansPro-Bold.otf"}
 """The face of the papers, sent along so that labels keep the room that was reckoned for them."""
 KEPT = {"cache-control": f"private, max-age={YEAR}, immutable"}
@@ -55,7 +57,9 @@ def add_pages(app: FastAPI, desk: Desk) -> None:
     def job(id: str, request: Request) -> HTMLResponse:
         """Show a job: what is known of it at once, the rest as it is worked."""
         light = request.cookies.get("light", "")
-        return HTMLResponse(shell(desk, id, light if light in LIGHTS[:-1] else ""), headers=FRESH)
+        walk = any(getattr(route, "path", "") == WALK for route in app.routes)
+        page = shell(desk, id, light if light in LIGHTS[:-1] else "", walk=walk)
+        return HTMLResponse(page, headers=FRESH)
 
     @app.get("/fonts/{name}.otf", include_in_schema=False)
     def font(name: str) -> FileResponse:
@@ -69,7 +73,7 @@ def add_pages(app: FastAPI, desk: Desk) -> None:
     app.get("/light/{name}", include_in_schema=False)(light_of)
 
 
-def shell(desk: Desk, id_: str, light: str) -> str:
+def shell(desk: Desk, id_: str, light: str, *, walk: bool = False) -> str:
     """Write the page of a job without waiting for its work.
 
     Parameters
@@ -80,6 +84,8 @@ def shell(desk: Desk, id_: str, light: str) -> str:
         Id of the job [-].
     light : str
         The light that was chosen, if any [-].
+    walk : bool
+        Whether the roof can be walked [-].
 
     Returns
     -------
@@ -99,7 +105,7 @@ def shell(desk: Desk, id_: str, light: str) -> str:
         templates()
         .get_template("job.html")
         .render(
-            id=id_, name=listed.name, about=listed.where, light=light, lights=LIGHTS,
+            id=id_, name=listed.name, about=listed.where, light=light, lights=LIGHTS, walk=walk,
             known=known.replace("<", "\\u003c"),
         )
     )  # fmt: skip

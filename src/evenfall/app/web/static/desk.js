@@ -76,13 +76,23 @@ function moved(from) {
   work(from)
 }
 
+const SILENT = 15000 // ms without a word: a machine that slept, a stream that was lost
+let heard = 0
+let asked = null
+setInterval(() => {
+  if (desk.stale && !desk.trouble.length && Date.now() - heard > SILENT) work(asked)
+}, 3000)
+
 /** Work the job out; numbers come one after another, the whole state at the end. */
 export async function work(since) {
   working?.abort()
+  heard = Date.now()
+  asked = since
   const mine = working = new AbortController()
   busy({ room: 'starting', at: 0, of: 30 })
   try {
     for await (const line of lines(`${at}/work${since ? `?since=${since}` : ''}`, mine.signal)) {
+      heard = Date.now()
       if (line.room) busy(line)
       early(line.values)
       if (line.problems?.length) throw new Wrong(422, { error: line.problems[0], problems: line.problems })
@@ -106,6 +116,7 @@ export async function work(since) {
 /** Leave the work of now; what was there stays, marked as not worked again. */
 export function stop() {
   working?.abort()
+  heard = Infinity
   call(`${at}/stop`, { body: {} }).catch(() => {})
   busy()
   say('Stopped. The numbers are those of before.')

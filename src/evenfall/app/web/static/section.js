@@ -136,7 +136,7 @@ function room(stand, now, y, from, wall, top) {
   const high = Math.min(at, y(must)) - 9
   parts.push(text(STAFF + 24, at - 8, `${stand.word} ${whole(height)}`, { class: 't-b' }))
   parts.push(text(wall - 20, high < 16 ? at + 20 : high, words, { class: `e ${near ? 't-red' : 't-b'}` }))
-  const x = wall - 30
+  const x = wall - 22
   if (stand.required * 1 > 8 && y(sheet) - y(must) > 18) {
     parts.push(s('path', { d: `M${x} ${y(sheet)}V${y(must)}M${x - 5} ${y(sheet) + 5}l10 -10M${x - 5} ${y(must) + 5}l10 -10`, class: 'thin' }))
     const mid = (y(sheet) + y(must)) / 2

@@ -12,6 +12,7 @@ export function under() {
   crew()
   order()
   papers()
+  issued().catch(() => {})
   rooms()
 }
 
@@ -101,8 +102,29 @@ function papers() {
       h('b', {}, p.title), h('span', { class: 'small' }, ` ${p.says}`),
       h('span', { class: 'presses' },
         /\.pdf$/.test(p.name) && h('button', { type: 'button', class: 'word', 'data-keep': `see-${p.name}`, click: () => see(p), 'aria-label': `Look at the ${p.title.toLowerCase()} as it prints` }, 'look at it'),
+        h('button', { type: 'button', class: 'word', 'data-keep': `sent-${p.name}`, click: e => keepAsSent(e, p), 'aria-label': `Keep the ${p.title.toLowerCase()} as sent` }, 'keep as sent'),
         h('a', { class: 'word', href: `${desk.at}/papers/${p.name}`, download: p.name, 'aria-label': `Download ${p.name}` }, 'download'))))),
+    h('div', { id: 'issued' }),
     h('p', { class: 'presses' }, h('a', { class: 'press', href: `${desk.at}/papers.zip`, download: true }, 'Download all, with the plans')))
+}
+
+async function keepAsSent(e, p) {
+  const button = e.currentTarget
+  button.disabled = true
+  try {
+    await call(`${desk.at}/issued`, { body: { paper: p.name } })
+    say(`${p.title} is kept as it was sent.`)
+    await issued()
+  } catch (wrong) { say(`${wrong.message} ${wrong.do ?? ''}`) }
+  button.disabled = false
+}
+
+/** What was sent stays byte for byte, whatever the job becomes. */
+async function issued() {
+  const { issued: sent } = await call(`${desk.at}/issued`)
+  put(find('#issued'), sent.length > 0 && [h('h3', {}, 'Kept as sent'), h('ul', { class: 'papers' }, sent.map(i => h('li', {},
+    h('b', {}, i.paper), h('span', { class: 'small' }, ` ${new Date(i.at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}, revision ${i.revision}`),
+    h('span', { class: 'presses' }, h('a', { class: 'word', href: `${desk.at}/issued/${i.id}`, download: i.paper, 'aria-label': `Download ${i.paper} as sent with revision ${i.revision}` }, 'as it was sent')))))])
 }
 
 let page = 1
