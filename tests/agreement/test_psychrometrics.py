@@ -96,6 +96,14 @@ def test_dew_point_beside_ashrae(theta, phi):
     )
 
 
+@pytest.mark.parametrize("theta", [5.0, 9.0, 13.0, 27.0])
+@pytest.mark.parametrize("phi", [0.72, 0.86, 0.97])
+def test_dew_point_beside_ashrae_in_the_hours_of_a_forecast(theta, phi):
+    assert dew_point(theta, phi) == pytest.approx(
+        psychrolib.GetTDewPointFromRelHum(theta, phi), abs=0.03
+    )
+
+
 @pytest.mark.parametrize(("theta", "phi"), [(3.7, 0.91), (19.5, 0.47), (28.0, 0.62)])
 def test_absolute_humidity_beside_ashrae(theta, phi):
     ratio = psychrolib.GetHumRatioFromRelHum(theta, phi, 101325)

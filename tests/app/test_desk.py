@@ -36,7 +36,6 @@ ON = date(2026, 11, 25)
 STATIC = desk.HERE / "static"
 MOST_BYTES = 150_000
 """A page with all that it fetches, without compression; drawings and the face come apart."""
-FETCHED = re.compile(r"(?:/static/|from '\./|import\('\./)([\w.]+)")
 ALL_BYTES = 182_000
 """All pages together: the aim is that of one page, 150 000. The sheet alone has 115 000."""
 

@@ -164,6 +164,32 @@ def test_a_fair_morning_answers_whatever_is_done_and_no_cover_opens_nothing(done
         assert any("cover" in why for why in answer.why)
 
 
+@settings(max_examples=30)
+@given(done=st.sets(st.sampled_from([t.id for t in TASKS.tasks])))
+def test_what_is_left_of_a_plan_loses_no_hour_and_keeps_its_order(done):
+    """Whatever is done first: every hour left stands on a day, after what it waits for."""
+    rest = left(PROGRAMME.days, TASKS.tasks, frozenset(done), WHEN.crew.start_hour)
+    wanted: dict[str, float] = {}
+    for day in PROGRAMME.days:
+        for id_, hours in day.work:
+            if id_ not in done and "open-and-close" not in id_:
+                wanted[id_] = wanted.get(id_, 0.0) + hours
+    found: dict[str, float] = {}
+    at: dict[str, int] = {}
+    for n, part in enumerate(rest):
+        for id_, hours in part.day.work:
+            found[id_] = found.get(id_, 0.0) + hours
+            at[id_] = n
+    for id_, hours in wanted.items():
+        if hours:
+            assert abs(found.get(id_, 0.0) - hours) < 1e-9
+    begins = {i: n for n, part in reversed(list(enumerate(rest))) for i, _ in part.day.work}
+    for task in TASKS.tasks:
+        for before in task.after:
+            if task.id in begins and before in at:
+                assert at[before] <= begins[task.id]
+
+
 def test_the_skies_of_these_tests_begin_before_the_day_does():
     assert isinstance(START, datetime)
     assert START < NOW

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import combinations
 
 import pytest
 from shapely.geometry import Point as Dot
@@ -11,7 +12,8 @@ from shapely.geometry import Polygon
 from tests.unit.papers import NAMES, changed, worked
 
 from evenfall.drawing import Area, Dimension, Drawing, Group, Label, NightLine, Staff, Text, to_svg
-from evenfall.drawing.sheet import Item
+from evenfall.drawing.layout import lay_out
+from evenfall.drawing.sheet import Item, piece_box
 from evenfall.stages.papers.drawings import (
     draw_boards,
     draw_client_plan,
@@ -24,6 +26,7 @@ from evenfall.stages.papers.drawn_beside import tightest
 from evenfall.stages.papers.drawn_section import eaves_side
 from evenfall.stages.papers.layers import courses, fascia_depth
 from evenfall.stages.papers.marking import chalked, marked, place
+from evenfall.stages.papers.section_parts import Names
 from evenfall.stages.papers.stacked import pile
 
 
@@ -43,7 +46,8 @@ def _opened(some: tuple[Item, ...]) -> Iterator[Item]:
 
 
 def said(drawing: Drawing) -> list[str]:
-    return [i.text for i in items(drawing) if isinstance(i, Text | Label | Dimension)]
+    names = [words for i in items(drawing) if isinstance(i, Names) for words, _ in i.rows]
+    return names + [i.text for i in items(drawing) if isinstance(i, Text | Label | Dimension)]
 
 
 # --- plan ---
@@ -164,6 +168,18 @@ def test_the_eaves_section_measures_the_rise_over_the_old_felt(name: str) -> Non
     ups = [d for d in said(section) if d.endswith(" up")]
     (up,) = ups
     assert float(up.split()[0]) == pytest.approx(rise, abs=4)
+
+
+@pytest.mark.parametrize("wide", [280, 330, 600, None])
+def test_the_names_beside_a_section_never_lie_on_one_another(wide: float | None) -> None:
+    """They did below 330 px."""
+    for name in NAMES:
+        laid = lay_out(draw_eaves_section(worked(name)), width_px=wide)
+        texts = [i for layer, found in laid.layers if layer.name == "names" for i in found
+                 if isinstance(i, Text)]  # fmt: skip
+        boxes = [piece_box(t, laid.paper).grown(-1e-6) for t in texts]
+        assert len(boxes) > 3
+        assert not any(a.meets(b) for a, b in combinations(boxes, 2))
 
 
 def test_old_and_new_fascia_stand_side_by_side() -> None:

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from evenfall.drawing import TICK, Area, Box, Break, Item, Line, Text
-from evenfall.drawing.inks import HatchName, Ink
+from evenfall.drawing.inks import HatchName, Ink, Paper
 from evenfall.drawing.sheet import Anchor
 from evenfall.model.designed import Hung
 from evenfall.model.drained import Gutter
 from evenfall.model.job import Joists
 from evenfall.model.standing import HeightAt
 
-AT = 10.0  # the n of 1:n for which the next two are told
+AT = 10.0  # the n of 1:n for which the next but one is told
 OLD = "old "  # what was there before is lettered in pencil
-LEAST_GAP = 34.0  # least distance of two lines of lettering in a section, mm at one to ten
 ASIDE = 40.0  # how far lettering stands beside a section, mm
 ABOVE = 260.0  # how much of a wall is drawn above what stands in it, mm
 REVEAL = 70.0  # how deep a frame is drawn, mm
@@ -243,17 +243,34 @@ def named(
     Yields
     ------
     Item
-        Leaders and words [mm].
+        The column [mm].
     """
-    ordered = sorted(rows, key=lambda r: r[1])
-    spread = _apart([h for _, h in ordered], LEAST_GAP * scale / AT)
-    aside = (-ASIDE if leftwards else ASIDE) * scale / AT
-    anchor: Anchor = "end" if leftwards else "start"
-    for (words, height), at in zip(ordered, spread, strict=True):
-        ink: Ink = "pencil" if words.startswith(OLD) else "ink"
-        knee = x + aside
-        yield Line(((x, height), (knee, at), (knee + aside / 2, at)), "hair", "hair")
-        yield Text(knee + aside * 3 / 4, at, words, TICK, anchor, ink)
+    yield Names(tuple(rows), x, scale, leftwards)
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """A column of names beside a section, as far apart as lettering is high on its sheet."""
+
+    rows: tuple[tuple[str, float], ...]
+    x: float
+    scale: float = AT
+    leftwards: bool = False
+
+    def drawn(self, paper: Paper) -> tuple[Item, ...]:
+        """Return leaders and words."""
+        return tuple(self._lettered(paper.text_mm("x", TICK)[1]))
+
+    def _lettered(self, gap: float) -> Iterator[Item]:
+        ordered = sorted(self.rows, key=lambda r: r[1])
+        spread = _apart([h for _, h in ordered], gap)
+        aside = (-ASIDE if self.leftwards else ASIDE) * self.scale / AT
+        anchor: Anchor = "end" if self.leftwards else "start"
+        for (words, height), at in zip(ordered, spread, strict=True):
+            ink: Ink = "pencil" if words.startswith(OLD) else "ink"
+            knee = self.x + aside
+            yield Line(((self.x, height), (knee, at), (knee + aside / 2, at)), "hair", "hair")
+            yield Text(knee + aside * 3 / 4, at, words, TICK, anchor, ink)
 
 
 def _apart(heights: Sequence[float], gap: float) -> list[float]:

@@ -116,7 +116,7 @@ export class Plan {
     const g = make('g', { class: 'misfit' }, make('path', { d: path(a, b), class: 'was' }), make('path', { d, class: 'red' }))
     if (off < 0) g.append(make('path', { d: path(add(end, inside, 9), add(end, inside, -9)), class: 'red' }))
     const p = off > 0 ? add(middle, inside, 4) : add(add(a, sub(end, a), 0.5), inside, 16)
-    g.append(this.text(`taped ${m.read_m.toFixed(3)}`, p, 't-red', 0), this.text(`room for ${m.fits_m.toFixed(3)}`, add(p, [0, 18]), 't-pen', 0))
+    g.append(this.text(`taped ${m.read_m.toFixed(3)}`, p, 't-red', 0), this.text(`room for ${m.fits_m.toFixed(3)}`, add(p, [0, 22]), 't-pen', 0))
     return g
   }
 

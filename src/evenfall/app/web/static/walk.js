@@ -197,7 +197,7 @@ function hand() {
   if (at.shape) return [make('p', { class: 'say' }, 'Stand with the house wall at your back. Which of these is the roof before you? The house is at the foot of each.'), shapes()]
   if (at.between) return [sides().some((s) => s.side === at.between) ? kinds() : null, called(`${to(at.between)}`, reason()), pad()]
   if (at.one) return one()
-  if (at.done) return [make('p', { class: 'say' }, 'Every side is taped and the corners are held. Now what stands on it and beside it; then the sheet.'), make('p', {}, button({ class: 'go wide', onclick: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), make('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
+  if (at.done) return [make('p', { class: 'say' }, `Every side is taped and the corners are held${notes().length ? ', but a tape does not fit: see what is marked' : ''}. Now what stands on it and beside it; then the sheet.`), make('p', {}, button({ class: 'go wide', onclick: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), make('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
   return []
 }
 
