@@ -59,7 +59,7 @@ class Editor:
         try:
             self.line.request(method, path, text, {"content-type": "application/json"})
             answer = self.line.getresponse()
-        except http.client.RemoteDisconnected:  # it had rested too long
+        except ConnectionError:  # it had rested too long
             self.line.close()
             return self.ask(method, path, body)
         content = answer.read()

@@ -727,3 +727,23 @@ def test_checks_of_the_whole_file_are_given_their_lines_and_words() -> None:
 def test_checks_are_not_asked_about_a_file_with_mistakes() -> None:
     with pytest.raises(InvalidFile, match="obs"):
         read(WHOLE.replace("osb", "obs"), "f", Small, lambda _: pytest.fail("asked"))
+
+
+class Numbered(BaseModel):
+    n: float
+
+
+class Pair(BaseModel):
+    format: int
+    a: Numbered
+    b: Numbered
+
+
+def test_what_was_sound_before_is_passed_over_and_what_is_new_is_not() -> None:
+    from evenfall.app.reading import read_data
+
+    sound = {"format": 1, "a": {"n": 1.5}, "b": {"n": 2.5}}
+    assert read_data(sound, "x", Pair).value.a.n == 1.5
+    for changed in ({**sound, "b": {"n": True}}, {**sound, "a": {"n": True}, "b": sound["b"]}):
+        with pytest.raises(InvalidFile, match="true; expected a number"):
+            read_data(changed, "x", Pair, None, sound)

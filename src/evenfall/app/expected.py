@@ -259,7 +259,9 @@ def _size(node: Node, least: str, most: str, of: str) -> Iterator[str]:
 _FIGURES = re.compile(r"[-+]?[0-9]+(\.[0-9]+)?")
 
 
-def guessed(root: Node, nodes: list[Node], data: Any, path: Path = ()) -> Iterator[Path]:
+def guessed(
+    root: Node, nodes: list[Node], data: Any, path: Path = (), sound: Any = None
+) -> Iterator[Path]:
     """Find values that a model would take although it has to guess what they mean.
 
     ``true`` for the number 1, and figures (seconds since 1970) for a date.
@@ -274,6 +276,8 @@ def guessed(root: Node, nodes: list[Node], data: Any, path: Path = ()) -> Iterat
         What stands here [-].
     path : tuple
         Where that is [-].
+    sound : object
+        What stood here when nothing was found; what it shares with the data is passed over [-].
 
     Returns
     -------
@@ -281,10 +285,15 @@ def guessed(root: Node, nodes: list[Node], data: Any, path: Path = ()) -> Iterat
         Paths [-].
     """
     if isinstance(data, dict | list):
+        if data is sound:
+            return
         steps = data.items() if isinstance(data, dict) else enumerate(data)
         for step, value in steps:
+            before = _entered(sound, step)
+            if isinstance(value, dict | list) and value is before:
+                continue
             within = [n for node in nodes for n in inner(root, node, step, value)]
-            yield from guessed(root, within, value, (*path, step))
+            yield from guessed(root, within, value, (*path, step), before)
     elif isinstance(data, bool):
         fixed = [word for node in nodes for word in _fixed(node)]
         if fixed and not any(isinstance(word, bool) for word in fixed):

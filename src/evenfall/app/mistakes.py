@@ -40,10 +40,14 @@ def found(document: Document, path: Path) -> str:
         return "a table" if isinstance(value, dict) else "a list"
     if value is None:
         return "nothing"
-    written = document.written.get(path, str(value))
+    written = document.written.get(path, _said(value))
     text = written if not isinstance(value, str) or written[:1] == '"' else f'"{written}"'
     text = text.replace("\n", " ")
     return text if len(text) <= _LONGEST else f"{text[: _LONGEST - 3]}..."
+
+
+def _said(value: Any) -> str:
+    return str(value).lower() if isinstance(value, bool) else str(value)
 
 
 def value_at(document: Document, path: Path) -> Any:

@@ -174,6 +174,7 @@ def read_data(
     file_name: str,
     model: type[M],
     checks: Callable[[M], Iterable[Slip]] | None = None,
+    sound: Any = None,
 ) -> Read[M]:
     """Read plain data, such as the desk keeps, into a model.
 
@@ -187,6 +188,8 @@ def read_data(
         The pydantic model of the whole [-].
     checks : callable, optional
         Finds what does not fit together in a model whose single values are sound [-].
+    sound : dict, optional
+        Data that were read without a mistake before; parts that are shared are not looked at [-].
 
     Returns
     -------
@@ -208,7 +211,7 @@ def read_data(
             upgrade(document)
         except Broken as broken:
             raise InvalidFile(file_name, (broken.mistake,)) from None
-    return checked(document, file_name, model, checks)
+    return checked(document, file_name, model, checks, sound)
 
 
 def checked(
@@ -216,6 +219,7 @@ def checked(
     file_name: str,
     model: type[M],
     checks: Callable[[M], Iterable[Slip]] | None = None,
+    sound: Any = None,
 ) -> Read[M]:
     """Check data that were read from any kind of file against a model.
 
@@ -229,6 +233,8 @@ def checked(
         The pydantic model of the whole file [-].
     checks : callable, optional
         Finds what does not fit together in a model whose single values are sound [-].
+    sound : dict, optional
+        Data that were read without a mistake before; parts that are shared are not looked at [-].
 
     Returns
     -------
@@ -240,7 +246,7 @@ def checked(
     InvalidFile
         With every mistake in the data.
     """
-    value, mistakes = _validated(document, model)
+    value, mistakes = _validated(document, model, sound)
     if checks and value is not None and not mistakes:
         mistakes = [_slip(document, slip) for slip in checks(value)]
     if value is None or mistakes:
@@ -265,10 +271,12 @@ def _text(text: str | bytes) -> str:
         raise Broken(Mistake(line, column, "", what, "UTF-8 text", do="save it as UTF-8")) from None
 
 
-def _validated(document: Document, model: type[M]) -> tuple[M | None, list[Mistake]]:
+def _validated(
+    document: Document, model: type[M], sound: Any = None
+) -> tuple[M | None, list[Mistake]]:
     """Check the data against the model. Strict: no text is taken for a number, no 1 for yes."""
     schema = schema_of(model)
-    doubtful = guessed(schema, at(schema, (), document.data), document.data)
+    doubtful = guessed(schema, at(schema, (), document.data), document.data, sound=sound)
     mistakes = [told.wrong_value(document, schema, path) for path in doubtful]
     known = {m.path for m in mistakes}
     mistakes += document.mistakes

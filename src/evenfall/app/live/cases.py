@@ -55,6 +55,7 @@ class Cases:
         self.rates = read_file(own or DEMO_RATES, Rates).value
         self._kept: OrderedDict[tuple[str, int, date], Sound] = OrderedDict()
         self._parts: OrderedDict[int, tuple[Data, Any]] = OrderedDict()
+        self._sound: dict[str, Data] = {}  # what was read last without a mistake
         self._lock = Lock()
         self._rates_file = own or DEMO_RATES
 
@@ -107,8 +108,11 @@ class Cases:
         rates: Rates | None = self.rates
         if contents.rates is not None:
             rates = self._part(contents.rates, Rates, problems, "rates")
-        document, defaults = completed(contents.document, rates, on)
-        job = self._read(document, Job, problems)
+        document, defaults = contents.document, tuple[str, ...]()
+        job = self._read(document, Job, [])  # what is whole needs no defaults, and costs none
+        if job is None:
+            document, defaults = completed(contents.document, rates, on)
+            job = self._read(document, Job, problems)
         weather = None
         if contents.weather is not None:
             weather = self._part(contents.weather, Weather, problems, "weather")
@@ -119,7 +123,9 @@ class Cases:
 
     def _read(self, document: Data, model: type[Job], problems: list[Mistake]) -> Job | None:
         try:
-            return read_data(document, "job", model, slips).value
+            found = read_data(document, "job", model, slips, self._sound.get("job")).value
+            self._sound["job"] = document
+            return found
         except InvalidFile as error:
             problems += error.mistakes
             return None
@@ -131,7 +137,8 @@ class Cases:
                 if isinstance(value, model) and (kept is data or kept == data):
                     return value
         try:
-            found = read_data(data, name, model).value
+            found = read_data(data, name, model, None, self._sound.get(name)).value
+            self._sound[name] = data
         except InvalidFile as error:
             problems += [_within(name, m) for m in error.mistakes]
             return None

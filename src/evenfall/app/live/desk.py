@@ -18,6 +18,8 @@ from evenfall.flow import WorkedJob
 from evenfall.model.change import look_up, loosened, put, steps, take_out
 from evenfall.model.rates import Rates
 
+HOLD_S = 0.015
+"""How long the work waits for the answer of a save to go out; less than a person can notice."""
 JOB, RATES = "job", "rates"
 """What a revision holds; a path that begins with the second leads into the rates."""
 
@@ -126,7 +128,8 @@ class Desk:
         if sound.case is None:
             self.worker.stop(revision.job)
             return Edited(revision, sound)
-        return Edited(revision, sound, self.worker.ask(revision.job, revision.number, sound.case))
+        run = self.worker.ask(revision.job, revision.number, sound.case, HOLD_S)
+        return Edited(revision, sound, run)
 
     def changed(self, contents: Contents, changes: Sequence[Data]) -> Contents:
         """Make some changes to what a revision holds; that stays as it is.

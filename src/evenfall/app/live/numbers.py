@@ -7,12 +7,14 @@ An id is the room, then the fields; an entry of a list by its name, id, side or 
 from __future__ import annotations
 
 import dataclasses
+import functools
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from evenfall.app.web.words import day, heading, measure, number
+from evenfall.app.web.words import day, heading, measure
 from evenfall.model.change import steps
 from evenfall.model.finding import Finding
 from evenfall.working import Known, Table, Working
@@ -21,6 +23,8 @@ Plain = float | int | str | bool | None
 
 NAMED_BY = ("id", "name", "side", "between", "number", "thickness_mm", "says")
 """Fields by which an entry of a list is named, the best first."""
+DAY = "day"
+"""What stands for the unit of a date."""
 DEEPEST = 4
 """Steps of an id below its room."""
 MOST = 120
@@ -36,8 +40,17 @@ class Value:
     """One value as a program and as a person reads it."""
 
     value: Plain
-    text: str
     unit: str
+
+    @property
+    def text(self) -> str:
+        """The value as printed; made when it is asked for, since most values stay as they are."""
+        value = self.value
+        if isinstance(value, bool):
+            return "yes" if value else "no"
+        if isinstance(value, str):
+            return day(date.fromisoformat(value)) if self.unit == DAY else value
+        return "" if value is None else measure(value, self.unit)
 
 
 def values(room: str, answer: Any) -> dict[str, Value]:
@@ -59,28 +72,33 @@ def values(room: str, answer: Any) -> dict[str, Value]:
     --------
     >>> from evenfall.working import Cited
     >>> values("heat", {"u": Cited(0.18, "W/(m2K)", "ISO 6946", "6.7", "published")})
-    {'heat.u': Value(value=0.18, text='0.18 W/m²K', unit='W/(m2K)')}
+    {'heat.u': Value(value=0.18, unit='W/(m2K)')}
     """
     return dict(_walk(room, answer, "", 0))
 
 
 def _walk(id_: str, found: Any, name: str, depth: int) -> Iterator[tuple[str, Value]]:
     if isinstance(found, Known | Working):
-        yield id_, Value(float(found), measure(float(found), found.unit), found.unit)
+        yield id_, Value(float(found), found.unit)
     elif isinstance(found, bool | float | int | str | date):
         yield id_, _bare(found, name)
     elif found is None or depth > DEEPEST or isinstance(found, Table | Finding):
         return
     elif dataclasses.is_dataclass(found):
-        for key in (f.name for f in dataclasses.fields(found)):
-            if key not in _NO_IDS:
-                yield from _walk(f"{id_}.{key}", getattr(found, key), key, depth + 1)
+        kind: Any = type(found)
+        for key in _fields(kind):
+            yield from _walk(f"{id_}.{key}", getattr(found, key), key, depth + 1)
     elif isinstance(found, dict):
         for key, value in list(found.items())[:MOST]:
             yield from _walk(f"{id_}.{key}", value, str(key), depth + 1)
     elif isinstance(found, tuple) and len(found) <= MOST:
         for called, value in _entries(found):
             yield from _walk(f"{id_}[{called}]", value, name, depth + 1)
+
+
+@functools.cache
+def _fields(kind: Any) -> tuple[str, ...]:
+    return tuple(f.name for f in dataclasses.fields(kind) if f.name not in _NO_IDS)
 
 
 def _entries(found: tuple[Any, ...]) -> Iterator[tuple[str, Any]]:
@@ -100,16 +118,19 @@ def _names(value: Any) -> bool:
 
 
 def _bare(value: Any, name: str) -> Value:
-    if isinstance(value, bool):
-        return Value(value, "yes" if value else "no", "")
-    if isinstance(value, str):
-        return Value(value, value, "")
+    if isinstance(value, bool | str):
+        return Value(value, "")
     if isinstance(value, date):
-        return Value(value.isoformat(), day(value), "")
-    unit = heading(name)[1]
-    if name == "pence" or name.endswith("_pence"):
-        return Value(value, measure(value, "pence"), "pence")
-    return Value(value, f"{number(value)} {unit}".strip(), unit)
+        return Value(value.isoformat(), DAY)
+    return Value(value, _unit(name))
+
+
+@functools.cache
+def _unit(name: str) -> str:
+    """Read the unit from the name of a field: ``price_pence_m2`` is in pence a square metre."""
+    if money := re.fullmatch(r"(?:.*_)?pence(?:_(\w+))?", name):
+        return f"pence/{money[1]}" if money[1] else "pence"
+    return heading(name)[1] or "-"
 
 
 def find(worked: Any, id_: str) -> Any:

@@ -65,6 +65,11 @@ def moved(room: str, now: Snapshot, before: Snapshot | None) -> dict[str, dict[s
     return told | gone
 
 
+def _differs(value: Value, was: Value | None) -> bool:
+    """Whether a person reads another text; equal values are not printed to see that."""
+    return was is None or (was != value and was.text != value.text)
+
+
 def told_value(value: Value | None, was: Value | None) -> dict[str, Any]:
     """Write one value as the stream tells it."""
     return {

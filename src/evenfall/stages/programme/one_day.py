@@ -68,13 +68,17 @@ def backwards(
         )
         yield Finding("one-day-crew", "roof", "note", says, rule.source, rule.basis)
         return
-    other = draft(roof, when, outputs, people)
+    tried = (draft(roof, when, outputs, n) for n in range(people, MOST_PEOPLE + 1))
+    other = next((d for d in tried if sum(bool(s.opened) for s in d.slots) == 1), None)
+    if other is None:
+        return
+    people = other.people
     more = sum(t.hours.value for t in other.tasks) - sum(t.hours.value for t in plan.tasks)
     money = f", about £{abs(more) * pence_hour / PENCE:,.0f}" if pence_hour else ""
     says = (
         f"{people} people would seal the whole roof in one day: {len(other.slots)} days on site "
         f"instead of {len(plan.slots)}, {_nights(plan) - _nights(other):.1f} m of night line "
-        f"saved, and {abs(more):.0f} hours {'more' if more > 0 else 'less'} in all{money}."
+        f"saved, and {abs(more):.1f} h {'more' if more > 0 else 'less'} in all{money}."
     )
     yield Finding(
         "one-day-crew", "roof", "note", says, rule.source, rule.basis, float(people), None,

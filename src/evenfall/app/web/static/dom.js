@@ -28,9 +28,11 @@ export function put(el, ...children) {
   const active = document.activeElement
   const kept = el.contains(active) && (active.dataset.keep || active.id)
   const caret = kept && active.selectionStart
+  const typed = kept && active.dataset.was !== undefined && active.value !== active.dataset.was ? active.value : null
   el.replaceChildren(...children.flat(Infinity).filter(c => c !== false && c != null))
   if (!kept) return
   const again = el.querySelector(`[data-keep="${CSS.escape(kept)}"], #${CSS.escape(kept)}`)
+  if (typed != null && again) again.value = typed // what is being typed stays
   again?.focus({ preventScroll: true })
   if (caret != null && again?.setSelectionRange) try { again.setSelectionRange(caret, caret) } catch { /* a number has no caret */ }
 }

@@ -40,7 +40,7 @@ export function field({ path, label, unit = '', value, kind = 'number', least, m
   }
   const input = h('input', {
     id, 'data-keep': id, type: kind === 'date' ? 'date' : 'text', inputmode: kind === 'number' ? 'decimal' : false, autocomplete: 'off',
-    value: show(value), 'aria-describedby': `${id}-why`, change: save, keydown: e => { if (e.key === 'Escape') { input.value = show(value); wrong('') } },
+    'data-was': show(value), value: show(value), 'aria-describedby': `${id}-why`, change: save, keydown: e => { if (e.key === 'Escape') { input.value = show(value); wrong('') } },
   })
   return h('div', { class: 'field' }, h('label', { for: id }, label, unit && h('small', {}, `, ${unit}`)), input, why)
 }
