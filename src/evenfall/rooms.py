@@ -153,6 +153,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("rolls", rolls.work, lambda c, w: (
         w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
+        max(v.bridges_mm for v in c.rates.vcls),
     )),
     Room("lengths", lengths.work, lambda c, w: (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,

@@ -747,3 +747,13 @@ def test_what_was_sound_before_is_passed_over_and_what_is_new_is_not() -> None:
     for changed in ({**sound, "b": {"n": True}}, {**sound, "a": {"n": True}, "b": sound["b"]}):
         with pytest.raises(InvalidFile, match="true; expected a number"):
             read_data(changed, "x", Pair, None, sound)
+
+
+def test_a_suspicion_of_asbestos_is_told_the_word_for_it() -> None:
+    told = Literal["not_sampled", "none_found", "found"]
+    model = create_model("Felt", asbestos=(told, ...))
+    with pytest.raises(InvalidFile) as caught:
+        read_model("asbestos: suspected\n", "job.yaml", model)
+    [mistake] = caught.value.mistakes
+    assert "not_sampled" in mistake.do
+    assert "suspicion" in mistake.do

@@ -72,7 +72,7 @@ def test_sheet_and_vcl_cover_what_the_roof_needs(a, b, lean, kinds):
     assert found.area.value >= found.need_mm[0] * found.need_mm[1] / 1e6
     assert min(found.need_mm) > 1000 * min(a, b)
     deck = plans.job().survey.deck
-    vcl = rolls.work(roof, plans.falls(), build.vcl, 120, deck, "demo").order[0]
+    vcl = rolls.work(roof, plans.falls(), build.vcl, 120, deck, "demo", 90.0).order[0]
     assert vcl.bought >= vcl.need.value - 1e-9
     assert vcl.need.value >= roof.gross.value
 

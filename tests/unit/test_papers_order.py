@@ -55,7 +55,7 @@ def test_every_bar_is_in_the_cutting_list_and_no_longer_than_its_stock(name: str
         if isinstance(cut.left, int):
             assert sum(pieces) + cut.left <= int(cut.stock.split()[0])
         else:
-            assert re.match(r"1 a(cross|long) at \d+", cut.pieces)
+            assert re.match(r"cut 1: a(cross|long), \d+ from the (left end|lower edge)[;]", cut.pieces)
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -85,3 +85,21 @@ def test_a_length_of_more_than_four_metres_takes_two() -> None:
     assert all("two people" in told[what] for what in long)
     short = {r.says for r in job.lengths.runs} - long
     assert not short & set(told)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_what_is_counted_is_told_in_whole_pieces_and_its_working_is_not_rounded(name: str) -> None:
+    job = worked(name)
+    lines = [x for c in order(job).counters for x in c.lines if x.unit == "each"]
+    needs = {x.id: x.need.value for x in job.items.order}
+    assert [x.id for x in lines if x.need % 1] == []
+    assert [x.id for x in lines if x.id in needs and not 0 <= x.need - needs[x.id] < 1] == []
+    assert any(needs[x.id] % 1 for x in lines if x.id in needs)
+
+
+def test_the_new_deck_board_weighs_the_same_where_it_is_bought_and_where_it_is_lifted() -> None:
+    found = order(worked("garage"))
+    bought = next(x for c in found.counters for x in c.lines if x.id == "item:deck-board")
+    lifted = next(x for x in found.lifts if x.what == bought.what)
+    assert lifted.mass_kg == pytest.approx(bought.mass_kg / bought.bought)
+    assert not [x for x in found.lifts if "17.5" in x.size]

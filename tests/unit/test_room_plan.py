@@ -160,10 +160,52 @@ def test_diagonals_are_named_from_50_mm_on(by_m, told):
     assert codes(worked(tapes(leaning(by_m))).findings) == told
 
 
-@pytest.mark.parametrize(("along_m", "told"), [(4.59, []), (4.61, ["opening-outside"])])
+@pytest.mark.parametrize(
+    ("along_m", "told"), [(4.59, ["opening-at-edge"]), (4.61, ["opening-outside"])]
+)
 def test_an_opening_past_the_edge_is_stopped(along_m, told):
     found = worked(openings=(ROOFLIGHT.model_copy(update={"along_m": along_m}),))
     assert codes(found.findings) == told
+
+
+@pytest.mark.parametrize(
+    ("in_m", "told"),
+    [(0.0, ["opening-at-edge"]), (0.05, ["opening-at-edge"]), (0.199, ["opening-at-edge"]),
+     (0.2, []), (2.8, []), (2.801, ["opening-at-edge"])],
+)  # fmt: skip
+def test_a_rooflight_leaves_room_for_an_edge_timber_and_a_piece_of_board(in_m, told):
+    found = worked(openings=(ROOFLIGHT.model_copy(update={"in_m": in_m}),))
+    assert codes(found.findings) == told
+
+
+def test_an_opening_at_an_edge_names_the_side_and_both_distances():
+    found = worked(openings=(ROOFLIGHT.model_copy(update={"in_m": 0.05}),))
+    finding = one(found.findings, "opening-at-edge")
+    assert (finding.level, finding.subject) == ("stop", "opening:light")
+    assert finding.value == pytest.approx(50)
+    assert (finding.limit, finding.basis) == (200, "planning seed")
+    assert "Between light and A-B 50 mm" in finding.says
+    assert "200 mm" in finding.says
+    assert "part of the edge" in finding.remedy.says
+
+
+@pytest.mark.parametrize("kind", ["pipe", "outlet", "flue"])
+def test_a_pipe_close_to_an_edge_is_no_kerb(kind):
+    pipe = Opening(name="p", kind=kind, side="C-D", along_m=2.0, in_m=0.06, diameter_mm=110)
+    assert codes(worked(openings=(pipe,)).findings) == []
+
+
+@pytest.mark.parametrize(("side", "told"), [("wall", []), ("verge", ["opening-at-edge"])])
+def test_a_chimney_may_stand_against_a_wall_and_not_at_a_verge(side, told):
+    stack = ROOFLIGHT.model_copy(update={"kind": "chimney", "in_m": 0.0})
+    wall = {"kind": side, "wall_height_m": 3.0}
+    sides = (SIDES[0].model_copy(update=wall), *SIDES[1:])
+    assert codes(worked(openings=(stack,), sides=sides).findings) == told
+
+
+@pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])
+def test_no_opening_of_an_example_is_at_an_edge(name):
+    assert "opening-at-edge" not in codes(plan_of(rooms.job(name)).findings)
 
 
 def test_a_missing_diagonal_is_named():

@@ -15,7 +15,7 @@ DECK = plans.job().survey.deck
 
 
 def worked(vcl: Vcl = VCL, mm: int = 140, deck: Deck = DECK):
-    return rolls.work(plans.plan(), plans.falls(), vcl, mm, deck, "demo")
+    return rolls.work(plans.plan(), plans.falls(), vcl, mm, deck, "demo", 90.0)
 
 
 def test_the_strips_cover_deck_and_turn_ups():

@@ -23,9 +23,19 @@ ROOF = ((0, 0), (6200, 0), (6200, 4100), (3300, 5200), (0, 4400))
 ROLL = (1080, 20000)
 
 
-def told(vcl, gap_mm):
+def told(vcl, gap_mm, sold_mm=90.0):
     deck = DECK.model_copy(update={"widest_gap_mm": gap_mm})
-    return rolls.work(plans.plan(), plans.falls(), vcl, 140, deck, "demo")
+    return rolls.work(plans.plan(), plans.falls(), vcl, 140, deck, "demo", sold_mm)
+
+
+@pytest.mark.parametrize(
+    ("gap_mm", "sold_mm", "ends"),
+    [(60, 90.0, "VCL, or take the one that spans 90 mm."), (140, 90.0, "VCL; none sold spans it."),
+     (90, 90.0, "spans 90 mm."), (91, 90.0, "none sold spans it.")],
+)  # fmt: skip
+def test_another_vcl_is_named_only_where_one_that_is_sold_spans_the_gap(gap_mm, sold_mm, ends):
+    [finding] = told(VCL, gap_mm, sold_mm).findings
+    assert finding.remedy.says.endswith(ends)
 
 
 @pytest.mark.parametrize("gap_mm", [8, 60, 125, 140])

@@ -18,6 +18,11 @@ _LONGEST = 60
 HAND_M = 0.1  # a shorter length is not taped
 USUAL_M = 4.0  # sides and diagonals of a roof are about so long: what is nearest is told first
 _UNKNOWN, _MISSING = "unknown key", "missing"
+_WORDS_HELP = {
+    "asbestos": "a suspicion is written not_sampled: nothing is stripped before the laboratory's "
+    "answer, which is then written none_found or found",
+}
+"""What to do where a key is given a word that is none of its own."""
 
 
 def found(document: Document, path: Path) -> str:
@@ -129,6 +134,8 @@ def _help(value: Any, written: str, nodes: list[Node], key: str) -> str:
     """Say what to do about a value of the wrong kind or out of range."""
     kinds = {str(node.get("type")) for node in nodes if not words_of([node])}
     formats = {node.get("format") for node in nodes}
+    if isinstance(value, str) and key in _WORDS_HELP:
+        return _WORDS_HELP[key]
     if kinds & {"number", "integer"}:
         if isinstance(value, str):
             return number_help(value, key)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import ceil
 from typing import Literal
 
 from evenfall.model.finding import Finding
@@ -29,6 +30,11 @@ class OrderLine:
     bought: float  # in the unit of the need
     basis: Basis
     note: str = ""  # the cutting list in words, what the counter must know
+
+    @property
+    def told(self) -> float:
+        """The need as the counter hears it: what is counted in whole pieces."""
+        return ceil(round(self.need.value, 6)) if self.unit == "each" else self.need.value
 
 
 @dataclass(frozen=True, slots=True)

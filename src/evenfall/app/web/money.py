@@ -119,7 +119,7 @@ def order(worked: WorkedJob) -> tuple[Group, ...]:
 def _order(line: OrderLine) -> Order:
     packs = " + ".join(_kept(_pack(count, words)) for count, _, words in line.packs)
     said = "" if line.unit == "each" else f" {unit(line.unit)}"
-    return Order(line.says, line.note, f"{number(round(line.need.value, 1))}{said}", packs)
+    return Order(line.says, line.note, f"{number(round(line.told, 1))}{said}", packs)
 
 
 def _kept(words: str) -> str:

@@ -71,11 +71,18 @@ def saw_words(board: SawnBoard) -> str:
     --------
     >>> whole, part = BoardPart(0, 0, 2400, 1200), BoardPart(0, 0, 1396, 1200)
     >>> saw_words(SawnBoard(7, (SawCut("across", 1396, whole),), ((12, part),), ()))
-    'board 7: 1 across at 1396; gives 12 (1396 x 1200)'
+    'board 7: cut 1: across, 1396 from the left end; gives piece 12 (1396 × 1200)'
     """
-    cuts = ", ".join(f"{n} {c.way} at {c.at_mm}" for n, c in enumerate(board.cuts, start=1))
-    gives = ", ".join(f"{n} ({p.length_mm} x {p.width_mm})" for n, p in board.pieces)
-    return f"board {board.number}: {cuts}; gives {gives}"
+    cuts = "; ".join(f"cut {n}: {_cut_words(n, c)}" for n, c in enumerate(board.cuts, start=1))
+    gives = ", ".join(f"{n} ({p.length_mm} × {p.width_mm})" for n, p in board.pieces)
+    return f"board {board.number}: {cuts}; gives {'piece' + 's' * (len(board.pieces) > 1)} {gives}"
+
+
+def _cut_words(number: int, cut: SawCut) -> str:
+    """Tell where a cut goes; a later one in which part, by its size."""
+    end = "left end" if cut.way == "across" else "lower edge"
+    of = f" of the {cut.part.length_mm} × {cut.part.width_mm}" if number > 1 else ""
+    return f"{cut.way}, {cut.at_mm} from the {end}{of}"
 
 
 def _board(board: SawnBoard, x: float, y: float, length: float, width: float) -> Group:

@@ -129,9 +129,14 @@ def _insulation(worked: WorkedRoof) -> Iterator[Lift]:
 
 
 def _deck(worked: WorkedRoof) -> Iterator[Lift]:
+    """Weigh the board that is bought; the old one as measured where the rates tell no weight."""
     deck = worked.case.job.survey.deck
     bought = any(line.id == "item:deck-board" for line in worked.items.order)
-    if bought and deck.kind in dead_loads.DECK_KG_M3:
+    item = next((i for i in worked.case.rates.items if i.name == "deck-board"), None)
+    if bought and item and item.mass_kg and item.covers_unit == "m2":
+        size = f"{item.covers:.2f} m² each"
+        yield Lift(item.says, item.mass_kg, size, _two(item.mass_kg, item.covers))
+    elif bought and deck.kind in dead_loads.DECK_KG_M3:
         mass = STANDARD_DECK_M2 * deck.thickness_mm / MM * dead_loads.DECK_KG_M3[deck.kind]
         size = f"2440 × 1220 × {figure(deck.thickness_mm)} mm"
         yield Lift("New deck board", mass, size, _two(mass, STANDARD_DECK_M2))

@@ -135,7 +135,7 @@ def wanted_by(worked: WorkedRoof) -> dict[str, str]:
 
 def _line(one: OrderLine, mass_kg: float | None) -> Line:
     packs = listed([f"{count} × {words}" for count, _, words in one.packs])
-    return Line(one.id, one.says, one.need.value, one.unit, packs, one.bought, one.note, one.basis,
+    return Line(one.id, one.says, one.told, one.unit, packs, one.bought, one.note, one.basis,
                 mass_kg)  # fmt: skip
 
 

@@ -11,11 +11,15 @@ from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Opening
 from evenfall.model.surveyed import OpeningAt, Point, Ring, SideAt
-from evenfall.standards import roofing_practice, survey_practice
+from evenfall.standards import board_practice, edge_practice, roofing_practice, survey_practice
 
 MM = 1000
 ROUND = 16  # corners that stand for a circle
 WHAT = "middle of the opening"
+FRAMED = ("rooflight", "chimney", "post")  # a kerb, or a sheet dressed up four sides
+AT_WALLS = ("chimney", "post")  # these may stand against a wall
+WALLS = ("wall", "step")
+HAIR = 1e-6  # m, so that a place at the limit itself is no fault of rounding
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,18 +71,19 @@ def locate(
     if not opening.ties:
         start = side.place(opening.along_m or 0.0, opening.in_m or 0.0)
         at = _built(opening, side, start)
-        return Located(at, _outside(at, deck))
-    return _tied(opening, side, places, accuracy_mm, deck)
+        return Located(at, _at_edge(at, sides, deck))
+    return _tied(opening, sides, places, accuracy_mm, deck)
 
 
 def _tied(
     opening: Opening,
-    side: SideAt,
+    sides: tuple[SideAt, ...],
     places: dict[str, Corner],
     accuracy_mm: float,
     deck: Ring,
 ) -> Located:
     """Locate by ties: each is a distance from its corner, shifted by that within the opening."""
+    side = next(s for s in sides if s.name == opening.side)
     where = f"survey.openings[{opening.name}].ties"
     stations, tapes = list[Station](), list[Tape]()
     for i, tie in enumerate(opening.ties):
@@ -96,7 +101,7 @@ def _tied(
     at = [_built(opening, side, p) for p in _either(found, stations)]
     on = [o for o in at if not _outside(o, deck)]
     chosen = replace((on or at)[0], give_or_take_mm=found.sigma_mm)
-    findings = (*_outside(chosen, deck), *_wrong_tie(opening, found))
+    findings = (*_at_edge(chosen, sides, deck), *_wrong_tie(opening, found))
     return Located(chosen, (*findings, *_mirrored(opening)) if len(on) > 1 else findings)
 
 
@@ -164,6 +169,36 @@ def _outside(at: OpeningAt, deck: Ring) -> tuple[Finding, ...]:
     says = f"{at.name} reaches past the edge of the roof. Measure its place again."
     cure = Remedy("Measure along the side and square in from it.")
     return (Finding("opening-outside", at.id, "stop", says, "geometry", "measured", remedy=cure),)
+
+
+def _at_edge(at: OpeningAt, sides: tuple[SideAt, ...], deck: Ring) -> tuple[Finding, ...]:
+    """Find an opening past an edge, or one with too little roof left before an edge."""
+    outside = _outside(at, deck)
+    if outside or at.kind not in FRAMED:
+        return outside
+    piece, timber = board_practice.SMALLEST_PIECE_MM, edge_practice.EDGE_TIMBER
+    least = piece + timber * MM
+    found = [(_room(at, s), s) for s in sides if not (at.kind in AT_WALLS and s.kind in WALLS)]
+    room, side = min(found, key=lambda one: one[0], default=(math.inf, sides[0]))
+    if room * MM >= least - HAIR:
+        return ()
+    says = (
+        f"Between {at.name} and {side.name} {room * MM:.0f} mm of roof are left; an edge timber of "
+        f"{timber * MM:.0f} mm and the smallest piece of board, {piece:.0f} mm, with the sheet up "
+        f"the kerb want {least:.0f} mm. Measure its place again."
+    )
+    cure = "If it stands so, its kerb is part of the edge: draw that detail and ask the sheet maker"
+    return (
+        Finding("opening-at-edge", at.id, "stop", says, f"{piece.source}: {piece.where}",
+                piece.basis, room * MM, least, "mm", Remedy(f"Measure it again. {cure}.")),
+    )  # fmt: skip
+
+
+def _room(at: OpeningAt, side: SideAt) -> float:
+    """Measure the roof left between an opening and a side, m."""
+    from_side = (shapes.distances_to_sides((side.a, side.b), p)[0] for p in at.ring)
+    from_ends = (min(shapes.distances_to_sides(at.ring, p)) for p in (side.a, side.b))
+    return min(*from_side, *from_ends)
 
 
 def _mirrored(opening: Opening) -> tuple[Finding, ...]:

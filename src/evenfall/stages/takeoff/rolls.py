@@ -43,7 +43,9 @@ def patched(length: float, width: float) -> float:
     return length * width
 
 
-def work(plan: Plan, falls: Falls, vcl: Vcl, chosen_mm: int, deck: Deck, basis: Basis) -> Rolls:
+def work(
+    plan: Plan, falls: Falls, vcl: Vcl, chosen_mm: int, deck: Deck, basis: Basis, sold_mm: float
+) -> Rolls:  # fmt: skip
     """Lay the VCL and count the rolls.
 
     Parameters
@@ -58,6 +60,8 @@ def work(plan: Plan, falls: Falls, vcl: Vcl, chosen_mm: int, deck: Deck, basis: 
         Widest gap in the boarding [mm].
     basis : str
         Basis of the rates [-].
+    sold_mm : float
+        Widest gap that any VCL of the rates spans [mm].
 
     Returns
     -------
@@ -87,7 +91,7 @@ def work(plan: Plan, falls: Falls, vcl: Vcl, chosen_mm: int, deck: Deck, basis: 
         for p in found.pieces
     )
     patch = _patch(plan, vcl, deck)
-    findings = (*_gap(vcl, deck, patch, basis), *_doubtful(vcl, deck))
+    findings = (*_gap(vcl, deck, patch, basis, sold_mm), *_doubtful(vcl, deck))
     return Rolls(
         vcl.name, strips, area, (order,), findings, turn_up, found.kerb_strips, ways, patch
     )
@@ -145,7 +149,9 @@ def _patch(plan: Plan, vcl: Vcl, deck: Deck) -> Working | None:
     return patched.show(length, vcl_practice.PATCH_WIDTH)
 
 
-def _gap(vcl: Vcl, deck: Deck, patch: Working | None, basis: Basis) -> Iterator[Finding]:
+def _gap(
+    vcl: Vcl, deck: Deck, patch: Working | None, basis: Basis, sold_mm: float
+) -> Iterator[Finding]:  # fmt: skip
     if patch is None:
         return
     says = (
@@ -153,7 +159,11 @@ def _gap(vcl: Vcl, deck: Deck, patch: Working | None, basis: Basis) -> Iterator[
         f"would sag and tear there. {patch.value:.1f} m² of deck patches are in the price, for one "
         "joint as long as the longest side."
     )
-    cure = Remedy("Patch the deck there before the VCL, or take a reinforced one.")
+    spanned = deck.widest_gap_mm <= sold_mm
+    other = (
+        f", or take the one that spans {sold_mm:.0f} mm." if spanned else "; none sold spans it."
+    )
+    cure = Remedy(f"Patch the deck there before the VCL{other}")
     yield Finding(
         "vcl-gap", "deck", "agree", says, f"the rates: {vcl.name}", basis, deck.widest_gap_mm,
         vcl.bridges_mm, "mm", cure,
