@@ -116,7 +116,8 @@ def test_the_same_job_gives_the_same_bytes() -> None:
 @every_example
 def test_the_quotation_says_the_title_and_the_total(name: str) -> None:
     text, job = text_of(made(name)["quotation.pdf"]), worked(name)
-    assert " ".join(job.meta.title.split()) in " ".join(text.split())
+    broken_at_hyphens = text.replace("\x02", "-")  # as the reader of the PDF tells a line's end
+    assert " ".join(job.meta.title.split()) in " ".join(broken_at_hyphens.split())
     assert f"£{pounds(job.price.total.value)}" in text
 
 

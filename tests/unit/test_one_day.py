@@ -6,6 +6,9 @@ import re
 
 from tests.unit import programme_roofs as roofs
 
+from evenfall.stages.programme.draft import draft
+from evenfall.stages.programme.outputs import Outputs
+
 SMALL = roofs.oblong(4.2, 3.9)
 
 
@@ -15,8 +18,11 @@ def told(plan, people: int = 2) -> str | None:
 
 
 def strip_days(plan, people: int) -> int:
-    _, days = roofs.planned(roofs.roof(plan), roofs.when(people))
-    return sum(any("strip-felt" in i for i, _ in d.work) for d in days.days)
+    """Count the days of a crew's first draft that open roof; the search may spread them again."""
+    rates = Outputs(roofs.OUTPUTS, "planning seed")
+    return sum(
+        bool(s.opened) for s in draft(roofs.roof(plan), roofs.when(people), rates, people).slots
+    )
 
 
 def test_the_crew_that_is_named_opens_the_roof_on_one_day_and_a_smaller_one_does_not():

@@ -51,7 +51,8 @@ def test_every_working_of_every_room_is_in_the_sheets(name: str) -> None:
 def test_every_room_with_a_result_has_its_sheet(name: str) -> None:
     from evenfall.flow import KEYS
 
-    assert set(KEYS) - {"meta", "tasks", "options", "findings"} == set(TITLES)
+    owners = {"margins", "extras", "invoices"}  # no business of building control
+    assert set(KEYS) - {"meta", "tasks", "options", "findings"} - owners == set(TITLES)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -12,6 +12,7 @@ from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Resp
 from fastapi.staticfiles import StaticFiles
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from evenfall.app.api.application import REFUSALS
 from evenfall.app.live.desk import Desk
 from evenfall.app.web.roof_pages import add_roof_pages
 from evenfall.app.web.routes import routes, state_of
@@ -48,7 +49,7 @@ def add_pages(app: FastAPI, desk: Desk) -> None:
     desk : Desk
         Jobs kept and worked [-].
     """
-    app.include_router(routes(desk), prefix="/api")
+    app.include_router(routes(desk), prefix="/api", responses=REFUSALS)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
 
     add_roof_pages(app, desk, templates())

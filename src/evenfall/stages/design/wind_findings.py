@@ -332,7 +332,7 @@ def _of_length(build: BuildUp, screws: Screwing, glue: bool) -> Iterator[Finding
             f"deck; with cables in the void {screws.limit:.0f} mm is the most."
         )
         yield finding("screw-near-cables", "void", "stop", says, by, screws.deepest, ask)
-    elif len(screws.bands) > 1:
+    if screws.screw is not None and len(screws.bands) > 1:
         else_mm = build.overlay_mm + build.vcl.thickness_mm - build.screw.tube_mm
         told = ", ".join(
             f"{band.length_mm} mm up to {floor(band.to_mm - else_mm)}" for band in screws.bands

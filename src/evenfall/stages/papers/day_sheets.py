@@ -181,6 +181,11 @@ def _gates(day: Day, today: list[Task]) -> Iterator[str]:
             f"hours, nor on a surface less than {practice.DEW_MARGIN:.0f} °C above the dew point; "
             f"the last bond {practice.LAST_BOND:.0f} hours before it comes near."
         )
+    if any(_painted(t) for t in today):
+        yield (
+            f"No paint below {practice.PAINT_COLDEST:.0f} °C, on damp timber, nor with rain or dew "
+            f"to come; {practice.COAT_DRIES:.0f} hours between coats."
+        )
     if any(kind_of(t.id).startswith(LARGE) for t in today):
         yield (
             f"Mean wind above {practice.WIND_HANDLE:.0f} mph: no rolls, sheets or boards are "
@@ -189,7 +194,11 @@ def _gates(day: Day, today: list[Task]) -> Iterator[str]:
 
 
 def _bonds(task: Task) -> bool:
-    return task.gates.dew_k > 0
+    return task.gates.dew_k > 0 and not _painted(task)
+
+
+def _painted(task: Task) -> bool:
+    return kind_of(task.id).startswith("coat-")
 
 
 def _holds(worked: WorkedRoof, due: list[Task]) -> Iterator[Hold]:
