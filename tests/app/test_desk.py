@@ -25,10 +25,10 @@ from evenfall.app.loading import load
 from evenfall.app.summary import near
 from evenfall.app.web import desk, money, numbers, rooms, serve, slips, standing, state
 from evenfall.app.web.draw import draw
-from evenfall.app.web.words import money as pounds
 from evenfall.drawing.inks import LIGHTS, TOKENS
 from evenfall.errors import InvalidInput
 from evenfall.flow import LEAVES, WorkedJob, price_groups, work_out
+from evenfall.model.words import pounds
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("rear-extension", "garage", "courtyard")

@@ -11,9 +11,10 @@ from shapely import Polygon, unary_union
 from evenfall.calc.layout.board_check import check_board_plan
 from evenfall.calc.layout.boards import BoardRules, plan_boards
 from evenfall.calc.layout.guillotine import area_bound, saw_boards, sawn
-from evenfall.calc.layout.lengths import plan_lengths, split_run
+from evenfall.calc.layout.lengths import plan_lengths
 from evenfall.calc.layout.packs import to_packs
 from evenfall.calc.layout.rolls import plan_rolls
+from evenfall.calc.layout.runs import split_run
 from evenfall.calc.layout.sheet import plan_sheet
 
 few = settings(max_examples=25, deadline=None, derandomize=True)

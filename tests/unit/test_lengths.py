@@ -5,8 +5,9 @@ from itertools import pairwise
 import pytest
 
 from evenfall.calc.layout.cost_bound import Demand, levels
-from evenfall.calc.layout.lengths import Cut, plan_lengths, split_run
+from evenfall.calc.layout.lengths import Cut, plan_lengths
 from evenfall.calc.layout.pricing import can_yield
+from evenfall.calc.layout.runs import plan_runs, split_run, whole_lengths
 from evenfall.errors import InvalidInput
 
 
@@ -111,3 +112,32 @@ def test_too_many_mixes_are_counted_in_whole_steps():
     assert {level.mixes for level in found[:-1]} == {None}
     assert found[0].cost == 760  # 150.9 m at 30 p for 6.003 m
     assert {b.cost - a.cost for a, b in pairwise(found)} == {10}
+
+
+def test_a_long_run_is_cut_in_whole_lengths_where_that_buys_less():
+    runs = [("gable", 5787), ("eaves", 5630), ("rear", 5590)]  # 17 m of fascia, 5 m boards
+    stock = [(5000, 5000)]
+    equal = [(n, part) for n, length in runs for part in split_run(length, 5000, 0)]
+    assert plan_lengths(equal, stock, 4).cost_pence == 6 * 5000
+    plan = plan_runs(runs, stock, 4, 0, 300)
+    assert plan.cost_pence == 4 * 5000
+    assert plan.optimal  # 17 m take four of 5 m however they are split
+    by_run = {
+        n: sum(c.length_mm for b in plan.bars for c in b.cuts if c.name == n) for n, _ in runs
+    }
+    assert by_run == dict(runs)
+
+
+def test_equal_pieces_stay_where_they_cost_no_more():
+    plan = plan_runs([("verge", 6000)], [(5000, 5000)], 4, 0, 300)
+    assert sorted(c.length_mm for b in plan.bars for c in b.cuts) == [3000, 3000]
+
+
+@pytest.mark.parametrize("length", [5001, 5299, 7777, 9999, 10_001, 12_345])
+@pytest.mark.parametrize("gap", [0, 3])
+def test_whole_lengths_make_the_run_and_leave_no_end_too_short(length, gap):
+    parts = whole_lengths(length, 5000, gap, 300)
+    assert sum(parts) + gap * (len(parts) - 1) == length
+    assert len(parts) == len(split_run(length, 5000, gap))
+    assert min(parts) >= 300
+    assert max(parts) <= 5000

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 from tests.unit.papers import NAMES, changed, worked
 
+from evenfall.model.words import pounds
 from evenfall.stages.papers.quotation import Quotation, quotation
-from evenfall.stages.papers.words import metres, pounds
+from evenfall.stages.papers.words import metres
 
 every = pytest.mark.parametrize("name", NAMES)
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from evenfall.model.words import by_the_quarter, pounds
 from evenfall.stages.papers.symbols import minus, runs, unit
-from evenfall.stages.papers.words import about, by_the_quarter, listed, pounds, sentence
+from evenfall.stages.papers.words import about, listed, sentence
 
 
 @pytest.mark.parametrize(

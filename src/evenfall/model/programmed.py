@@ -168,6 +168,11 @@ class Day:
     seals_m2: float = 0.0  # of it, what the crew closes within the hour
     cover_m: tuple[float, float] = (0.0, 0.0)  # on the roof for the rest of it, its two sides
 
+    @property
+    def opens(self) -> bool:
+        """Whether anything lies open to the rain on this day."""
+        return self.dry_hours > 0
+
 
 @dataclass(frozen=True, slots=True)
 class Programme:

@@ -14,6 +14,7 @@ DECK_SCREW_PER_M2 = Cited(16, "1/m2", _SEED, "deck board, screws at 300 mm", "pl
 JOIST_END_M2 = Cited(0.25, "m2", _SEED, "surface treated at one joist end", "planning seed")
 TIMBER_END_M2 = Cited(0.02, "m2", _SEED, "brushed at one sawn end of treated timber", "planning seed")  # fmt: skip # noqa: E501
 GROUND_BESIDE = Cited(1.5, "m", _SEED, "ground protected along an edge, wide", "planning seed")
+LEAST_END_PIECE = Cited(300, "mm", _SEED, "shortest piece at the end of a run", "planning seed")
 PIECE_LIFT_M = Cited(4.0, "m", _SEED, "a length that one person does not carry alone", "planning seed")  # fmt: skip # noqa: E501
 DOOR_WIDTH = Cited(1.0, "m", _SEED, "door whose width was not measured", "planning seed")
 COVER_BEYOND = Cited(1.5, "m", _SEED, "night cover beyond the bay, all round", "planning seed")

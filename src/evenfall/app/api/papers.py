@@ -67,6 +67,11 @@ def made(desk: Desk, worked: WorkedJob) -> dict[str, bytes]:
 
 
 def _paper(desk: Desk, worked: WorkedJob, name: str) -> bytes:
+    """Make one paper; a printed one alone, unless all are made already."""
+    from evenfall.app.papers import paper, printed
+
+    if name in printed() and (desk.papers is None or desk.papers[0] is not worked):
+        return paper(worked, name)
     found = made(desk, worked)
     if name not in found:
         told = fault(404, f'no paper "{name[:60]}"', f"one of {', '.join(found)}", where="name")

@@ -14,6 +14,7 @@ from evenfall.app.commands.shared import (
     WeatherFile,
     told,
     worked_job,
+    write,
 )
 
 
@@ -30,8 +31,5 @@ def invoice(
 
     _, made = worked_job(job, on, rates, weather)
     with told():
-        content = invoice_pdf(made, number)
-        out.mkdir(parents=True, exist_ok=True)
-        target = out / f"invoice-{number}.pdf"
-        target.write_bytes(content)
-    typer.echo(f"Invoice: {target.absolute()}")
+        file = write(invoice_pdf(made, number), out, f"invoice-{number}.pdf")
+    typer.echo(f"Invoice: {file}")

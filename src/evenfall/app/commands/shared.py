@@ -85,6 +85,29 @@ def worked_job(
     raise AssertionError  # pragma: no cover
 
 
+def write(content: bytes, folder: Path, name: str) -> Path:
+    """Write one paper into a folder, which is made where it is missing.
+
+    Parameters
+    ----------
+    content : bytes
+        The paper [-].
+    folder : Path
+        Where it goes [-].
+    name : str
+        File name [-].
+
+    Returns
+    -------
+    Path
+        The file, from the root [-].
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    target = folder / name
+    target.write_bytes(content)
+    return target.absolute()
+
+
 def day(on: str | None) -> date:
     """Read a day; today where none is given.
 

@@ -14,6 +14,7 @@ from evenfall.app.commands.shared import (
     WeatherFile,
     told,
     worked_job,
+    write,
 )
 
 
@@ -30,8 +31,5 @@ def slip(
 
     loaded, made = worked_job(job, on, rates, weather)
     with told():
-        content = slip_pdf(made, name, Path(loaded.job.file).parent)
-        out.mkdir(parents=True, exist_ok=True)
-        target = out / f"slip-{name}.pdf"
-        target.write_bytes(content)
-    typer.echo(f"Slip: {target.absolute()}")
+        file = write(slip_pdf(made, name, Path(loaded.job.file).parent), out, f"slip-{name}.pdf")
+    typer.echo(f"Slip: {file}")

@@ -14,9 +14,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from evenfall.app.web.words import day, heading, measure
+from evenfall.app.web.words import heading, measure
 from evenfall.model.change import steps
 from evenfall.model.finding import Finding
+from evenfall.model.words import short_day
 from evenfall.working import Known, Table, Working
 
 Plain = float | int | str | bool | None
@@ -49,7 +50,7 @@ class Value:
         if isinstance(value, bool):
             return "yes" if value else "no"
         if isinstance(value, str):
-            return day(date.fromisoformat(value)) if self.unit == DAY else value
+            return short_day(date.fromisoformat(value)) if self.unit == DAY else value
         return "" if value is None else measure(value, self.unit)
 
 

@@ -6,11 +6,9 @@ from typing import Any
 
 from evenfall.app.as_json import plain
 from evenfall.app.live.snapshot import Snapshot, finding_data
-from evenfall.app.web.words import money
+from evenfall.app.web.state import PAPERS
 from evenfall.flow import DRAWINGS, KEYS, WorkedJob, price_groups
-
-PAPERS = ("quotation.pdf", "calculations.pdf", "order.xlsx", "order.csv", "programme.ics")
-"""The papers that every job has; the whole list is made with the papers themselves."""
+from evenfall.model.words import pounds
 
 
 def totals(rooms: dict[str, Any], findings: tuple[Any, ...] | None = None) -> dict[str, Any]:
@@ -31,7 +29,7 @@ def totals(rooms: dict[str, Any], findings: tuple[Any, ...] | None = None) -> di
     found: dict[str, Any] = {}
     if price := rooms.get("price"):
         found |= {"net_pence": round(price.net.value), "total_pence": round(price.total.value),
-                  "total": money(price.total.value)}  # fmt: skip
+                  "total": pounds(price.total.value)}  # fmt: skip
     if programme := rooms.get("programme"):
         found |= {"days": len(programme.days), "finish_on": programme.finish_on.isoformat()}
     if heat := rooms.get("heat"):
@@ -78,5 +76,5 @@ def page_of(now: Snapshot, worked: WorkedJob | None) -> dict[str, Any]:
         "days": plain(worked.programme.days),
         "stick": plain(worked.rise.rows),
         "price": [{"says": g.says, "pence": g.pence} for g in price_groups(worked)],
-        "papers": list(PAPERS),
+        "papers": [name for name, _, _ in PAPERS],
     }

@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from evenfall.app.papers.pdf import SCALES, Source, head, long_day, placed, source
+from evenfall.app.papers.pdf import SCALES, Source, head, placed, source
 from evenfall.drawing import Drawing, Layer, Text, to_dxf
 from evenfall.drawing.inks import LIGHTS, NOTE, PX_PER_MM, Paper
 from evenfall.drawing.layout import lay_out
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
+from evenfall.model.words import day
 
 EDGE_MM, STRIP_MM, HEAD_MM = 12.0, 30.0, 12.0
 """Margin of a page, title strip at its foot, heading at its top."""
@@ -175,7 +176,7 @@ def _files(worked: WorkedJob) -> Iterator[tuple[str, bytes]]:
 def _titled(worked: WorkedJob, sheet: Any, drawing: Drawing) -> Drawing:
     """Letter the title block under the drawing."""
     laid, meta = lay_out(drawing, "print"), worked.meta
-    issued = f"issue {meta.revision}, {long_day(meta.on)}"
+    issued = f"issue {meta.revision}, {day(meta.on)}"
     where = "north as drawn" if _north(sheet) else "north not given"
     lines = (
         f"{meta.firm}. {meta.title}, {meta.address}",

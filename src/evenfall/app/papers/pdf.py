@@ -22,6 +22,7 @@ from evenfall.app.papers.logo import firm_logo
 from evenfall.drawing import Drawing, draw_normal, to_svg
 from evenfall.drawing.inks import LIGHTS, PX_PER_MM, Paper
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
+from evenfall.model.words import day
 
 TEMPLATES = Path(__file__).parent / "templates"
 STANDARDS: list[Any] = ["a-3a", "ua-1"]
@@ -178,8 +179,8 @@ def head(worked: WorkedJob) -> dict[str, Any]:
     return {
         "firm": meta.firm, "telephone": firm.telephone, "email": firm.email,
         "firm_address": firm.address, "reference": meta.reference, "title": meta.title,
-        "client": meta.client, "address": meta.address, "surveyed_on": long_day(meta.surveyed_on),
-        "on": long_day(meta.on), "invented": meta.invented,
+        "client": meta.client, "address": meta.address, "surveyed_on": day(meta.surveyed_on),
+        "on": day(meta.on), "invented": meta.invented,
     }  # fmt: skip
 
 
@@ -361,26 +362,5 @@ def _plain(value: Any) -> Any:
         names: Iterable[str] = value.__dataclass_fields__
         return {name: getattr(value, name) for name in names}
     if isinstance(value, date):
-        return long_day(value)
+        return day(value)
     return float(value)
-
-
-def long_day(on: date) -> str:
-    """Say a day.
-
-    Parameters
-    ----------
-    on : date
-        The day [-].
-
-    Returns
-    -------
-    str
-        Day, month and year [-].
-
-    Examples
-    --------
-    >>> long_day(date(2026, 12, 7))
-    '7 December 2026'
-    """
-    return f"{on.day} {on:%B %Y}"

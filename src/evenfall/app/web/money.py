@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from evenfall.app.web.slips import Slip, slip
-from evenfall.app.web.words import measure, money, number, unit
+from evenfall.app.web.words import measure, number, unit
 from evenfall.flow import WorkedJob, price_groups
 from evenfall.model.priced import Margins, Options, Price
 from evenfall.model.taken_off import OrderLine
+from evenfall.model.words import pounds
 
 BLOCKS = {
     "access": "Scaffold and access",
@@ -147,7 +148,7 @@ def groups(worked: WorkedJob) -> tuple[Line, ...]:
     tuple of Line
         Groups whose amounts add up to the net price [-].
     """
-    return tuple(Line(g.says, money(g.pence)) for g in price_groups(worked))
+    return tuple(Line(g.says, pounds(g.pence)) for g in price_groups(worked))
 
 
 def sums(price: Price) -> tuple[Line, ...]:
@@ -163,11 +164,11 @@ def sums(price: Price) -> tuple[Line, ...]:
     tuple of Line
         From the net price to the last penny [-].
     """
-    per_m2 = f"{money(price.per_m2.value)} a m²"
+    per_m2 = f"{pounds(price.per_m2.value)} a m²"
     return (
-        Line("without VAT", money(price.net.value), per_m2),
-        Line(f"VAT, {price.vat_percent:g} %", money(price.vat.value)),
-        Line("with VAT", money(price.total.value)),
+        Line("without VAT", pounds(price.net.value), per_m2),
+        Line(f"VAT, {price.vat_percent:g} %", pounds(price.vat.value)),
+        Line("with VAT", pounds(price.total.value)),
     )
 
 
@@ -184,7 +185,7 @@ def stages(price: Price) -> tuple[Line, ...]:
     tuple of Line
         One for each payment [-].
     """
-    return tuple(Line(s.says, money(s.pence), f"{s.percent:g} %") for s in price.stages)
+    return tuple(Line(s.says, pounds(s.pence), f"{s.percent:g} %") for s in price.stages)
 
 
 def provisional(price: Price) -> tuple[Line, ...]:
@@ -200,7 +201,7 @@ def provisional(price: Price) -> tuple[Line, ...]:
     tuple of Line
         One for each rate [-].
     """
-    return tuple(Line(p.says, f"{money(p.pence)} a {unit(p.unit)}") for p in price.provisional)
+    return tuple(Line(p.says, f"{pounds(p.pence)} a {unit(p.unit)}") for p in price.provisional)
 
 
 def offers(options: Options) -> tuple[Offer, ...]:
@@ -218,8 +219,8 @@ def offers(options: Options) -> tuple[Offer, ...]:
     """
     return tuple(
         Offer(
-            o.says, money(o.total_pence), money(o.more_pence) if o.more_pence < 0 else
-            f"+{money(o.more_pence)}", str(o.days), f"{o.u:.2f}",
+            o.says, pounds(o.total_pence), pounds(o.more_pence) if o.more_pence < 0 else
+            f"+{pounds(o.more_pence)}", str(o.days), f"{o.u:.2f}",
             f"{o.stops} to stop for" if o.stops else "nothing to stop for",
         )
         for o in options.options
@@ -244,28 +245,28 @@ def owner(price: Price, margins: Margins) -> Owner:
     lines = tuple(
         Cost(
             BLOCKS[line.block], line.says, measure(line.quantity.value, line.unit),
-            money(line.rate_pence), money(line.pence),
+            pounds(line.rate_pence), pounds(line.pence),
         )
         for line in price.lines
     )  # fmt: skip
     added = (
-        Line("cost", money(price.cost.value)),
-        Line("overhead", money(price.overhead.value)),
-        Line("margin", money(price.margin.value)),
-        Line("without VAT", money(price.net.value)),
+        Line("cost", pounds(price.cost.value)),
+        Line("overhead", pounds(price.overhead.value)),
+        Line("margin", pounds(price.margin.value)),
+        Line("without VAT", pounds(price.net.value)),
     )
     share = f"{margins.share.value:.1f} % of the price"
     kept = (
-        Line("profit", money(margins.profit.value), share),
-        Line("profit of a day on the roof", money(margins.per_day.value)),
+        Line("profit", pounds(margins.profit.value), share),
+        Line("profit of a day on the roof", pounds(margins.per_day.value)),
     )
     return Owner(lines, added, kept, tuple(_mishaps(margins)), tuple(_workings(price, margins)))
 
 
 def _mishaps(margins: Margins) -> Iterator[Mishap]:
     for e in margins.events:
-        charged = money(e.left_charged.value) if e.left_charged else "no rate agreed"
-        yield Mishap(e.says, money(e.costs.value), money(e.left.value), charged)
+        charged = pounds(e.left_charged.value) if e.left_charged else "no rate agreed"
+        yield Mishap(e.says, pounds(e.costs.value), pounds(e.left.value), charged)
 
 
 def _workings(price: Price, margins: Margins) -> Iterator[Slip]:

@@ -9,7 +9,8 @@ from typing import Any
 from evenfall.app.summary import near
 from evenfall.app.web import slips
 from evenfall.app.web.slips import Row, Slip
-from evenfall.app.web.words import measure, money
+from evenfall.app.web.words import measure
+from evenfall.model.words import pounds
 from evenfall.working import Working, weakest
 
 UNDER = {"sill": "under the sill of", "sash": "under the sash of", "threshold": "at the door"}
@@ -101,7 +102,9 @@ def _rise(w: Any) -> Iterator[Number]:
     row = w.rise.row
     yield Number("rise.chosen_mm", "rise", row.thickness_mm, row.says, "mm", "boards, mm")
     cost = row.cost_pence_m2
-    yield Number("rise.cost_pence_m2", "rise", cost, money(cost), "a m²", "boards and fixing, a m²")
+    yield Number(
+        "rise.cost_pence_m2", "rise", cost, pounds(cost), "a m²", "boards and fixing, a m²"
+    )
     if row.payback_years is not None:
         years = row.payback_years
         yield Number(
@@ -192,7 +195,7 @@ def _price(w: Any) -> Iterator[Number]:
         ("price.per_m2", price.per_m2, "a m², without VAT"),
     )
     for id_, working, label in parts:
-        yield Number(id_, "price", working.value, money(working.value), "", label,
+        yield Number(id_, "price", working.value, pounds(working.value), "", label,
                      slip=slips.slip(working, slips.OWNER))  # fmt: skip
 
 

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from evenfall.app.papers.pdf import compiled_pages, sources
+from evenfall.app.papers import printed
+from evenfall.app.papers.pdf import compiled_pages
 from evenfall.flow import WorkedJob
 
-PREVIEWS = ("quotation.pdf", "calculations.pdf")
+PREVIEWS = tuple(printed())
 """The papers that have pages; the others are lists for other programs."""
 KEPT = 4
 """Papers whose pages are kept; a page turned is then there at once."""
@@ -46,5 +47,4 @@ def pages(worked: WorkedJob, name: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=KEPT)
 def _pages(same: _Same, name: str) -> tuple[str, ...]:
-    made = dict(zip(PREVIEWS, sources(same.worked), strict=True))
-    return compiled_pages(made[name])
+    return compiled_pages(printed()[name](same.worked))

@@ -9,7 +9,8 @@ from datetime import date
 from typing import Any
 
 from evenfall.app.web.slips import Grid, Row, Slip, chain, grid, head, slip, told_of
-from evenfall.app.web.words import heading, measure, money, number, unit
+from evenfall.app.web.words import heading, measure, number, unit
+from evenfall.model.words import pounds
 from evenfall.working import Known, Table, Working
 
 TITLES = {
@@ -130,7 +131,7 @@ def _printed(value: Any, said: str) -> str:
     if isinstance(value, str):
         return value
     if said.startswith("£"):
-        return money(float(value)) + said.removeprefix("£")
+        return pounds(float(value)) + said.removeprefix("£")
     return f"{number(float(value))} {said}".rstrip()
 
 
@@ -236,4 +237,4 @@ def _short(value: Any, said: str) -> str:
     if isinstance(value, bool) or not isinstance(value, Working | float | int):
         return "–" if value is None else _printed(value, "")
     bare = float(value)
-    return money(bare).replace("£", "") if said.startswith("£") else number(bare)
+    return pounds(bare).replace("£", "") if said.startswith("£") else number(bare)

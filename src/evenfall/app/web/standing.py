@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from evenfall.app.summary import near
-from evenfall.app.web.words import money
 from evenfall.flow import WorkedJob
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change
 from evenfall.model.rising import Rise, RiseRow
 from evenfall.model.standing import HeightAt
+from evenfall.model.words import pounds
 from evenfall.working import Working
 
 WET = {"a": "none", "b": "dries", "c": "stays"}
@@ -133,7 +133,7 @@ def _hole(row: RiseRow, taken: bool, target: float, changes: tuple[Change, ...])
         wet=WET[row.moisture],
         spot=round(factor, 3),
         pence=row.cost_pence_m2,
-        cost=money(row.cost_pence_m2),
+        cost=pounds(row.cost_pence_m2),
         saves=f"{row.saved_kwh:.0f}",
         carbon=f"{row.saved_co2_kg:.0f}",
         pays="never" if row.payback_years is None else f"{row.payback_years:.0f}",

@@ -11,10 +11,11 @@ from evenfall.app.web import rooms
 from evenfall.app.web.money import Group, Line, Offer, Owner
 from evenfall.app.web.numbers import HEAD, Number, all_numbers
 from evenfall.app.web.standing import Stick, stick
-from evenfall.app.web.words import by_the_quarter, clock, day, measure
+from evenfall.app.web.words import measure
 from evenfall.flow import WorkedJob
 from evenfall.model.finding import Change, Finding
 from evenfall.model.programmed import Day
+from evenfall.model.words import by_the_quarter, clock, short_day
 
 OWN_RATES = "Put your own prices in under “rates”, and this line goes."
 LEAF_WORDS = {
@@ -36,9 +37,17 @@ MOST_CAUTIONS = 3
 PAPERS = (
     ("quotation.pdf", "Quotation", "for the client: no cost, no margin"),
     ("calculations.pdf", "Calculation sheets", "for building control and the file"),
+    ("drawings.pdf", "Drawings", "plans and sections to scale"),
+    ("order.pdf", "Order", "a page for each supplier"),
     ("order.xlsx", "Order list", "for the supplier, as a workbook"),
     ("order.csv", "Order list as text", "for any other program"),
+    ("cut-lists.pdf", "Cut lists", "for the saw"),
+    ("day-sheets.pdf", "Day sheets", "for the crew, a page a day"),
+    ("construction-phase-plan.pdf", "Construction-phase plan", "health and safety on this site"),
+    ("programme.pdf", "Days for the client", "one page"),
     ("programme.ics", "The days", "for the calendar of your telephone"),
+    ("handover.pdf", "Handover file", "for the client; says what is still missing"),
+    ("care.ics", "Care", "spring and autumn, for the client's calendar"),
 )
 """The papers that a person opens; plans go with them when all are taken."""
 
@@ -265,10 +274,11 @@ def _evening(today: Day) -> Evening:
     return Evening(
         number=today.number,
         on=today.on.isoformat(),
-        day=day(today.on),
+        day=short_day(today.on),
         says=today.says,
         hands=f"{today.people} people, {today.hours:.1f} h",
-        closed=f"closed {by_the_quarter(dusk.sealed_by)}, dark {clock(dusk.dusk)}",
+        closed=(f"closed {by_the_quarter(dusk.sealed_by)}" if today.opens else "nothing is opened")
+        + f", dark {clock(dusk.dusk)}",
         water=f"water by {ways}",
         cover=" and ".join(kinds),
     )

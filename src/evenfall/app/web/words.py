@@ -1,16 +1,11 @@
-"""How the desk prints numbers, units, money, days and hours."""
+"""How the desk prints numbers with their units."""
 
 from __future__ import annotations
 
 import re
-from datetime import date
-from math import ceil
 
+from evenfall.model.words import pounds
 from evenfall.working import figure
-
-PENCE_A_POUND = 100
-MINUTES = 60
-QUARTERS = 4
 
 _POWER = {"2": "²", "3": "³"}
 _UNITS = ("mm_m", "kg_m2", "pence_m2", "l_s", "m2", "m3", "mm", "kwh", "kg", "pa", "n", "m",
@@ -96,95 +91,9 @@ def measure(value: float, code: str) -> str:
     ('13.77 mm', '£9,696.18', '£257.29/m²')
     """
     if code.startswith("pence"):
-        return money(value) + unit(code.removeprefix("pence") or "-")
+        return pounds(value) + unit(code.removeprefix("pence") or "-")
     said = unit(code)
     return f"{number(value)} {said}" if said else number(value)
-
-
-def money(pence: float) -> str:
-    """Print pence as pounds.
-
-    Parameters
-    ----------
-    pence : float
-        Money [pence].
-
-    Returns
-    -------
-    str
-        Pounds and pence [-].
-
-    Examples
-    --------
-    >>> money(-1206550)
-    '−£12,065.50'
-    """
-    sign = "−" if round(pence) < 0 else ""
-    return f"{sign}£{abs(round(pence)) / PENCE_A_POUND:,.2f}"
-
-
-def day(on: date) -> str:
-    """Write a day with its weekday.
-
-    Parameters
-    ----------
-    on : date
-        The day [-].
-
-    Returns
-    -------
-    str
-        Such as "Mon 12 Apr" [-].
-
-    Examples
-    --------
-    >>> day(date(2027, 4, 5))
-    'Mon 5 Apr'
-    """
-    return f"{on:%a} {on.day} {on:%b}"
-
-
-def clock(hour: float) -> str:
-    """Write an hour of the day.
-
-    Parameters
-    ----------
-    hour : float
-        Hours since midnight [h].
-
-    Returns
-    -------
-    str
-        Such as "15:30" [-].
-
-    Examples
-    --------
-    >>> clock(15.5), clock(7.999)
-    ('15:30', '8:00')
-    """
-    minutes = round(hour * MINUTES)
-    return f"{minutes // MINUTES}:{minutes % MINUTES:02d}"
-
-
-def by_the_quarter(hour: float) -> str:
-    """Write the quarter of an hour by which something is done.
-
-    Parameters
-    ----------
-    hour : float
-        Hours since midnight [h].
-
-    Returns
-    -------
-    str
-        Such as "14:45" [-].
-
-    Examples
-    --------
-    >>> by_the_quarter(14.55), by_the_quarter(15.5)
-    ('14:45', '15:30')
-    """
-    return clock(ceil(round(hour * QUARTERS, 6)) / QUARTERS)
 
 
 def heading(name: str) -> tuple[str, str]:

@@ -75,7 +75,7 @@ def plan_lengths(
     Parameters
     ----------
     pieces : sequence of (str, int)
-        Name and length of each piece; at most the longest stock, see `split_run` [mm].
+        Name and length of each piece; at most the longest stock, see `runs` [mm].
     stock : sequence of (int, int)
         Length and price of each stock length [mm, pence].
     kerf_mm : int
@@ -123,39 +123,6 @@ def plan_lengths(
         if found:
             filled = [(k, _spread(demand, pattern)) for k, pattern in found]
     return _named(cuts, sold, kerf_mm, filled, bound)
-
-
-def split_run(length_mm: int, stock_mm: int, gap_mm: int) -> tuple[int, ...]:
-    """Split a run that is longer than the stock into pieces as equal as can be.
-
-    Parameters
-    ----------
-    length_mm : int
-        Length of the run, end to end [mm].
-    stock_mm : int
-        Longest piece there is [mm].
-    gap_mm : int
-        Gap left open at each joint [mm].
-
-    Returns
-    -------
-    tuple of int
-        Lengths of the pieces, the longer ones first; with the gaps they make the run [mm].
-
-    Examples
-    --------
-    >>> split_run(6214, 2500, 3)
-    (2070, 2069, 2069)
-    >>> split_run(2500, 2500, 3)
-    (2500,)
-    """
-    if length_mm <= 0 or stock_mm <= 0 or gap_mm < 0:
-        raise InvalidInput(
-            f"run {length_mm}, stock {stock_mm}, gap {gap_mm}", "lengths above 0", where="split_run"
-        )
-    number = ceil((length_mm + gap_mm) / (stock_mm + gap_mm))
-    each, longer = divmod(length_mm - (number - 1) * gap_mm, number)
-    return (each + 1,) * longer + (each,) * (number - longer)
 
 
 # --- the quick answer --------------------------------------------------------------------------

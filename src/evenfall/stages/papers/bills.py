@@ -7,8 +7,9 @@ from datetime import date, timedelta
 
 from evenfall.errors import InvalidInput
 from evenfall.model.priced import InvoiceOf, SlipOf
+from evenfall.model.words import day, pounds
 from evenfall.stages.papers.quotation import SHORT, Head, head
-from evenfall.stages.papers.words import day, pounds, sentence
+from evenfall.stages.papers.words import sentence
 from evenfall.stages.papers.worked import WorkedRoof
 
 REVERSE = (

@@ -14,11 +14,12 @@ from datetime import date
 
 from evenfall.model.designed import Joists
 from evenfall.model.priced import Price
+from evenfall.model.words import pounds
 from evenfall.stages.papers.grouped import grouped, renumbered
 from evenfall.stages.papers.groups import net_of_groups
 from evenfall.stages.papers.printed import Grid, Input, Line, Sum
 from evenfall.stages.papers.symbols import minus, runs, unit
-from evenfall.stages.papers.words import pounds, spoken
+from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.working import Basis, Cited, Known, Measured, Table, Working, figure, weakest
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.model.priced import Facts, Options
-from evenfall.stages.papers.words import pounds
+from evenfall.model.words import pounds
 from evenfall.stages.price.upkeep import YEARS
 
 ABREAST = 4  # options in one table beside the roof as quoted; more do not fit the page

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evenfall.model.words import short_day
 from evenfall.stages.papers import terms
 from evenfall.stages.papers.scope import days_of
-from evenfall.stages.papers.words import short_day
 from evenfall.stages.papers.worked import WorkedRoof
 
 

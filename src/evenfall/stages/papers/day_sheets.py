@@ -6,23 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.model.programmed import Day, Task
+from evenfall.model.words import by_the_quarter, clock, short_day
 from evenfall.stages.papers.cautions import Caution, cautions
 from evenfall.stages.papers.hold_values import hold_values
 from evenfall.stages.papers.scope import COVER
-from evenfall.stages.papers.words import (
-    by_the_quarter,
-    clock,
-    listed,
-    metres,
-    sentence,
-    short_day,
-    spoken,
-)
+from evenfall.stages.papers.words import listed, metres, sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import programme_practice as practice
 
 MM = 1000
-MINUTES = 60
 LARGE = ("boards-", "overlay", "sheet-field", "vcl-", "new-deck")
 """Work with pieces that the wind takes."""
 
@@ -225,8 +217,7 @@ def _night(worked: WorkedRoof, day: Day) -> Night:
         else ""
     )
     water = listed([spoken(w.partition(":")[2]) for w in evening.water_leaves_by])
-    opened = evening.sealed_by > worked.case.job.crew.start_hour + practice.SEAL_MARGIN / MINUTES
-    closed = by_the_quarter(evening.sealed_by) if opened else ""
+    closed = by_the_quarter(evening.sealed_by) if day.opens else ""
     return Night(sentence(listed(parts)), closed, clock(evening.dusk), line, water)
 
 

@@ -28,8 +28,8 @@ from evenfall.drawing.sheet import Ring, box_of
 from evenfall.model.programmed import Day
 from evenfall.model.surveyed import Point
 from evenfall.model.taken_off import BoardPiece
+from evenfall.model.words import by_the_quarter, short_day
 from evenfall.stages.papers.drawn_plan import mm
-from evenfall.stages.papers.words import by_the_quarter, short_day
 from evenfall.stages.papers.worked import WorkedRoof
 
 MM = 1000

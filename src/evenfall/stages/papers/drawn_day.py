@@ -24,8 +24,8 @@ from evenfall.drawing import (
 from evenfall.drawing.inks import HatchName, Ink
 from evenfall.drawing.sheet import box_of
 from evenfall.model.programmed import Bay, Day
+from evenfall.model.words import short_day
 from evenfall.stages.papers.drawn_plan import mm
-from evenfall.stages.papers.words import short_day
 from evenfall.stages.papers.worked import WorkedRoof
 
 COVERS: dict[str, HatchName] = {"felt": "felt", "open": "deck", "vcl": "evening", "sheet": "plain"}

@@ -27,10 +27,11 @@ from evenfall.drawing.inks import HatchName, Ink
 from evenfall.drawing.sheet import box_of
 from evenfall.model.programmed import Day
 from evenfall.model.surveyed import SideAt, TapeAt
+from evenfall.model.words import by_the_quarter, short_day
 from evenfall.stages.papers import drawn_boards, drawn_sheet, drawn_survey
 from evenfall.stages.papers.drawn_plan import SIDES, draw_plan, mm
 from evenfall.stages.papers.marking import chalked, marked
-from evenfall.stages.papers.words import by_the_quarter, short_day, spoken
+from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
 LEAVES = ("found", "measured", "stripped", "tonight", "boards", "sheet", "finished")
@@ -204,8 +205,9 @@ def _tonight(worked: WorkedRoof, plan: Drawing, number: int) -> Drawing:
     )
     kinds = dict.fromkeys(WORDS[c] for _, c in day.evening.covers)
     alt = (
-        f"The roof at dusk of {short_day(day.on)}: {' and '.join(kinds)}, closed by "
-        f"{by_the_quarter(day.evening.sealed_by)}. Water leaves by "
+        f"The roof at dusk of {short_day(day.on)}: {' and '.join(kinds)}"
+        f"{f', closed by {by_the_quarter(day.evening.sealed_by)}' if day.opens else ''}. "
+        f"Water leaves by "
         f"{', '.join(spoken(w.split(':')[-1]) for w in day.evening.water_leaves_by)}."
     )
     return _on(plan, f"{short_day(day.on)}, at dusk", alt, layers)
@@ -229,15 +231,17 @@ def _leaving(worked: WorkedRoof, day: Day) -> Iterator[Item]:
 
 
 def _worded(worked: WorkedRoof, day: Day) -> Iterator[Item]:
-    """Letter each bay; what is closed tonight says by when."""
+    """Letter each bay; what is closed on this day says by when."""
     from shapely.geometry import Polygon
 
     covers = dict(day.evening.covers)
+    before = dict(worked.programme.days[day.number - 2].evening.covers) if day.number > 1 else {}
     for bay in worked.programme.bays:
         cover = covers.get(bay.number, "felt")
         at = Polygon(bay.ring).representative_point()
         many = f"bay {bay.number}: " if len(worked.programme.bays) > 1 else ""
-        by = f", closed by {by_the_quarter(day.evening.sealed_by)}" if cover == "vcl" else ""
+        new = cover == "vcl" and before.get(bay.number) != "vcl"
+        by = f", closed by {by_the_quarter(day.evening.sealed_by)}" if new else ""
         ink: Ink = "evening" if cover == "vcl" else "ink"
         yield Label(at.x * MM, at.y * MM, f"{many}{WORDS[cover]}{by}", NOTE, ink, bold=True)
 

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from evenfall.model.choice import build_up
+from evenfall.model.words import day
 from evenfall.stages.papers import terms
 from evenfall.stages.papers.scope import Layer, Part, layers, parts
-from evenfall.stages.papers.words import day, sentence, spoken
+from evenfall.stages.papers.words import sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import care_practice as practice_of_care
 from evenfall.standards import programme_practice as practice

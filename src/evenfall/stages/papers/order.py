@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.model.taken_off import OrderLine
+from evenfall.model.words import short_day
 from evenfall.stages.papers.drawn_saw import saw_words
 from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
-from evenfall.stages.papers.words import listed, short_day
+from evenfall.stages.papers.words import listed
 from evenfall.stages.papers.worked import WorkedRoof
 
 COUNTERS = {

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
+from evenfall.model.words import short_day
 from evenfall.stages.papers.cautions import Caution, cautions
 from evenfall.stages.papers.day_sheets import kind_of
 from evenfall.stages.papers.scope import days_of
-from evenfall.stages.papers.words import listed, sentence, short_day
+from evenfall.stages.papers.words import listed, sentence
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import cdm_2015 as cdm
 from evenfall.standards import site_duties as duties

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from evenfall.model.words import day
 from evenfall.stages.papers import terms
 from evenfall.stages.papers.choices import Choices, choices
 from evenfall.stages.papers.groups import PriceGroup, price_groups
 from evenfall.stages.papers.scope import Layer, Part, days_of, layers, opening, parts
 from evenfall.stages.papers.telling import Told, for_client, told
-from evenfall.stages.papers.words import day, sentence
+from evenfall.stages.papers.words import sentence
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import vat_notice_708_6 as notice
 

@@ -8,7 +8,8 @@ from datetime import date
 
 from evenfall.model.choice import build_up
 from evenfall.model.programmed import Day, Programme
-from evenfall.stages.papers.words import about, by_the_quarter, listed, metres, spoken
+from evenfall.model.words import by_the_quarter
+from evenfall.stages.papers.words import about, listed, metres, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
 PERCENT = 100

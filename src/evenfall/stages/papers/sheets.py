@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.model.finding import Finding
+from evenfall.model.words import pounds
 from evenfall.stages.papers.calculations import Book, Head, Room, book
 from evenfall.stages.papers.symbols import unit
-from evenfall.stages.papers.words import pounds, spoken
+from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.working import BASES, Known, Working, figure
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from evenfall.calc.layout.lengths import CuttingPlan, plan_lengths, split_run
+from evenfall.calc.layout.lengths import CuttingPlan
+from evenfall.calc.layout.runs import plan_runs
 from evenfall.errors import InvalidInput
 from evenfall.model.designed import Hung
 from evenfall.model.finding import Finding, Remedy
@@ -237,13 +238,15 @@ def _runs(wishes: list[Wish], sold: tuple[Section, ...], basis: Basis) -> Iterat
 
 
 def _run(section: Section, wishes: list[Wish]) -> Run:
-    longest, gap = max(section.lengths_mm), ceil(section.joint_gap_mm)
-    pieces = [(w.where, part) for w in wishes for part in split_run(w.length_mm, longest, gap)]
+    gap = ceil(section.joint_gap_mm)
+    least = int(take_off_practice.LEAST_END_PIECE)
     kerf = (
         board_practice.TIMBER_KERF_MM if section.name in TREATED else board_practice.METAL_KERF_MM
     )
     stock = [(mm, mm) for mm in section.lengths_mm]  # the price goes by the metre
-    found = plan_lengths(pieces, stock, int(kerf))
+    wanted = [(w.where, w.length_mm) for w in wishes]
+    found = plan_runs(wanted, stock, int(kerf), gap, least)
+    pieces = [(c.name, c.length_mm) for b in found.bars for c in b.cuts]
     need = total(section.says, "L", "m", [(f"{where}", mm / MM) for where, mm in _by_place(pieces)])
     bars = tuple(
         Bar(b.stock_mm, tuple((c.name, c.length_mm) for c in b.cuts), b.offcut_mm)

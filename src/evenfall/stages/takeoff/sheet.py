@@ -194,11 +194,12 @@ def _order(
         size = f"{best.stock.width_mm / MM:.2f} × {further / MM:.2f} m for upstands"
         packs.append((1, best.stock.width_mm * further / MM**2, size))
     if strips:
-        note += (
-            f"; upstand strips: {best.upstands.from_rest} from what is left beside it, "
-            f"{best.upstands.from_notch} from its notches, {best.upstands.from_cut} from the "
-            "further cut"
+        places = (
+            (best.upstands.from_rest, "from what is left beside it"),
+            (best.upstands.from_notch, "from its notches"),
+            (best.upstands.from_cut, "from the further cut"),
         )
+        note += "; upstand strips: " + ", ".join(f"{n} {where}" for n, where in places if n)
     return OrderLine(
         f"sheet:{rubber.name}", f"{rubber.says}: {_says(best)}", area, "m2", tuple(packs),
         sum(n * size for n, size, _ in packs), area.basis, note,

@@ -18,8 +18,7 @@ export async function call(path, { method, body, signal } = {}, tries = AGAIN) {
   try {
     answer = await fetch(path, {
       method: method ?? (body === undefined ? 'GET' : 'POST'), signal,
-      headers: body === undefined ? {} : { 'content-type': 'application/json' },
-      body: body === undefined ? undefined : JSON.stringify(body),
+      ...(body === undefined || body instanceof FormData ? { body } : { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }),
     })
   } catch (e) {
     if (e.name === 'AbortError') throw e

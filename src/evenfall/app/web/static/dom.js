@@ -73,7 +73,7 @@ export function table(caption, heads, rows, numeric = [], hidden = false) {
     h('table', {},
       h('caption', { class: hidden && 'away' }, caption),
       h('thead', {}, h('tr', {}, heads.map((t, i) => h('th', { scope: 'col', class: numeric[i] && 'num' }, t)))),
-      h('tbody', {}, rows.map(r => h('tr', {}, r.map((c, i) => h('td', { class: numeric[i] && 'num' }, c)))))))
+      h('tbody', {}, rows.map(r => h('tr', {}, r.map((c, i) => h('td', { class: numeric[i] && 'num', 'data-head': heads[i] }, c)))))))
 }
 
 /** Words and amounts of money. */

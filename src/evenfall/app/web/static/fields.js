@@ -2,6 +2,8 @@
 import { change } from './desk.js'
 import { h, say } from './dom.js'
 
+const CLOCK = /^(\d{1,2})(?::([0-5]\d))?$/
+export const clock = v => [Math.floor(v), Math.round(v % 1 * 60)].map(n => String(n).padStart(2, '0')).join(':')
 const NUMBER = /^[-−+]?\d+([.,]\d+)?$/
 
 /** An entry for one place of the job or the rates. */
@@ -17,13 +19,21 @@ export function field({ path, label, unit = '', value, kind = 'number', least, m
   }
   const read = () => {
     if (kind === 'date' || kind === 'text') return input.value || null
+    if (kind === 'clock') {
+      const [found, hours, minutes = 0] = CLOCK.exec(input.value.trim()) ?? []
+      if (!found) { wrong(`“${input.value}” is no time. Type hours and minutes, such as ${show(value)}.`); return undefined }
+      return within(Number(hours) + minutes / 60)
+    }
     const text = input.value.trim().replace(/[£\s]/g, '').replace(/,(?=\d{3}\b)/g, '').replace(',', '.').replace('−', '-')
     if (!NUMBER.test(text)) { wrong(`“${input.value}” is no number. Type ${whole ? 'a whole number' : 'a number'}${unit ? ` of ${unit}` : ''}, such as ${show(value)}.`); return undefined }
     const n = Number(text)
     if (whole && !Number.isInteger(n)) { wrong(`${input.value} is not whole.`, [[`Make it ${Math.round(n)}`, Math.round(n)]]); return undefined }
-    if (least !== undefined && n < least) { wrong(`${input.value} is too little; at least ${least}${unit && ` ${unit}`}.`, [[`Make it ${least}`, least]]); return undefined }
-    if (most !== undefined && n > most) { wrong(`${input.value} is too much; at most ${most}${unit && ` ${unit}`}.`, [[`Make it ${most}`, most]]); return undefined }
-    return n
+    return within(n)
+  }
+  const within = n => {
+    const [words, end] = n < least ? ['too little; at least', least] : n > most ? ['too much; at most', most] : []
+    if (!words) return n
+    wrong(`${input.value} is ${words} ${end}${unit && ` ${unit}`}.`, [[`Make it ${end}`, end]])
   }
   const save = async () => {
     if (`${input.value}` === `${show(value)}`) { wrong(''); return }

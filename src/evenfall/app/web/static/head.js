@@ -20,7 +20,7 @@ export function head() {
   if (desk.stale) for (const el of document.querySelectorAll('#figures .worked')) el.classList.add('stale')
   put(find('#cautions'), state.cautions.map(c => h('li', {}, c)))
   find('#cautions').hidden = !state.cautions.length
-  find('#undo').disabled = desk.revision < 2
+  find('#undo').disabled = find('#redo').disabled = desk.revision < 2
 }
 
 function trouble() {

@@ -1,48 +1,16 @@
-// Small things that the list, the first call and the walk share: asking the desk, making elements.
+// What the list, the first call and the walk share.
 
-export class Refusal extends Error {
-  constructor(status, body) {
-    const told = body?.error ?? {}
-    super([told.what, told.expected && `expected ${told.expected}`, told.do].filter(Boolean).join('; '))
-    this.status = status
-    this.body = body
-    this.error = told
-  }
-}
+import { call } from './api.js'
 
-export async function ask(url, body, method) {
-  const send = body instanceof FormData ? { body } : body === undefined ? {} : {
-    body: JSON.stringify(body), headers: { 'content-type': 'application/json' },
-  }
-  let answer
-  try {
-    answer = await fetch(url, { method: method ?? (body === undefined ? 'GET' : 'POST'), ...send })
-  } catch {
-    throw new Refusal(0, { error: { what: 'The desk does not answer', do: 'see whether it still runs' } })
-  }
-  const told = await answer.json().catch(() => ({}))
-  if (!answer.ok) throw new Refusal(answer.status, told)
-  return told
-}
-
-// One line of JSON at a time, as the desk gets on with it.
-export async function* lines(url, signal) {
-  const answer = await fetch(url, { signal })
-  if (!answer.ok) throw new Refusal(answer.status, await answer.json().catch(() => ({})))
-  const reader = answer.body.pipeThrough(new TextDecoderStream()).getReader()
-  for (let rest = ''; ;) {
-    const { done, value } = await reader.read()
-    rest += value ?? ''
-    const whole = rest.split('\n')
-    rest = done ? '' : whole.pop()
-    for (const line of whole) if (line.trim()) yield JSON.parse(line)
-    if (done) return
-  }
-}
+// Ask the desk; what is wrong is told with what to do.
+export const ask = (url, body, method) => call(url, { body, method }).catch((e) => {
+  if (e.do) e.message += `; ${e.do}`
+  throw e
+})
 
 const SVG = new Set(['svg', 'g', 'path', 'circle', 'rect', 'text', 'title', 'defs', 'pattern', 'line'])
 
-// make('p', {class: 'x', onclick}, 'words', child): no markup is ever read from text.
+// No markup is ever read from text.
 export function make(tag, has = {}, ...within) {
   const e = SVG.has(tag) ? document.createElementNS('http://www.w3.org/2000/svg', tag) : document.createElement(tag)
   for (const [key, value] of Object.entries(has)) {

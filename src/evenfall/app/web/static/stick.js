@@ -208,7 +208,8 @@ export function told({ before, after }) {
   const days = after.days - before.days
   parts.push(`${days > 0 ? '+' : days < 0 ? '−' : ''}${Math.abs(days)} day${Math.abs(days) === 1 ? '' : 's'}`)
   if (before.margin_mm != null && after.margin_mm != null && Math.round(after.margin_mm - before.margin_mm)) parts.push(`${whole(before.margin_mm - after.margin_mm) > 0 ? '' : ''}${height(after.margin_mm - before.margin_mm)}`)
-  if (after.u !== before.u) parts.push(`heat ${before.u.toFixed(2)} → ${after.u.toFixed(2)}`)
+  const digits = [2, 3, 4].find(n => after.u.toFixed(n) !== before.u.toFixed(n))
+  if (digits) parts.push(`heat ${before.u.toFixed(digits)} → ${after.u.toFixed(digits)}`)
   const stops = after.stops - before.stops
   if (stops) parts.push(`${stops > 0 ? stops : -stops} stop${Math.abs(stops) === 1 ? '' : 's'} ${stops > 0 ? 'more' : 'less'}`)
   return parts.join(', ')

@@ -2,8 +2,10 @@
 import { call } from './api.js'
 import { desk, step } from './desk.js'
 import { amounts, figure, find, fold, formula, h, put, say, table } from './dom.js'
-import { choice, field, tick } from './fields.js'
+import { choice, clock, field, tick } from './fields.js'
 import { open, paper } from './head.js'
+
+const LONG = 160 // letters of a note, above which it is folded
 
 /** Draw what lies under the sheet. */
 export function under() {
@@ -30,7 +32,7 @@ function price() {
         h('p', { class: 'small' }, `It holds until ${state.valid_until}. ${state.rates}`))),
     h('h3', {}, 'Options'),
     state.offers.length
-      ? table('Options beside the job as it stands', ['option', 'with VAT', 'more', 'days', 'W/m²K', 'findings'], state.offers.map(o => [o.says, o.total, o.more, o.days, o.u, o.stops]), [0, 1, 1, 1, 1, 0])
+      ? h('div', { class: 'options' }, table('Options beside the job as it stands', ['option', 'with VAT', 'more', 'days', 'W/m²K', 'findings'], state.offers.map(o => [o.says, o.total, o.more, o.days, o.u, o.stops]), [0, 1, 1, 1, 1, 0]))
       : h('p', { class: 'empty' }, state.no_offers),
     keep('owner', fold('For the owner: cost and margin',
       amounts('From cost to price', state.owner.sums),
@@ -53,7 +55,7 @@ function crew() {
     h('div', { class: 'fields' },
       field({ path: 'crew.people', label: 'people', value: c.people, least: 1, most: 8, whole: true }),
       field({ path: 'crew.hours_a_day', label: 'hours a day', unit: 'h', value: c.hours_a_day, least: 4, most: 12 }),
-      field({ path: 'crew.start_hour', label: 'start in the morning', unit: 'o’clock', value: c.start_hour, least: 5, most: 11 }),
+      field({ path: 'crew.start_hour', label: 'start in the morning', unit: 'o’clock', value: c.start_hour, least: 5, most: 11, kind: 'clock', show: clock }),
       field({ path: 'calendar.start_on', label: 'first day', value: k.start_on, kind: 'date' }),
       tick({ path: 'calendar.saturdays', label: 'Saturdays are worked', value: k.saturdays }),
       choice({ path: 'design.hold_boards_by', label: 'boards are held by', value: d.hold_boards_by, of: [['adhesive', 'adhesive'], ['screws', 'screws']] }),
@@ -85,13 +87,18 @@ function rates() {
   return details
 }
 
+/** A note under a line of the order; a long list of cuts is folded. */
+function note(words) {
+  return words.length > LONG ? fold('cuts', h('span', { class: 'more' }, words)) : h('span', { class: 'more' }, words)
+}
+
 function order() {
   const { order: groups } = desk.state
   put(find('#order'), !groups.length ? h('p', { class: 'empty' }, 'Nothing is to be ordered.')
     : h('table', { class: 'order' }, h('caption', { class: 'away' }, 'Order list, in packs'),
       h('thead', {}, h('tr', {}, h('th', { scope: 'col' }, 'what'), h('th', { scope: 'col', class: 'num' }, 'need'), h('th', { scope: 'col' }, 'buy'))),
       groups.map(g => h('tbody', {}, h('tr', {}, h('th', { scope: 'rowgroup', colspan: 3 }, g.title)),
-        g.lines.map(l => h('tr', {}, h('td', {}, l.says, l.note && h('span', { class: 'more' }, l.note)), h('td', { class: 'num' }, l.need), h('td', {}, l.buy)))))))
+        g.lines.map(l => h('tr', {}, h('td', {}, l.says, l.note && note(l.note)), h('td', { class: 'num' }, l.need), h('td', {}, l.buy)))))))
 }
 
 // --- papers ---

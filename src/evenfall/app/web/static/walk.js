@@ -1,7 +1,8 @@
 // Walking the roof: the house wall at your back, round to the right, calling each tape.
 
 import { PATTERNS, Plan, words } from './plan.js'
-import { ask, button, fill, lights, lines, make, read } from './small.js'
+import { lines } from './api.js'
+import { ask, button, fill, lights, make, read } from './small.js'
 
 const id = document.documentElement.dataset.job
 const LONG_M = 20
