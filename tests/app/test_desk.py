@@ -25,10 +25,12 @@ from evenfall.app.loading import load
 from evenfall.app.summary import near
 from evenfall.app.web import desk, money, numbers, rooms, serve, slips, standing, state
 from evenfall.app.web.draw import draw
+from evenfall.drawing.chalk import Label
 from evenfall.drawing.inks import LIGHTS, TOKENS
 from evenfall.errors import InvalidInput
 from evenfall.flow import LEAVES, WorkedJob, price_groups, work_out
 from evenfall.model.words import pounds
+from evenfall.stages.papers.drawn_leaves import draw_leaf
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("rear-extension", "garage", "courtyard")
@@ -51,6 +53,25 @@ def states(jobs: dict[str, WorkedJob]) -> dict[str, state.State]:
 
 
 # --- what it shows -------------------------------------------------------------------------------
+
+
+def test_a_day_that_opens_nothing_says_so_and_every_other_when_it_is_closed(
+    jobs: dict[str, WorkedJob], states: dict[str, state.State]
+) -> None:
+    days, shown = jobs["rear-extension"].programme.days, states["rear-extension"].evenings
+    opens = [d.opens for d in days]
+    assert not opens[0]  # setting up
+    assert opens[1]  # the first bay
+    assert [e.closed.startswith("closed ") for e in shown] == opens
+    assert [e.closed.startswith("nothing is opened") for e in shown] == [not o for o in opens]
+
+
+def test_tonight_only_the_bays_of_the_day_say_when_they_were_closed(
+    jobs: dict[str, WorkedJob],
+) -> None:
+    third = draw_leaf(jobs["rear-extension"], "tonight", 4)  # bays 1 and 2 were closed before
+    told = [i.text for layer in third.layers for i in layer.items if isinstance(i, Label)]
+    assert [w.split(":")[0] for w in told if "closed by" in w] == ["bay 3"]
 
 
 @pytest.mark.parametrize("name", NAMES)
