@@ -402,7 +402,6 @@ def test_a_light_changes_at_once_and_is_kept(browser: Browser, here: Served) -> 
     with opened(browser, here.at("garage")) as page:
         page.get_by_role("link", name="sun").click()
         expect(page.locator("html")).to_have_attribute("data-light", "sun")
-        page.wait_for_timeout(200)
         page.reload()
         expect(page.locator("html")).to_have_attribute("data-light", "sun")
 

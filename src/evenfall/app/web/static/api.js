@@ -50,6 +50,16 @@ export async function* lines(path, signal) {
   if (rest.trim()) yield JSON.parse(rest)
 }
 
+const YEAR_S = 365 * 24 * 3600
+
+/** Take a light at once, and keep it where the server reads it before it draws the next page. */
+export function keepLight(name) {
+  const html = document.documentElement, machine = name === 'machine'
+  if (machine) delete html.dataset.light
+  else html.dataset.light = name
+  document.cookie = `light=${name}; path=/; max-age=${machine ? 0 : YEAR_S}; samesite=strict`
+}
+
 const drawn = new Map()
 
 /** Fetch a drawing once for each revision and size. */

@@ -1,5 +1,5 @@
 // The head of the sheet: the quiet numbers, the slip behind each, trouble and conflict, undo.
-import { call } from './api.js'
+import { call, keepLight } from './api.js'
 import { clash, desk, settle, step } from './desk.js'
 import { figure, find, formula, h, put, say } from './dom.js'
 
@@ -141,13 +141,10 @@ function light(e) {
   const name = e.target.closest('a')?.dataset.lightOf
   if (!name) return
   e.preventDefault()
-  const html = document.documentElement
-  if (name === 'machine') delete html.dataset.light
-  else html.dataset.light = name
+  keepLight(name)
   for (const a of e.currentTarget.querySelectorAll('a')) {
     if (a.dataset.lightOf === name) a.setAttribute('aria-current', 'true')
     else a.removeAttribute('aria-current')
   }
-  fetch(`/light/${name}`, { redirect: 'manual' })
 }
 

@@ -1,6 +1,6 @@
 // What the list, the first call and the walk share.
 
-import { call } from './api.js'
+import { call, keepLight } from './api.js'
 
 // Ask the desk; what is wrong is told with what to do.
 export const ask = (url, body, method) => call(url, { body, method }).catch((e) => {
@@ -68,10 +68,7 @@ const length = (mm, unit) => ({
 export function lights() {
   const kept = () => document.documentElement.dataset.light ?? 'machine'
   const set = (name) => {
-    if (name === 'machine') delete document.documentElement.dataset.light
-    else document.documentElement.dataset.light = name
-    const age = name === 'machine' ? 0 : 365 * 24 * 3600
-    document.cookie = `light=${name}; path=/; max-age=${age}; samesite=strict`
+    keepLight(name)
     for (const b of row.children) b.setAttribute('aria-pressed', b.value === name)
   }
   const row = make('div', { class: 'lights', role: 'group', 'aria-label': 'Light' },
