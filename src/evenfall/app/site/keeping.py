@@ -1,4 +1,4 @@
-"""Entries from the roof taken into a job: one new revision, on the disk before they are acknowledged.
+"""Entries from the roof taken into a job: one new revision, on the disk before it is acknowledged.
 
 It does not matter how they come (a phone that syncs, a file that is brought in), in what order, how
 often or how late: an entry that is there already is acknowledged again, and nothing is written.
@@ -35,7 +35,7 @@ DESK = "the desk"
 
 @dataclass(frozen=True, slots=True)
 class Turned:
-    """An entry (or a photo, by its hash) that was not taken, and why; ``kept`` stands in its place."""
+    """An entry (or a photo, by its hash) that was not taken, and why; ``kept`` stands there."""
 
     id: str
     error: dict[str, str]
