@@ -31,7 +31,8 @@ from evenfall.drawing.layout import Laid, lay_out
 from evenfall.drawing.sheet import Area, Circle, Drawing, Group, Item, Line, Point, Ring, Text
 
 _CAPS = 0.33  # half the height of a capital, in sizes
-HALO = 0.5  # width of the ground stroke round lettering, in sizes: a quarter on each side clears hatches
+HALO = 0.5
+"""Width of the ground stroke round lettering, in sizes: a quarter on each side clears hatches."""
 
 
 def to_svg(
