@@ -6,7 +6,7 @@ A save names the revision that it began from; where that is not the newest, noth
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from evenfall.app.store import rows
 from evenfall.app.store.kept import Contents, Data, Kind, Revision
@@ -154,6 +154,7 @@ class Store(Listing):
     def save(
         self, job: str, began: int, contents: Contents, who: str, why: str = "",
         changes: Sequence[Data] = (), kind: Kind = "edit",
+        begin: Callable[[Revision], None] = lambda _: None,
     ) -> Revision:  # fmt: skip
         """Add a revision.
 
@@ -171,6 +172,9 @@ class Store(Listing):
             What was changed, in words of paths and values [-].
         kind : str
             How it came about [-].
+        begin : callable
+            Told of the new one while it is written, so that its work need not wait for the disk;
+            if it cannot be written, an error follows [-].
 
         Returns
         -------
@@ -184,7 +188,9 @@ class Store(Listing):
         """
         with self.writing() as base:
             head = rows.at(base, job, began)
-            return rows.add(base, head, head.number + 1, contents, who, why, tuple(changes), kind)
+            new = rows.add(base, head, head.number + 1, contents, who, why, tuple(changes), kind)
+            begin(new)
+            return new
 
     def undo(self, job: str, began: int, who: str) -> Revision:
         """Show what stood before the last change.
