@@ -40,8 +40,6 @@ class Line:
 
 
 LINES = (
-    Line("999", "fire and ambulance, where anybody is hurt or in danger",
-         ("gas", "cable", "structure", "other"), _ANYWHERE, "emergency services"),
     Line("0800 111 999", "gas emergency", ("gas",), ("england", "wales", "scotland"),
          "gas emergency service of Great Britain"),
     Line("0800 002 001", "gas emergency", ("gas",), ("northern_ireland",),
@@ -50,4 +48,6 @@ LINES = (
          ("cable",), ("england", "wales", "scotland"), "electricity network operators"),
     Line("03457 643 643", "the electricity network, where the supply cable is hit",
          ("cable",), ("northern_ireland",), "electricity network of Northern Ireland"),
+    Line("999", "fire and ambulance, where anybody is hurt or in danger",
+         ("gas", "cable", "structure", "other"), _ANYWHERE, "emergency services"),
 )  # fmt: skip

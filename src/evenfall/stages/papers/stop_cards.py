@@ -87,7 +87,7 @@ def stop_cards(nation: Nation, firm: str, telephone: str) -> tuple[StopCard, ...
     Examples
     --------
     >>> [c.ring[0].telephone for c in stop_cards("wales", "A firm", "01632 1") if c.danger == "gas"]
-    ['999']
+    ['0800 111 999']
     """
     office = Ring(firm, telephone, "the firm's rates", "declared")
     return tuple(

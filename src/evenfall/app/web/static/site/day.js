@@ -20,6 +20,7 @@ export async function start(root, bundle, box, { sheet = null } = {}) {
   pickDay(sheet)
   light(remembered('light', 'sun'))
   root.replaceChildren(hatches(), h('header', { id: 'head' }), h('div', { id: 'bars' }), h('main', { id: 'screen' }), h('nav', { id: 'foot', 'aria-label': 'Places' }), h('p', { id: 'said', class: 'away', role: 'status', 'aria-live': 'polite' }))
+  here.changed = frame
   kept.onchange(async () => { await refresh(); frame() })
   addEventListener('hashchange', () => draw())
   addEventListener('beforeunload', event => { if (!here.kept && unreturned()) event.preventDefault() })

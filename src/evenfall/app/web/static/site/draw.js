@@ -30,7 +30,7 @@ export async function drawOn(blob) {
   let tool = 'arrow', writing = null
   const answer = async () => asking('Point at it, or keep it as it is', done => {
     const image = h('img', { src: url, alt: 'The photo just taken' })
-    const over = s('svg', { viewBox: `0 0 ${WHOLE} ${WHOLE}`, preserveAspectRatio: 'none', 'aria-hidden': 'true' })
+    const over = drawing([])
     const surface = h('div', { class: 'photo', tabindex: '0', role: 'application', 'aria-label': 'The photo. Arrow keys move a cross, Enter puts the mark there.' }, image, over)
     const redraw = (extra, cross) => over.replaceChildren(...marks.concat(extra || []).map(m => drawn(m, surface)), ...cross ? [crossed(cross)] : [])
     const tools = h('div', { class: 'tools', role: 'group', 'aria-label': 'What is drawn' }, TOOLS.map(([kind, name]) =>
@@ -60,6 +60,9 @@ export async function drawOn(blob) {
   }
 }
 
+/** Marks over a picture. */
+export const drawing = (marks, surface) => s('svg', { viewBox: `0 0 ${WHOLE} ${WHOLE}`, preserveAspectRatio: 'none', 'aria-hidden': 'true' }, marks.map(m => drawn(m, surface)))
+
 /** A mark between two points; a touch without a stroke gets a usual length. */
 function made(kind, a, b) {
   const short = Math.hypot(a[0] - b[0], a[1] - b[1]) < SHORT
@@ -71,7 +74,7 @@ function made(kind, a, b) {
 function drawn(mark, surface) {
   const r = surface.getBoundingClientRect(), tall = r.width && r.height ? r.width / r.height : 1
   const [a, b = a] = mark.points
-  if (mark.kind === 'note') return s('g', { class: 'drawn' }, [1, 0].map(front => s('text', { x: a[0], y: a[1], class: front ? 'under' : '', transform: `translate(${a[0]} ${a[1]}) scale(1 ${tall}) translate(${-a[0]} ${-a[1]})` }, mark.text)))
+  if (mark.kind === 'note') return s('g', { class: 'drawn' }, s('text', { transform: `translate(${a[0]} ${a[1]}) scale(1 ${tall})` }, mark.text))
   const path = mark.kind === 'ring' ? ring(a, b, tall) : arrow(a, b, tall)
   return s('g', { class: 'drawn' }, s('path', { d: path, class: 'under' }), s('path', { d: path }))
 }

@@ -81,7 +81,7 @@ async function signing(entry, go) {
     ['Charged', `${plainly(now.charged)} ${unit(rate.unit)} at ${pounds(rate.pence)}`], ['VAT', pounds(now.vat)], ['This work', pounds(now.whole)],
     ['New total with VAT', pounds(now.total)], ['Done by', now.finish ? dayOf(now.finish) : 'the office tells the new day']]
   const done = () => go('found')
-  show('Slip for extra work', h('p', {}, `${rate.says}. ${entry.where}.`), h('dl', { class: 'sums' }, lines.map(([a, b]) => h('div', {}, h('dt', {}, a), h('dd', {}, b)))),
+  show('Slip for extra work', h('p', {}, `${rate.says}: ${entry.where}.`), h('dl', { class: 'sums' }, lines.map(([a, b]) => h('div', {}, h('dt', {}, a), h('dd', {}, b)))),
     thumbs(entry.photos || []),
     h('p', { class: 'trouble' }, 'The work does not go on there before this is signed.'),
     act('The client signs now', async () => {

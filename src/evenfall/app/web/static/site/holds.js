@@ -84,7 +84,7 @@ export function hold(hold, bay, go) {
   }
 
   async function putRight() {
-    await keep2('stopped')
+    await seen('stopped')
     for (const ask of point.asks.filter(worst)) {
       for (;;) {
         const read = await number(`${ask.says}, put right: read again`, { ...ask, negative: ask.least == null || ask.least < 0 })
@@ -98,7 +98,7 @@ export function hold(hold, bay, go) {
   }
 
   /** Write what was seen before it is put right, and keep what stands here. */
-  const keep2 = outcome => write('hold', { hold, bay, outcome, values: draft.values, batches: draft.batches, photos: draft.photos, note: draft.note })
+  const seen = outcome => write('hold', { hold, bay, outcome, values: draft.values, batches: draft.batches, photos: draft.photos, note: draft.note })
 
   async function agreed() {
     const out = point.asks.filter(worst).map(a => `${a.says} ${plainly(worst(a).value)} ${unit(a.unit)}, ${limits(a)}`).join('; ')

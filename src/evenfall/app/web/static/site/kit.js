@@ -80,7 +80,7 @@ export function words(title, { quick = [], was = '', most = 400, label = title, 
       else { wrong.textContent = 'Nothing is written yet.'; entry.focus() }
     }
     return [quick.length > 0 && h('div', { class: 'rows' }, quick.map(q => row(q, '', () => done(q)))),
-      h('label', { for: 'entry' }, quick.length ? 'or write' : label), entry, wrong, act(go, keep)]
+      h('label', { for: 'entry', class: label === title && !quick.length && 'away' }, quick.length ? 'or write' : label), entry, wrong, act(go, keep)]
   })
 }
 

@@ -2,7 +2,7 @@
 import { about } from './exif.js'
 import { hashOf } from './hash.js'
 import { asking, choose, h, say, words } from './kit.js'
-import { drawOn } from './draw.js'
+import { drawOn, drawing } from './draw.js'
 import { where } from './roof.js'
 import { here, write } from './state.js'
 
@@ -105,6 +105,17 @@ export function thumbs(shas) {
     })
     return h('li', {}, image)
   }))
+}
+
+/** Show a photo whole, with what was drawn on it. */
+export function shown(entry) {
+  const image = h('img', { alt: `Photo: ${entry.about}` }), frame = h('div', { class: 'photo' }, image)
+  here.box.photo(entry.sha256).then(blob => {
+    if (!blob) return frame.replaceWith(h('p', {}, 'The photo is on another telephone.'))
+    image.onload = () => { URL.revokeObjectURL(image.src); frame.append(drawing(entry.marks || [], frame)) }
+    image.src = URL.createObjectURL(blob)
+  })
+  return frame
 }
 
 const wordsOf = sha => {

@@ -1,7 +1,7 @@
 // All that was written, the newest first; what is kept here and what is at the desk; the way back.
 import { act, clock, dayOf, h, list, plainly, row, say, show, spoken, unit, words } from './kit.js'
 import { returned, save, shares } from './returned.js'
-import { thumbs } from './photo.js'
+import { shown, thumbs } from './photo.js'
 import { signature } from './sign.js'
 import { here, remember, remembered, write } from './state.js'
 
@@ -51,6 +51,7 @@ function back() {
       if (way === 'share' && shares(file)) await navigator.share({ files: [file], title: file.name })
       else save(file)
       remember(key(), here.log.map(e => e.id))
+      here.changed()
       told.textContent = `${many} records are in ${file.name}. It stays here until the desk has it.`
       say(told.textContent)
     } catch (error) {
@@ -66,7 +67,7 @@ function back() {
 function one(e, go) {
   const again = () => go('record'), replaced = here.log.some(o => o.replaces === e.id)
   show(said(e), list([`${dayOf(e.at)}, ${clock(e.at)}`, e.who, e.note, e.place && `on the plan at ${plainly(e.place.x_m)}, ${plainly(e.place.y_m)} m`].filter(Boolean)),
-    thumbs(e.photos || []), e.strokes && signature(e.strokes),
+    e.kind === 'photo' ? shown(e) : thumbs(e.photos || []), e.strokes && signature(e.strokes),
     replaced ? h('p', { class: 'told' }, 'Put right by a later record.')
       : MAY.includes(e.kind) && act(e.note ? 'Write the note anew' : 'Write a note to it', async () => {
         const note = await words('Note', { was: e.note || '' })

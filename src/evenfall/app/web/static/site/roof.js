@@ -47,7 +47,7 @@ export function roof(day, marks = []) {
   const names = [], boxes = plan.openings.map(o => o.ring.map(at))
   const bays = plan.bays.map(b => {
     const ring = b.ring.map(at), busy = day && day.bays.includes(b.number), [x, y] = clear(middle(ring), boxes)
-    names.push([1, 0].map(front => s('text', { x, y: y + 6, class: front ? 'halo b' : 'b' }, b.number)))
+    names.push(s('text', { x, y: y + 7, class: 'b' }, b.number))
     return s('g', {}, s('path', { d: d(ring), class: `bay ${covers.get(b.number) || 'felt'}` }), busy && s('path', { d: d(ring), class: 'busy' }))
   })
   const walls = plan.sides.filter(i => i.kind === 'wall').map(i => {

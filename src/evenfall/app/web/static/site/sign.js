@@ -1,7 +1,7 @@
 // A signature on the screen, as strokes in thousandths of the field.
 import { act, asking, h, s, say, words } from './kit.js'
 
-const WHOLE = 1000, MOST_STROKES = 60, MOST_POINTS = 400, NEAR = 6
+const WHOLE = 1000, MOST_STROKES = 60, MOST_POINTS = 160, NEAR = 8
 
 /** Ask for a name and a signature. Gives `{ by, strokes }` or null. */
 export async function sign(title, says, names = []) {
