@@ -1,4 +1,4 @@
-"""The day as one file for any telephone: it asks for nothing, keeps what is written, gives it back."""
+"""The day as one file for any telephone: it asks for nothing and gives back what is written."""
 
 from __future__ import annotations
 
@@ -40,7 +40,8 @@ _PAGE = """<!doctype html>
 (() => {{
 'use strict'
 {script}
-$day.start(document.querySelector('#root'), JSON.parse(document.querySelector('#bundle').textContent), {box}, {{ sheet: {number} }})
+const bundle = JSON.parse(document.querySelector('#bundle').textContent)
+$day.start(document.querySelector('#root'), bundle, {box}, {{ sheet: {number} }})
 }})()
 </script>
 </body>

@@ -43,7 +43,7 @@ class Returned:
 
 
 def read_returned(content: bytes) -> Returned:
-    """Read a file that a day sheet gave back.
+    r"""Read a file that a day sheet gave back.
 
     Parameters
     ----------
@@ -64,7 +64,7 @@ def read_returned(content: bytes) -> Returned:
     --------
     >>> body = '{"format":1,"job":"EXT-1","entries":[],"photos":{}}'
     >>> head = '{"evenfall_day":1,"checksum":"%s","body":' % sha256(body.encode()).hexdigest()
-    >>> read_returned(f"{head}\\n{body}\\n}}\\n".encode()).reference
+    >>> read_returned(f"{head}\n{body}\n}}\n".encode()).reference
     'EXT-1'
     """
     if len(content) > LARGEST:
@@ -106,8 +106,8 @@ def _photo(sha: str, text: str) -> bytes:
     except (binascii.Error, ValueError, TypeError):
         content = b""
     if not _SHA.fullmatch(sha) or sha256(content).hexdigest() != sha:
-        raise InvalidInput(f"photo {sha[:12]}, which is not what it was", "photos as they were taken",
-                           where="file", do=_AGAIN)  # fmt: skip
+        what = f"photo {sha[:12]}, which is not what it was"
+        raise InvalidInput(what, "photos as they were taken", where="file", do=_AGAIN)
     return content
 
 

@@ -1,4 +1,4 @@
-"""The page's modules put into one plain script, for a file that asks for nothing and opens anywhere.
+"""The page's modules in one plain script, for a file that asks for nothing and opens anywhere.
 
 A page from a file may not import modules; so each becomes a function that gives back what it
 exports. Only the plain forms that our own modules use are known; any other is refused.

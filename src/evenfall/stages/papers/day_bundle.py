@@ -19,22 +19,13 @@ from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.stages.price import vat as tax
 from evenfall.stages.price.extras import deck_allowed
 from evenfall.stages.programme.gang import works
+from evenfall.standards.hold_asks import HOLD_ASKS, Ask
 from evenfall.standards.programme_practice import HOLD_POINTS
 
 FORMAT = 1
 LATER_DAYS = 60
 """How many working days after the last one are told, so that a telephone knows a new last day."""
 CENTIMETRES = 2  # decimals of a place on the plan: nobody points closer with a thumb
-
-
-ASKED: dict[int, dict[str, Any]] = {
-    n: {"asks": [], "photo": True, "batch": False} for n in range(10)
-}
-ASKED[1]["asks"] = [{"what": "moisture", "says": "moisture of the timber", "unit": "%",
-                     "least": None, "most": 20, "needed": True}]
-ASKED[3]["batch"] = ASKED[6]["batch"] = True
-ASKED[4]["asks"] = [{"what": "gap", "says": "widest open gap", "unit": "mm", "least": None, "most": 6, "needed": True},
-                    {"what": "step", "says": "highest step", "unit": "mm", "least": None, "most": 3, "needed": True}]
 
 
 def day_bundle(worked: WorkedRoof) -> dict[str, Any]:
@@ -110,9 +101,13 @@ def _days(worked: WorkedRoof) -> Iterator[dict[str, Any]]:
         yield told | {
             "date": day.on.isoformat(),
             "bays": sorted({b for t in today for b in ((t.bay,) if t.bay else t.bays)}),
-            "holds": [{"hold": h, "bay": b} for h, b in sorted(due, key=lambda d: (d[0], d[1] or 0))],
+            "holds": [{"hold": h, "bay": b} for h, b in sorted(due, key=_order)],
             "night": told["night"] | _night(day),
         }  # fmt: skip
+
+
+def _order(due: tuple[int, int | None]) -> tuple[int, int]:
+    return due[0], due[1] or 0
 
 
 def _kind(id_: str) -> str:
@@ -129,12 +124,22 @@ def _night(day: Day) -> dict[str, Any]:
 
 
 def _hold(worked: WorkedRoof, number: int) -> dict[str, Any]:
-    point = HOLD_POINTS[number]
+    point, asked = HOLD_POINTS[number], HOLD_ASKS[number]
     return {
         "number": number, "when": point.when, "passes": sentence(point.passes),
         "values": list(hold_values(worked, number)), "source": point.source, "basis": point.basis,
-        **ASKED[number],
+        "asks": [_ask(a) for a in asked.asks], "photo": asked.photo, "batches": list(asked.batches),
     }  # fmt: skip
+
+
+def _ask(ask: Ask) -> dict[str, Any]:
+    found: dict[str, Any] = {"what": ask.what, "says": ask.says, "unit": ask.unit,
+                             "needed": ask.needed}  # fmt: skip
+    for name in ("least", "most", "again_above"):
+        limit = getattr(ask, name)
+        if limit is not None:
+            found |= {name: float(limit), "source": limit.source, "basis": limit.basis}
+    return found
 
 
 _PART = re.compile(r" \([A-Z]\w*-[A-Z]\w*\)$")  # the side of which a task is a part

@@ -8,6 +8,7 @@ import { askWho } from './who.js'
 
 const SAID = { passed: 'passed', stopped: 'STOPPED', put_right: 'put right', agreed: 'agreed in writing' }
 const MARKS = { passed: '✓', stopped: '●', put_right: '✓', agreed: '◯' }
+const NEGATIVE = ['degC', 'K'] // what may lie below nought
 const part = bay => bay ? `, bay ${bay}` : ''
 const key = (hold, bay) => `draft:${here.bundle.job.reference}:${hold}:${bay || 0}`
 
@@ -41,26 +42,26 @@ export function hold(hold, bay, go) {
   const missing = () => [
     ...point.asks.filter(a => a.needed && !of(a).length).map(a => a.says),
     ...(point.photo && !draft.photos.length ? ['a photo'] : []),
-    ...(point.batch && !draft.batches.length ? ['a batch number'] : []),
+    ...(point.batches.length && !draft.batches.length ? ['a batch number'] : []),
     ...(draft.looked ? [] : ['the tick that you have looked']),
   ]
 
   async function value(ask) {
     const before = of(ask)
     if (before.length && await choose(spoken(ask.what), [['more', 'Another reading'], ['new', 'Instead of what stands there']]) === 'new') draft.values = draft.values.filter(v => v.what !== ask.what)
-    const read = await number(ask.says, { ...ask, says: ask.how, negative: ask.least == null || ask.least < 0 })
+    const read = await number(ask.says, { ...ask, says: '', negative: NEGATIVE.includes(ask.unit), whole: ask.unit === 'places' })
     if (read != null) draft.values.push({ what: ask.what, value: read })
     again()
   }
 
   async function photo() {
-    const sha = await take({ title: `Photo for hold point ${hold}`, hold, bay })
+    const sha = await take({ title: `Photo for hold point ${hold}`, says: point.photo, hold, bay })
     if (sha && !draft.photos.includes(sha)) draft.photos.push(sha)
     again()
   }
 
   async function batch() {
-    const found = await askBatch()
+    const found = await askBatch(point.batches)
     if (found) draft.batches.push(found)
     again()
   }
@@ -87,7 +88,7 @@ export function hold(hold, bay, go) {
     await seen('stopped')
     for (const ask of point.asks.filter(worst)) {
       for (;;) {
-        const read = await number(`${ask.says}, put right: read again`, { ...ask, negative: ask.least == null || ask.least < 0 })
+        const read = await number(`${ask.says}, put right: read again`, { ...ask, says: '', negative: NEGATIVE.includes(ask.unit), whole: ask.unit === 'places' })
         if (read == null) return again()
         if (!outside(read, ask)) { draft.values = [...draft.values.filter(v => v.what !== ask.what), { what: ask.what, value: read }]; break }
         say('Still outside its limit.')
@@ -139,10 +140,10 @@ export function hold(hold, bay, go) {
       h('p', {}, point.passes),
       point.values.length > 0 && h('details', { open: true }, h('summary', {}, 'On this roof'), list(point.values)),
       h('div', { class: 'rows' },
-        point.asks.map(a => row(a.says, of(a).length ? [of(a).map(v => `${outside(v.value, a) ? '● ' : '✓ '}${plainly(v.value)}`).join(', '), ` ${unit(a.unit)}`] : `○ ${limits(a) || unit(a.unit)}`, () => value(a), need(!a.needed || of(a).length))),
+        point.asks.map(a => row(a.says, of(a).length ? [of(a).map(v => `${outside(v.value, a) ? '● ' : '✓ '}${plainly(v.value)}`).join(', '), ` ${unit(a.unit)}`, a.again_above != null && of(a).some(v => v.value > a.again_above && !outside(v.value, a)) && '; read again next day'] : `○ ${limits(a) || unit(a.unit)}`, () => value(a), need(!a.needed || of(a).length))),
         row('Photo', draft.photos.length ? `✓ ${draft.photos.length}` : point.photo ? '○ wanted' : 'none yet', photo, need(!point.photo || draft.photos.length)),
         draft.photos.length > 0 && thumbs(draft.photos),
-        (point.batch || draft.batches.length > 0) && row('Batch number', draft.batches.map(b => `✓ ${b.product} ${b.batch}`).join(', ') || '○ wanted', batch, need(draft.batches.length)),
+        (point.batches.length || draft.batches.length) > 0 && row('Batch number', draft.batches.map(b => `✓ ${b.product} ${b.batch}`).join(', ') || `○ of ${point.batches.join(' and ')}`, batch, need(draft.batches.length)),
         row('I have looked at all of it', draft.looked ? '✓ yes' : '○ not yet', () => { draft.looked = !draft.looked; again() }, { ...need(draft.looked), 'aria-pressed': String(draft.looked) }),
         row('Looked at by', here.who, async () => { await askWho(); again() }),
         row('Note', draft.note || 'none', async () => { draft.note = await words('Note', { was: draft.note || '' }) || draft.note; again() })),
@@ -154,8 +155,9 @@ export function hold(hold, bay, go) {
 const drafts = new Map() // for a telephone that remembers nothing
 
 /** Ask a product and the number on its label. */
-export async function askBatch() {
-  const product = await choose('Which product?', here.bundle.products.map(p => [p, p]))
+export async function askBatch(wanted = []) {
+  const fits = p => wanted.some(w => p.toLowerCase().includes(w)), all = here.bundle.products
+  const product = await choose('Which product?', [...all.filter(fits), ...all.filter(p => !fits(p))].map(p => [p, p]))
   if (!product) return null
   const used = [...standing('batch'), ...standing('hold').flatMap(e => e.batches || [])].filter(b => b.product === product).map(b => b.batch)
   const batch = await words(`${product}: number on the label`, { quick: [...new Set(used)].slice(0, 4), most: 80 })

@@ -92,7 +92,7 @@ export const plainly = n => `${+n.toFixed(3)}`.replace('-', '−')
 
 export const pounds = pence => `£${(Math.round(pence) / 100).toLocaleString('en-GB', { minimumFractionDigits: 2, maximumFractionDigits: 2 })}`
 
-const UNITS = { m2: 'm²', m3: 'm³', each: 'pieces', person_day: 'person-days', day: 'days', l: 'litres', '%': '%', N: 'N', K: '°C' }
+const UNITS = { m2: 'm²', m3: 'm³', each: 'pieces', person_day: 'person-days', day: 'days', l: 'litres', '%': '%', N: 'N', K: '°C', degC: '°C', min: 'minutes' }
 export const unit = u => UNITS[u] || u
 
 export const clock = at => new Date(at).toLocaleTimeString('en-GB', { hour: '2-digit', minute: '2-digit' })

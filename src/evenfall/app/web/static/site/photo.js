@@ -58,7 +58,7 @@ const packed = (canvas, quality) => new Promise((done, fail) =>
   canvas.toBlob(b => b ? done(b) : fail(new Error('The photo could not be packed. Take it again.')), 'image/jpeg', quality))
 
 /** Take a photo, draw on it, keep it. Gives its SHA-256, or null. */
-export async function take({ title, hold = null, bay = null, about: kind }) {
+export async function take({ title, says: asked, hold = null, bay = null, about: kind }) {
   const made = await asking(title, done => {
     const wrong = h('p', { class: 'wrong', role: 'alert' })
     const busy = h('p', { class: 'busy', role: 'status' })
@@ -77,7 +77,7 @@ export async function take({ title, hold = null, bay = null, about: kind }) {
     }
     const input = (id, text, capture) => h('label', { class: capture ? 'act file' : 'act plain file', for: id }, text,
       h('input', { id, type: 'file', accept: 'image/*', capture, change: pick }))
-    return [h('p', {}, 'Wide first, then with the tape, then the reading, then the label.'), wrong, busy,
+    return [asked && h('p', {}, h('strong', {}, `${asked}.`)), h('p', {}, 'Wide first, then with the tape, then the reading, then the label.'), wrong, busy,
       input('camera', 'Take the photo', 'environment'), input('album', 'One taken before', null)]
   })
   if (!made) return null

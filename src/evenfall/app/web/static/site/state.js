@@ -68,8 +68,11 @@ export function standing(kind) {
   return here.log.filter(e => e.kind === kind && !replaced.has(e.id)).sort(by)
 }
 
-/** The last word on a hold point. */
-export const holdState = (hold, bay) => standing('hold').filter(e => e.hold === hold && (e.bay || 0) === (bay || 0)).pop() || null
+/** The word that counts on a hold point: a stop until it is put right, else the last one. */
+export function holdState(hold, bay) {
+  return standing('hold').filter(e => e.hold === hold && (e.bay || 0) === (bay || 0))
+    .reduce((held, e) => held && held.outcome === 'stopped' && e.outcome === 'passed' ? held : e, null)
+}
 
 /** Dangers that nobody has cleared yet. */
 export function stops() {
