@@ -59,7 +59,7 @@ ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
         c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
-        c.job.survey.inner_corners,
+        c.job.survey.inner_corners, c.job.survey.windows,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (

@@ -28,7 +28,7 @@ from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
 SEPARATION = "butyl-separation-strip"
-MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", *COATS)
+MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", "rooflight-glass", *COATS)
 """Small things that older rates do not have: said where they are wanted, and not priced."""
 TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
 OPEN_EDGES = ("eaves", "verge", "party_line", "step")
@@ -240,6 +240,9 @@ def _rubber(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "corner-patch", _sum("Corners of the roof", "each", [("corners", float(corners))])
     yield "rooflight-corner", _sum("Corners of kerbs", "each", [("kerbs", 4.0 * len(kerbs))])
     ends = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1)
+    if roof.design.rooflight_glass == "renew":
+        lights = float(sum(o.kind == "rooflight" for o in roof.plan.openings))
+        yield "rooflight-glass", _sum("Rooflights glazed anew", "each", [("rooflights", lights)])
     crossings = ends + chosen.t_joints + 4 * len(kerbs)
     yield (
         "t-patch",
