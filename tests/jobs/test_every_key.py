@@ -38,6 +38,14 @@ FILLED: dict[str, tuple[str, str, Any]] = {
     "site.first_side_bearing_deg": ("garage", "site.first_side_bearing_deg", 112.0),
     "survey.sides[].rounded_edge_mm": ("garage", "survey.sides[0].rounded_edge_mm", 310),
     "survey.sides[].sloped_edge_deg": ("garage", "survey.sides[0].sloped_edge_deg", 45),
+    **{
+        f"survey.readings[].{key}": (
+            "garage",
+            "survey.readings[0]",
+            {"name": "front-left", "percent": 15.5, "side": "A-B"} | more,
+        )
+        for key, more in {"side": {}, "along_m": {"along_m": 1.2}, "in_m": {"in_m": 0.8}}.items()
+    },
     "survey.inner_corners[]": ("rear-extension", "survey.inner_corners", ["C"]),
     "design.target_u": ("rear-extension", "design.target_u", 0.15),
     **{

@@ -45,7 +45,7 @@ class Thing:
     """What can be placed on the plan: its list, what it is from the start, what is asked of it."""
 
     name: str
-    table: Literal["windows", "heights", "openings", "levels"]
+    table: Literal["windows", "heights", "openings", "levels", "readings"]
     kind: str
     beside: bool
     asks: tuple[Asked, ...]
@@ -248,4 +248,6 @@ THINGS = (
     Thing("flue", "openings", "flue", False, (_ALONG, _IN, _ROUND)),
     Thing("level", "levels", "", False, (
         _ALONG, _IN, Asked("below_line_mm", "Staff, down from the level line", "mm"))),
+    Thing("damp reading", "readings", "", False, (
+        Asked("percent", "Moisture of the timber", "%"), _ALONG, _IN)),
 )  # fmt: skip

@@ -258,4 +258,8 @@ def _placed(plan: Plan | None, drafted: Drafted) -> tuple[Placed, ...]:
         else:
             spot = at[v.corner or plan.corners[0].name]
         found.append(Placed("levels", v.name, "level", (spot,)))
+    for r in s.readings:
+        if r.side:
+            spot = plan.side(r.side).place(r.along_m or 0.0, r.in_m or 0.0)
+            found.append(Placed("readings", r.name, f"{r.percent:g} % damp", (spot,)))
     return tuple(found)

@@ -265,10 +265,13 @@ class Below(Record):
 
 
 class Reading(Record):
-    """A moisture reading of the timber."""
+    """A moisture reading of the timber, and where it was taken, if that was said."""
 
     name: Name
     percent: Percent
+    side: Between | None = None
+    along_m: MetresFrom0 | None = None
+    in_m: MetresFrom0 | None = None
 
 
 class Survey(Record):

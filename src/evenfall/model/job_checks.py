@@ -196,6 +196,7 @@ def _references(job: Job) -> Iterator[Slip]:
         *((f"survey.windows[{i}].side", w.side) for i, w in enumerate(survey.windows)),
         *((f"survey.gutters[{i}].side", g.side) for i, g in enumerate(survey.gutters)),
         *((f"survey.levels[{i}].side", v.side) for i, v in enumerate(survey.levels) if v.side),
+        *((f"survey.readings[{i}].side", r.side) for i, r in enumerate(survey.readings) if r.side),
         *((f"design.new_gutters[{i}].side", g.side) for i, g in enumerate(job.design.new_gutters)),
         *((f"design.overflows[{i}].side", o.side) for i, o in enumerate(job.design.overflows)),
         *((f"design.thin_zones[{i}].side", z.side) for i, z in enumerate(job.design.thin_zones)),
@@ -347,6 +348,10 @@ def _along(survey: Survey) -> Iterator[Slip]:
         *((f"heights[{i}]", h.side, h.along_m) for i, h in enumerate(survey.heights)),
         *((f"windows[{i}]", w.side, w.along_m) for i, w in enumerate(survey.windows)),
         *((f"levels[{i}]", v.side or "-", v.along_m or 0.0) for i, v in enumerate(survey.levels)),
+        *(
+            (f"readings[{i}]", r.side or "-", r.along_m or 0.0)
+            for i, r in enumerate(survey.readings)
+        ),
     ]
     for path, side, along_m in placed:
         length_m = taped.get(frozenset(side.split("-")))

@@ -17,8 +17,13 @@ from evenfall.app.api.work import worked_of
 from evenfall.app.live.desk import Desk
 from evenfall.app.live.named import slip_of
 from evenfall.app.web import rooms
+from evenfall.app.web.begun import draw_begun
+from evenfall.app.web.draw import WIDE
 from evenfall.app.web.preview import PREVIEWS, pages
 from evenfall.app.web.state import as_data, build
+from evenfall.drafting.complete import complete
+from evenfall.drafting.walked import walked
+from evenfall.drawing import to_svg
 from evenfall.flow import WorkedJob
 
 FRESH = {"cache-control": "no-store"}
@@ -77,6 +82,20 @@ def _told(router: APIRouter, desk: Desk) -> None:
     def state(id: str) -> dict[str, Any]:
         """Give all that the desk shows of the newest revision, worked to its end."""
         return state_of(desk, id, worked_of(desk, id))
+
+    @router.get("/jobs/{id}/outline.svg", response_class=Response)
+    def outline(
+        id: str, width: Annotated[float, Query(gt=0, le=10000)] = WIDE,
+        height: Annotated[float | None, Query(gt=0, le=10000)] = None,
+    ) -> Response:  # fmt: skip
+        """Draw the roof from its tapes alone, at once, before the job is worked."""
+        listed_or_404(desk, id)
+        head = desk.store.head(id)
+        document = desk.store.contents(head).document
+        drafted = complete(document, desk.rates_of(head), desk.on(id))
+        drawing = draw_begun(walked(drafted, document))
+        text = to_svg(drawing, width, "css", height_px=height, prefix="begun")
+        return Response(text, media_type="image/svg+xml", headers=FRESH)
 
     @router.get("/jobs/{id}/slips/{number:path}")
     def slip(id: str, number: str) -> dict[str, Any]:

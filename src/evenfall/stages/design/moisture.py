@@ -211,6 +211,10 @@ def _timber(reading: Reading) -> Finding:
     """Say what a moisture reading means."""
     p = roofing_practice
     subject, value = f"reading:{reading.name}", reading.percent
+    at = reading.name
+    if reading.side:
+        along, into = reading.along_m or 0.0, reading.in_m or 0.0
+        at += f" ({along:.2f} m along {reading.side}, {into:.2f} m in)"
     ladder: tuple[tuple[Cited, str, Level, str], ...] = (
         (p.TIMBER_REPLACE, "timber-rotten", "stop", "replace it, back to sound wood"),
         (p.TIMBER_DRY_OUT, "timber-wet", "stop", "dry it or replace it before it is sealed in"),
@@ -219,12 +223,12 @@ def _timber(reading: Reading) -> Finding:
     for limit, code, level, do in ladder:
         over = value >= limit if limit is p.TIMBER_REPLACE else value > limit
         if over:
-            says = f"{value:g} % moisture at {reading.name}: {do}."
+            says = f"{value:g} % moisture at {at}: {do}."
             return Finding(
                 code, subject, level, says, limit.source, limit.basis, value, limit.value, "%",
                 Remedy(do.capitalize() + "."),
             )  # fmt: skip
-    says = f"{value:g} % moisture at {reading.name}: dry enough to cover."
+    says = f"{value:g} % moisture at {at}: dry enough to cover."
     limit = p.TIMBER_COVER
     return Finding(
         "timber-dry", subject, "fine", says, limit.source, limit.basis, value, limit.value, "%"

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from math import floor
 
 from evenfall.calc.loads.fixings import embedment_mm, least_screw_mm
 from evenfall.calc.loads.screw_lengths import deepest, reaches
-from evenfall.calc.physics.condensation import monthly
+from evenfall.calc.physics.condensation import Verdict, monthly
 from evenfall.calc.physics.corrections import corrected, correction_fasteners, correction_gaps
 from evenfall.calc.physics.monthly_air import Month
 from evenfall.calc.physics.mould import plane_factor
@@ -36,6 +37,7 @@ from evenfall.standards.thermal_limits import ROOF_LIMITS
 from evenfall.working import Known, Working, measured
 
 MM = 1000
+KEPT = 512  # verdicts: some ten thicknesses for each of the last changes
 NATIONS = {
     "england": "England",
     "wales": "Wales",
@@ -128,7 +130,7 @@ def _row(
         thickness_mm=mm,
         boards=build.boards(mm),
         u=u,
-        moisture=monthly(layering.vapour(layers), months).verdict,
+        moisture=_verdict(layering.vapour(layers), months),
         f_rsi=float(plane_factor(u)),
         mass_kg_m2=new,
         added_kg_m2=new - old_covering(found.covering).value,
@@ -138,6 +140,12 @@ def _row(
         glued_m2=held.glued_m2(mm) * build.glued_faces if glued else 0.0,
         heat_kwh=float(heat_lost(u, found.area, found.hdd)),
     )
+
+
+@lru_cache(maxsize=KEPT)
+def _verdict(layers: tuple[tuple[str, float, float], ...], months: tuple[Month, ...]) -> Verdict:
+    """Say what the year does to the water in the layers; most changes of a job leave them alone."""
+    return monthly(layers, months).verdict
 
 
 def total_u(

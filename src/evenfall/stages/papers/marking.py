@@ -78,6 +78,11 @@ def place(worked: WorkedRoof, subject: str) -> Point | None:
         return next((h.at for h in worked.heights.items if h.id == subject), None)
     if kind == "level":
         return next((s.at for s in worked.levels.spots if s.name == name), None)
+    if kind == "reading":
+        read = next((r for r in worked.case.job.survey.readings if r.name == name), None)
+        if read is None or read.side is None:
+            return None
+        return plan.side(read.side).place(read.along_m or 0.0, read.in_m or 0.0)
     corners = {c.name: (c.x_m, c.y_m) for c in plan.corners}
     if kind == "corner":
         return corners.get(name)

@@ -27,7 +27,7 @@ function one(d) {
   const here = tonight() === d.number
   const moved = was(d)
   return h('li', { 'aria-current': here && 'date', 'data-day': d.number },
-    button({ class: 'day', 'data-keep': `day-${d.number}`, 'aria-pressed': String(here), click: () => see(d.number), pointerdown: e => drag(e, d) },
+    button({ class: 'day', 'data-keep': `day-${d.number}`, 'aria-pressed': String(here), click: () => see(d.number), 'aria-keyshortcuts': 'Shift+ArrowLeft Shift+ArrowRight', keydown: e => keys(e, d), pointerdown: e => drag(e, d) },
       h('span', { class: 'top' }, moved && h('span', { class: 'from' }, moved, ' → '), h('b', {}, d.day)),
       h('span', { class: 'dusk', id: `evening-${d.number}` }),
       h('span', { class: 'says' }, d.says),
@@ -86,25 +86,47 @@ function refuse(words) {
   say(words)
 }
 
-/** Drag a day along the row: a width is a day. */
+const HOLD_MS = 350 // a thumb that rests so long lifts the day; a quicker one draws the row along
+const SLIP = 8 // px that a pointer may slip before it drags
+let lifted = null
+
+/** Draw a day along the row: a width is a day. */
 function drag(e, d) {
-  if (e.pointerType === 'touch') return // the row itself is drawn along by the thumb; the words move a day
-  const from = e.clientX
-  const li = e.currentTarget.closest('li')
-  const wide = li.clientWidth
+  const li = e.currentTarget.closest('li'), from = e.clientX
+  const lift = () => { lifted = li; li.classList.add('dragged') }
+  const resting = e.pointerType === 'touch' && setTimeout(lift, HOLD_MS)
   let by = 0
   const move = ev => {
-    by = Math.round((ev.clientX - from) / wide)
-    li.classList.toggle('dragged', Math.abs(ev.clientX - from) > 8)
-    li.style.setProperty('--by', `${ev.clientX - from}px`)
+    const off = ev.clientX - from
+    if (!lifted && Math.abs(off) > SLIP) { if (resting) return end(); lift() }
+    if (!lifted) return
+    by = Math.round(off / li.clientWidth)
+    li.style.setProperty('--by', `${off}px`)
   }
-  const end = () => {
+  const end = ev => {
+    clearTimeout(resting)
     removeEventListener('pointermove', move)
-    removeEventListener('pointerup', end)
+    for (const what of ['pointerup', 'pointercancel']) removeEventListener(what, end)
     li.classList.remove('dragged')
     li.style.removeProperty('--by')
-    if (by) { see(d.number); shift(d, by) }
+    const moved = lifted && by && ev?.type === 'pointerup'
+    lifted = null
+    if (moved) { see(d.number); shift(d, by) }
   }
   addEventListener('pointermove', move)
-  addEventListener('pointerup', end)
+  for (const what of ['pointerup', 'pointercancel']) addEventListener(what, end)
+}
+
+/** A day that is lifted moves, and the row stays. */
+export function ready() {
+  const row = find('#days')
+  for (const what of ['touchmove', 'contextmenu']) row.addEventListener(what, e => { if (lifted) e.preventDefault() }, { passive: false })
+}
+
+/** Arrows go from day to day; with Shift they move the day. */
+function keys(e, d) {
+  const by = { ArrowLeft: -1, ArrowRight: 1 }[e.key]
+  if (!by) return
+  e.preventDefault()
+  if (e.shiftKey) { see(d.number); shift(d, by) } else find(`[data-keep="day-${d.number + by}"]`)?.focus()
 }

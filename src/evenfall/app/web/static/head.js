@@ -1,6 +1,6 @@
 // The head of the sheet: the quiet numbers, the slip behind each, trouble and conflict, undo.
 import { call } from './api.js'
-import { clash, desk, settle, step } from './desk.js'
+import { clash, desk, look, settle, step } from './desk.js'
 import { button, figure, find, formula, h, lights, put, say } from './dom.js'
 
 /** Draw the head again. */
@@ -132,7 +132,8 @@ async function go(what) {
     await step(what)
     say(what === 'undo' ? 'The last change is taken back.' : 'The change stands again.')
   } catch (e) {
-    find('#undo-says').textContent = e.status === 400 ? `There is nothing to ${what}.` : e.message
+    find('#undo-says').textContent = e.status === 400 ? `There is nothing to ${what}.` : e.status === 409 ? `Another page has changed this job since. Look, then press ${what} again.` : e.message
+    if (e.status === 409) look()
     setTimeout(() => { find('#undo-says').textContent = '' }, 4000)
   }
 }

@@ -50,6 +50,14 @@ export class Plan {
 
   at(p) { return this.to(p) }
 
+  // A point along a side and square in from it, in metres; nothing where there is no such side.
+  spot(roof, side, along, into) {
+    const i = roof.sides.findIndex((s) => s.side === side)
+    if (i < 0) return null
+    const a = roof.corners[i].at, u = unit(sub(roof.corners[(i + 1) % roof.corners.length].at, a))
+    return add(add(a, u, along), [-u[1], u[0]], into)
+  }
+
   side(s, a, b, now) {
     const u = unit(sub(b, a)), out = [-u[1], u[0]] // the roof lies to the left of a side; y runs down
     const here = now.between === s.side
@@ -135,7 +143,7 @@ export class Plan {
       g.append(h('path', { d: `M${middle[0] - 5} ${middle[1]}h10M${middle[0]} ${middle[1] - 5}v10`, class: 'thin' }))
       middle = add(middle, [0, 17])
     }
-    const shown = p.table === 'levels' ? null : this.text(p.name, middle, 't-pen', 0)
+    const shown = p.table === 'levels' ? null : this.text(p.table === 'readings' ? p.kind : p.name, middle, 't-pen', 0)
     if (shown) g.append(shown)
     return g
   }

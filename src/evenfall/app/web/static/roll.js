@@ -1,5 +1,5 @@
 // The roll: tracing paper pulled along the words of the job; where its core stands is what you see.
-import { drawing } from './api.js'
+import { call, drawing } from './api.js'
 import { desk } from './desk.js'
 import { find, h, put, say } from './dom.js'
 
@@ -13,6 +13,13 @@ let pick = () => {}
 const roll = () => find('#roll')
 const names = () => desk.state.leaves.map(l => l.name)
 const at = () => names().indexOf(leaf)
+
+/** Before the job is worked, draw what its tapes say. */
+export async function outline() {
+  const [wide, high] = room()
+  const svg = await call(`${desk.at}/outline.svg?width=${wide}${high ? `&height=${high}` : ''}`)
+  if (!desk.state) find('#paper').innerHTML = svg
+}
 
 /** Draw the words of the roll and the sheet under it. */
 export function plan() {

@@ -1,6 +1,6 @@
 // The open job: one sheet, drawn again wherever the job has moved.
 import { desk, look, open, stop, watch } from './desk.js'
-import { evenings } from './evenings.js'
+import * as row from './evenings.js'
 import { find } from './dom.js'
 import * as head from './head.js'
 import { marks, show } from './marks.js'
@@ -9,6 +9,7 @@ import * as stick from './stick.js'
 import { history, under } from './under.js'
 
 head.ready()
+row.ready()
 stick.ready(side => roll.chosen(side))
 roll.ready((kind, name) => {
   if (kind === 'finding') show(name)
@@ -34,11 +35,12 @@ watch(() => {
   roll.plan()
   stick.stick()
   marks()
-  evenings()
+  row.evenings()
   under()
   history()
   document.body.classList.add('ready')
 })
 
 const known = find('#known')
+if (!known) roll.outline().catch(() => {}) // the work says what is wrong
 open(known ? JSON.parse(known.textContent) : null)

@@ -38,6 +38,26 @@ const to = (between) => between.replace('-', ' to ')
 async function load() {
   job = await ask(`/api/jobs/${id}/draft`)
   find('#name').textContent = job.name
+  hang()
+}
+
+// A photo that was placed says where in words: "A-B, 1.20 m along, 0.80 m in".
+let photos = []
+const PLACED = /^(\w+-\w+), ([\d.]+) m along, ([\d.]+) m in$/
+const spot = (side, along, into) => `${side}, ${along.toFixed(2)} m along, ${into.toFixed(2)} m in`
+
+// Hang the photos that were placed where they belong.
+function hang() {
+  photos.forEach(({ about }, i) => {
+    const [, side, along, into] = PLACED.exec(about) ?? []
+    const at = side && plan.spot(job.roof, side, Number(along), Number(into))
+    if (at) job.roof.placed.push({ table: 'photos', name: `photo-${i + 1}`, kind: 'photo', ring: [at] })
+  })
+}
+
+async function look() {
+  photos = (await ask(`/api/jobs/${id}/photos`)).photos
+  await load()
 }
 
 async function save(changes, why) {
@@ -81,7 +101,7 @@ function next() {
 const skipped = new Set()
 
 function go(question) {
-  at = { ...at, ...question, again: undefined, ...Object.fromEntries(['shape', 'between', 'done', 'one', 'thing', 'queue', 'put'].filter((k) => !(k in question)).map((k) => [k, undefined])) }
+  at = { ...at, ...question, again: undefined, ...Object.fromEntries(['shape', 'between', 'done', 'one', 'thing', 'queue', 'put', 'photo'].filter((k) => !(k in question)).map((k) => [k, undefined])) }
   typed = ''
   wrong = null
   show()
@@ -89,6 +109,7 @@ function go(question) {
 
 function chosen(what) {
   if (at.put) return place(at.put, what)
+  if (what.table === 'photos') return go({ tab: 'on it', photo: photos[what.name.split('-')[1] - 1] })
   if (what.corner) return turnIn(what.corner)
   if (what.side) return go({ tab: 'walk', between: what.side })
   const thing = THINGS.find((t) => t.table === what.table && (what.table !== 'openings' && what.table !== 'heights' || t.kind === value(`survey.${what.table}[${what.name}].kind`))) ?? THINGS.find((t) => t.table === what.table)
@@ -106,10 +127,12 @@ async function turnIn(corner) {
 // ---- placing things --------------------------------------------------------------------------
 
 async function place(thing, where) {
+  if (thing.file) return keep(thing.file, where)
   const listed = value(`survey.${thing.table}`) ?? []
   let n = 1
-  while (listed.some((e) => e.name === `${thing.name}-${n}`)) n += 1
-  const entry = { name: `${thing.name}-${n}`, side: where.side, ...(thing.kind ? { kind: thing.kind } : {}) }
+  const name = thing.name.replaceAll(' ', '-')
+  while (listed.some((e) => e.name === `${name}-${n}`)) n += 1
+  const entry = { name: `${name}-${n}`, side: where.side, ...(thing.kind ? { kind: thing.kind } : {}) }
   const path = `survey.${thing.table}[${entry.name}]`
   if (!await save([{ path: `survey.${thing.table}[+]`, value: entry }], `${entry.name} placed`)) return show()
   const guess = where.along === undefined ? {} : { along_m: where.along.toFixed(2), in_m: (where.in ?? 0).toFixed(2) }
@@ -147,7 +170,6 @@ const same = (a, b) => a === b || a.split('-').reverse().join('-') === b
 async function answer(given) {
   const { one, queue = [], back } = at
   if (one.corners) return given >= 3 && given <= 30 ? shape({ name: `${given} corners`, corners: given, inner: [] }) : (wrong = { says: 'From 3 to 30 corners.' }, show())
-  if (one.reading) given = { name: one.reading, percent: given }
   if (!await save([{ path: one.path, value: given }], one.ask)) return show()
   proceed(queue, back)
 }
@@ -194,12 +216,12 @@ const asking = () => at.shape || at.between || at.one
 const metres = () => { const found = read(typed, 'm'); return found.value }
 
 function hand() {
-  if (at.put) return [h('p', { class: 'say' }, `Touch the roof where the ${at.put.name} ${at.put.beside ? 'stands' : 'is'}, or choose its side:`), picks(sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]), null, (side) => place(at.put, { side }))]
+  if (at.put) return [h('p', { class: 'say' }, `Touch the roof where the ${at.put.name} ${at.put.beside ? 'stands' : 'is'}, or choose its side:`), picks(sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]), null, (side) => place(at.put, { side })), h('p', { class: 'extra' }, at.put.file && button({ click: () => keep(at.put.file, {}) }, 'keep it without a place'), button({ click: () => go({ tab: 'on it' }) }, 'back')), why()]
   if (at.shape) return [h('p', { class: 'say' }, 'Stand with the house wall at your back. Which of these is the roof before you? The house is at the foot of each.'), shapes()]
   if (at.between) return [sides().some((s) => s.side === at.between) ? kinds() : null, called(`${to(at.between)}`, reason()), pad()]
   if (at.one) return one()
   if (at.done) return [h('p', { class: 'say' }, `Every side is taped and the corners are held${notes().length ? ', but a tape does not fit: see what is marked' : ''}. Now what stands on it and beside it; then the sheet.`), h('p', {}, button({ class: 'go wide', click: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), h('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
-  return []
+  return [why()]
 }
 
 function reason() {
@@ -340,34 +362,35 @@ function sideList() {
 }
 
 function onIt() {
-  const things = ['windows', 'heights', 'openings', 'levels'].flatMap((table) => (value(`survey.${table}`) ?? []).map((e) => ({ e, table })))
+  const things = ['windows', 'heights', 'openings', 'levels', 'readings'].flatMap((table) => (value(`survey.${table}`) ?? []).map((e) => ({ e, table })))
   const bare = !things.length && h('p', { class: 'say' }, 'Nothing on it yet. Stand at the window, tape from the felt up to the sash: that one number decides the board.')
   if (at.thing) {
     const t = at.thing
     return [h('h2', {}, t.title), known(t.asks.map((a) => ({ ...a, title: t.title, path: `${t.path}.${a.path}` }))),
       h('p', { class: 'extra' }, button({ click: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), button({ click: () => go({ tab: 'on it' }) }, 'back'))]
   }
+  if (at.photo) return [h('h2', {}, 'A photo'), h('p', {}, at.photo.about || 'not placed'), h('img', { class: 'shot', src: `/api/photos/${at.photo.hash}`, alt: `Photo, ${at.photo.about || 'not placed'}`, width: at.photo.wide, height: at.photo.high }), h('p', { class: 'extra' }, button({ click: () => go({ tab: 'on it' }) }, 'back'))]
   return [h('h2', {}, 'On it and beside it'), bare || null,
-    h('ul', { class: 'known' }, things.map(({ e, table }) => h('li', {}, button({ click: () => chosen({ table, name: e.name }) }, h('span', {}, e.name), h('span', { class: 'num' }, e.side ? to(e.side) : e.corner ? `corner ${e.corner}` : ''))))),
+    h('ul', { class: 'known' }, things.map(({ e, table }) => h('li', {}, button({ click: () => chosen({ table, name: e.name }) }, h('span', {}, e.name), h('span', { class: 'num' }, e.side ? to(e.side) : e.corner ? `corner ${e.corner}` : '')))),
+      photos.map((p, i) => h('li', {}, button({ click: () => go({ tab: 'on it', photo: p }) }, h('span', {}, `photo-${i + 1}`), h('span', { class: 'num' }, PLACED.test(p.about) ? to(p.about.split(',')[0]) : ''))))),
     h('p', { class: 'away', id: 'put-head' }, 'Put on the roof'), h('div', { class: 'picks put', role: 'group', 'aria-labelledby': 'put-head' }, THINGS.map((t) => button({ click: () => go({ tab: 'on it', put: t }) }, `a ${t.name}`)),
-      button({ click: reading }, 'a damp reading'), photo())]
+      photo())]
 }
 
-async function reading() {
-  const n = (value('survey.readings') ?? []).length + 1
-  const name = `reading-${n}`
-  go({ tab: 'on it', one: { ask: `Reading ${n}, of the timber`, unit: '%', pick: [], reading: name, path: 'survey.readings[+]' } })
-}
+// A photo is taken first, and then placed by a touch, or kept without a place.
+const photo = () => h('label', { class: 'pick' }, h('input', { type: 'file', accept: 'image/*', capture: 'environment', class: 'away', change: (e) => go({ tab: 'on it', put: { name: 'photo', file: e.target.files[0] } }) }), h('span', {}, 'a photo'))
 
-function photo() {
-  const file = h('input', { type: 'file', accept: 'image/*', capture: 'environment', class: 'away', change: async () => {
-    const body = new FormData()
-    body.append('photo', file.files[0])
-    body.append('about', at.between ?? '')
-    try { await ask(`/api/jobs/${id}/photos`, body); said.textContent = 'photo kept' } catch (e) { said.textContent = e.message }
-  } })
-  const said = h('span', {}, 'a photo')
-  return h('label', { class: 'pick' }, file, said)
+async function keep(file, { side, along, in: into = 0 }) {
+  const body = new FormData()
+  body.append('photo', file)
+  const middle = (sides().find((s) => s.side === side)?.length_m ?? 0) / 2
+  body.append('about', side ? spot(side, along ?? middle, into) : '')
+  go({ tab: 'on it' })
+  try {
+    await ask(`/api/jobs/${id}/photos`, body)
+    await look()
+  } catch (e) { wrong = { says: e.message } }
+  show()
 }
 
 // Which of the guesses would change the roof, the price or the days: worked out one by one.
@@ -427,6 +450,6 @@ find('#undo').addEventListener('click', async () => {
 
 new ResizeObserver(() => job && plan.draw(job.roof, at.between ? { between: at.between, metres: metres() } : {}, Boolean(at.put))).observe(find('#plan'))
 lights()
-await load()
+await look()
 go(next())
 figures()
