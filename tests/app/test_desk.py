@@ -351,6 +351,18 @@ def test_slips_rooms_and_rates_are_given_and_refused(client: TestClient, garage:
     assert client.get("/api/jobs/nothing/desk").status_code == 404
 
 
+def test_the_outline_is_drawn_from_the_tapes_before_any_work(client: TestClient) -> None:
+    tape = {"between": "A-B", "length_m": 6.374}
+    body = {"name": "begun", "document": {"survey": {"tapes": [tape]}}}
+    job = client.post("/api/jobs", json=body).json()["id"]
+    drawn = client.get(f"/api/jobs/{job}/outline.svg", params={"width": 320}).text
+    assert drawn.startswith("<svg")
+    assert "6.374" in drawn
+    assert "about" in drawn  # the sides that nobody taped yet
+    assert " style=" not in drawn
+    assert client.get("/api/jobs/nothing/outline.svg").status_code == 404
+
+
 def test_a_paper_is_given_page_by_page(client: TestClient, garage: str) -> None:
     at = f"/api/jobs/{garage}/preview/quotation.pdf"
     pages = client.get(at).json()["pages"]

@@ -227,6 +227,69 @@ def test_a_day_is_moved_by_hand_and_the_programme_is_worked_again(
         expect(page.locator('[data-day="2"] .from')).to_contain_text(before[1])
 
 
+def test_a_thumb_that_rests_on_a_day_lifts_it_and_keys_move_it_too(
+    browser: Browser, here: Served
+) -> None:
+    with opened(browser, here.fresh(), 390, 844, has_touch=True) as page:
+        days = page.locator("#days .top b")
+        before = days.all_inner_texts()
+        day = page.locator('[data-day="2"]')
+        day.scroll_into_view_if_needed()
+        box = day.locator(".dusk").bounding_box()
+        assert box is not None
+        thumb = page.context.new_cdp_session(page)
+        x, y = box["x"] + 40, box["y"] + 40
+
+        def touch(kind: str, *points: float) -> None:
+            at = [{"x": px, "y": y} for px in points]
+            thumb.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": at})
+
+        touch("touchStart", x)
+        expect(day).to_have_class(re.compile("dragged"))
+        for share in (0.3, 0.7, 1.0):
+            touch("touchMove", x + 172 * share)
+        touch("touchEnd")
+        expect(days.nth(1)).not_to_have_text(before[1], timeout=READY)
+        moved = days.nth(1).inner_text()
+        expect(page.locator("body")).not_to_have_class(re.compile("stale"), timeout=READY)
+        page.locator('[data-keep="day-2"]').focus()
+        page.keyboard.press("ArrowRight")
+        expect(page.locator('[data-keep="day-3"]')).to_be_focused()
+        page.keyboard.press("ArrowLeft")
+        page.keyboard.press("Shift+ArrowLeft")
+        expect(days.nth(1)).to_have_text(before[1], timeout=READY)
+        assert moved != before[1]
+
+
+def test_a_price_of_a_material_is_the_jobs_own_once_it_is_typed(
+    browser: Browser, here: Served
+) -> None:
+    with opened(browser, here.fresh()) as page:
+        for fold in ("rates", "rates-boards"):
+            page.locator(f"#fold-{fold} > summary").click()
+        field = page.locator('#fold-rates-boards [id^="f-rates-boards"]').first
+        field.fill("99.50")
+        field.press("Enter")
+        expect(page.locator("body")).not_to_have_class(re.compile("stale"), timeout=READY)
+        expect(page.locator("#fold-rates-boards")).to_have_attribute("open", "")
+        assert data(page)["rates"]["boards"][0]["sizes"][0]["price_pence"] == 9950
+
+
+def test_an_undo_of_a_page_that_is_behind_looks_first_and_loses_nothing(
+    browser: Browser, here: Served
+) -> None:
+    url = here.fresh()
+    with opened(browser, url, quiet=False) as one, opened(browser, url, quiet=False) as other:
+        for page, hours in ((one, "7"), (other, None)):
+            if hours:
+                page.locator("#f-crew-hours_a_day").fill(hours)
+                page.locator("#f-crew-hours_a_day").press("Enter")
+                expect(page.locator("#figures .from").first).to_be_visible(timeout=READY)
+        other.locator("#undo").evaluate("e => { e.disabled = false; e.click() }")
+        expect(other.locator("#f-crew-hours_a_day")).to_have_value("7", timeout=READY)
+        assert data(other)["document"]["crew"]["hours_a_day"] == 7
+
+
 # --- keys alone, roll, plan ----------------------------------------------------------------------
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import re
 import socket
 import threading
@@ -31,6 +32,10 @@ SWITCHES = [
     "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ]  # fmt: skip
+ONE_PIXEL = (
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwAD"
+    "hgGAWjR9awAAAABJRU5ErkJggg=="
+)
 RING = {
     "A-B": "6.374", "B-C": "3.047", "C-D": "2.774", "D-E": "2.525", "E-F": "3.636", "F-A": "5.604",
     "A-C": "7.091", "B-D": "4.115", "A-D": "4.746", "A-E": "6.653", "D-F": "4.452", "B-F": "8.506",
@@ -362,6 +367,54 @@ def test_windows_and_rooflights_are_placed_by_a_touch_on_the_plan(
         expect(page.locator('[data-name="window-1"]')).to_be_attached()
         expect(page.locator('[data-name="rooflight-1"]')).to_be_attached()
         assert collisions(page) == []
+
+
+def test_a_damp_reading_and_a_photo_are_placed_by_a_touch(
+    browser: Browser, url: str, desk: Desk
+) -> None:
+    with opened(browser, url, PHONE) as page:
+        hand = begun(page, "square")
+        hand.call("6.2")
+        hand.tab("on it")
+        page.get_by_role("button", name="a damp reading").click()
+        box = page.locator("#plan").bounding_box()
+        assert box is not None
+        middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+        hand.saved(lambda: page.mouse.click(*middle))
+        hand.call("19.5")
+        page.get_by_role("button", name="leave the rest").click()
+        mark = page.locator('[data-name="damp-reading-1"]')
+        expect(mark).to_have_attribute("aria-label", re.compile("19.5 % damp"))
+        kept = desk.store.contents(desk.store.head(page.url.split("/")[-2])).document
+        assert kept["survey"]["readings"][0]["percent"] == 19.5
+        assert kept["survey"]["readings"][0]["side"]
+        picture = base64.b64decode(ONE_PIXEL)
+        photo = {"name": "felt.png", "mimeType": "image/png", "buffer": picture}
+        page.locator('input[type="file"]').set_input_files(photo)  # type: ignore[arg-type]
+        expect(page.locator("#hand")).to_contain_text("Touch the roof where the photo is")
+        page.locator("#hand .picks button").first.click()
+        expect(page.locator('[data-name="photo-1"]')).to_be_attached()
+        page.locator("#list .known button", has_text="photo-1").click()
+        expect(page.get_by_role("img", name=re.compile("Photo, A-B, "))).to_be_visible()
+        assert page.evaluate(TOO_WIDE) == []
+
+
+def test_another_shape_has_its_corners_counted_and_those_that_turn_in_touched(
+    browser: Browser, url: str
+) -> None:
+    with opened(browser, url, PHONE) as page:
+        page.get_by_role("button", name="a new roof").click()
+        page.get_by_role("button", name="another shape").click()
+        hand = Hand(page)
+        hand.call("6", pressed=True)
+        expect(page.locator(".corner")).to_have_count(6)
+        corner = page.locator('[data-corner="D"]')
+        box = corner.locator(".knot").bounding_box()
+        assert box is not None
+        hand.saved(lambda: page.mouse.click(box["x"] - 8, box["y"] - 8))  # near it will do
+        turned = page.evaluate("fetch(location.pathname.replace('/job/', '/api/jobs/').replace("
+                               "'/walk', '')).then(a => a.json())")  # fmt: skip
+        assert turned["document"]["survey"]["inner_corners"] == ["D"]
 
 
 # --- defaults ------------------------------------------------------------------------------------

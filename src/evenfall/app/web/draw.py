@@ -59,7 +59,7 @@ def draw(worked: WorkedJob, name: str, width: float = WIDE, height: float | None
         return _leaf(drawings[0], wide, height, prefix)
     if stem == "section":
         drawings = tuple(_unlettered(d) for d in drawings)
-    return "".join(_svg(d, wide, height, f"{prefix}-{n}") for n, d in enumerate(drawings))
+    return "".join(inked(d, wide, height, f"{prefix}-{n}") for n, d in enumerate(drawings))
 
 
 def _drawings(worked: WorkedJob, stem: str, of: str, leaf: bool) -> tuple[Drawing, ...]:
@@ -100,7 +100,7 @@ def _leaf(drawing: Drawing, width: float, height: float | None, prefix: str) -> 
     if width < NARROW:
         layers = tuple(_light(layer) for layer in drawing.layers if layer.name not in WIDE_ONLY)
         drawing = replace(drawing, layers=layers)
-    return _svg(eased(drawing, size_in(drawing, width, height)), width, height, prefix)
+    return inked(eased(drawing, size_in(drawing, width, height)), width, height, prefix)
 
 
 def _light(layer: Layer) -> Layer:
@@ -126,6 +126,21 @@ def _notes(group: Group) -> bool:
     return all(isinstance(mark, Mark) and mark.kind == "note" for mark in group.items)
 
 
-def _svg(drawing: Drawing, width: float, height: float | None, prefix: str) -> str:
-    """Write a drawing in the inks of the page; its figures are told by the style sheet."""
+def inked(drawing: Drawing, width: float, height: float | None, prefix: str) -> str:
+    """Write a drawing in the inks of the page; its figures are told by the style sheet.
+
+    Parameters
+    ----------
+    drawing : Drawing
+        Any drawing [mm].
+    width, height : float
+        Room on the page [px].
+    prefix : str
+        Begins its ids, so that two drawings of a page keep apart [-].
+
+    Returns
+    -------
+    str
+        SVG [-].
+    """
     return to_svg(drawing, width, "css", height_px=height, prefix=prefix).replace(_STYLE, "", 1)

@@ -18,12 +18,11 @@ from evenfall.app.live.desk import Desk
 from evenfall.app.live.named import slip_of
 from evenfall.app.web import rooms
 from evenfall.app.web.begun import draw_begun
-from evenfall.app.web.draw import WIDE
+from evenfall.app.web.draw import WIDE, inked
 from evenfall.app.web.preview import PREVIEWS, pages
 from evenfall.app.web.state import as_data, build
 from evenfall.drafting.complete import complete
 from evenfall.drafting.walked import walked
-from evenfall.drawing import to_svg
 from evenfall.flow import WorkedJob
 
 FRESH = {"cache-control": "no-store"}
@@ -94,7 +93,7 @@ def _told(router: APIRouter, desk: Desk) -> None:
         document = desk.store.contents(head).document
         drafted = complete(document, desk.rates_of(head), desk.on(id))
         drawing = draw_begun(walked(drafted, document))
-        text = to_svg(drawing, width, "css", height_px=height, prefix="begun")
+        text = inked(drawing, width, height, "begun")
         return Response(text, media_type="image/svg+xml", headers=FRESH)
 
     @router.get("/jobs/{id}/slips/{number:path}")

@@ -88,9 +88,7 @@ export function fold(summary, ...inside) {
   return h('details', { class: 'fold' }, h('summary', {}, summary), ...inside)
 }
 
-export const money = pence => `${pence < -0.5 ? '−' : ''}£${Math.abs(Math.round(pence) / 100).toLocaleString('en-GB', { minimumFractionDigits: 2, maximumFractionDigits: 2 })}`
 export const whole = mm => `${Math.round(mm)}`.replace('-', '−')
-export const still = () => matchMedia('(prefers-reduced-motion: reduce)').matches
 
 const YEAR_S = 365 * 24 * 3600
 

@@ -161,6 +161,7 @@ export class Plan {
     return h('g', { class: 'corner', 'data-corner': turning ? c.name : undefined, tabindex: turning ? 0 : undefined, role: turning ? 'button' : undefined,
       'aria-label': turning ? `Corner ${c.name}: press where the roof turns the other way` : undefined,
       keydown: (key) => { if (turning && (key.key === 'Enter' || key.key === ' ')) { key.preventDefault(); key.stopPropagation(); this.chosen({ corner: c.name }) } } },
+      turning && h('circle', { cx: p[0], cy: p[1], r: 1, class: 'touch' }),
       h('circle', { cx: p[0], cy: p[1], r: 5.5, class: `knot ${c.held ? '' : 'loose'}` }),
       h('text', { x: q[0], y: q[1] + 7, class: `m halo t-b letter ${c.held ? '' : 't-pen'}` }, c.name))
   }

@@ -42,10 +42,13 @@ function price() {
       state.owner.workings.map(w => paper(w)))))
 }
 
+const unfolded = new Set()
+
 /** A folded part stays open when it is drawn again. */
 function keep(name, details) {
   details.id = `fold-${name}`
-  details.open = Boolean(find(`#fold-${name}`)?.open)
+  details.open = unfolded.has(name)
+  details.addEventListener('toggle', () => { if (details.open) unfolded.add(name); else unfolded.delete(name) })
   return details
 }
 
@@ -74,10 +77,13 @@ function rates() {
       put(inside,
         h('p', { class: 'small' }, desk.state.own_rates ? r.rates.name : `${r.rates.name}: invented. The first number that you change gives this job rates of its own.`),
         h('div', { class: 'fields' },
-          field({ path: 'rates.terms.labour_pence_hour', label: 'labour', unit: '£ an hour', value: r.terms.labour_pence_hour, show: v => (v / 100).toFixed(2), keep: v => Math.round(v * 100), least: 0 }),
+          pounds('rates.terms.labour_pence_hour', 'labour', '£ an hour', r.terms.labour_pence_hour),
           field({ path: 'rates.terms.overhead_percent', label: 'overhead', unit: '%', value: r.terms.overhead_percent, least: 0, most: 100 }),
           field({ path: 'rates.terms.margin_percent', label: 'margin', unit: '%', value: r.terms.margin_percent, least: 0, most: 100 }),
           field({ path: 'rates.terms.heat_price_pence_kwh', label: 'heat', unit: 'pence a kWh', value: r.terms.heat_price_pence_kwh, least: 0.1, most: 200 })),
+        h('h3', {}, 'Materials and hire: what the firm pays, without VAT'),
+        PRICED.map(([list, title]) => keep(`rates-${list}`, fold(title, h('div', { class: 'fields' }, r[list].flatMap(e => prices(e).map(([at, label, unit, value]) => pounds(`rates.${list}[${e.name}].${at}`, label, unit, value))))))),
+        h('div', { class: 'fields' }, pounds('rates.screw.price_pence_pack', 'screws and tubes', `£ a pack of ${r.screw.pack}`, r.screw.price_pence_pack)),
         h('h3', {}, 'Outputs: hours of one person'),
         h('div', { class: 'fields' }, r.outputs.map(o => field({ path: `rates.outputs[${o.task}].typical`, label: o.task.replaceAll('-', ' '), unit: `h for one ${o.unit === 'each' ? 'piece' : o.unit.replaceAll('_', ' ').replace('m2', 'm²')}`, value: o.typical, least: o.low, most: o.high }))))
     } catch (e) { put(inside, h('p', { class: 'empty' }, e.message)) }
@@ -86,6 +92,21 @@ function rates() {
   queueMicrotask(fetched)
   return details
 }
+
+const PRICED = [['boards', 'Boards'], ['sheets', 'Sheets'], ['vcls', 'VCL'], ['items', 'What comes in packs'], ['lengths', 'What comes in lengths'], ['charges', 'Hire, access and waste']]
+
+/** Every price of an entry of the rates: where it stands, what it is, for how much of it, pence. */
+function prices(e) {
+  const [says] = (e.says ?? e.name).split(/[,;]/)
+  if (e.sizes) return e.sizes.map((z, i) => [`sizes[${i}].price_pence`, `${e.name.replaceAll('-', ' ')}, ${z.thickness_mm} mm`, '£ a board', z.price_pence])
+  if (e.packs) return e.packs.map((z, i) => [`packs[${i}].price_pence`, e.says, e.unit !== 'each' ? `£ for ${z.size} ${e.unit.replace('m2', 'm²')}` : z.size === 1 ? '£ each' : `£ for ${z.size}`, z.price_pence])
+  if ('price_pence_m2' in e) return [['price_pence_m2', says, '£ a m²', e.price_pence_m2]]
+  if ('price_pence_m' in e) return [['price_pence_m', e.says, '£ a metre', e.price_pence_m]]
+  return [['price_pence', e.says, e.width_mm ? '£ a roll' : `£ a ${{ m2: 'm²', m3: 'm³', each: 'piece' }[e.unit] ?? e.unit}`, e.price_pence]]
+}
+
+/** An entry in pounds; the rates keep pence. */
+const pounds = (path, label, unit, value) => field({ path, label, unit, value, show: v => (v / 100).toFixed(2), keep: v => Math.round(v * 100), least: 0 })
 
 /** A note under a line of the order; a long list of cuts is folded. */
 function note(words) {
