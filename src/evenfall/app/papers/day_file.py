@@ -75,7 +75,7 @@ def _page(bundle: dict[str, Any], day: dict[str, Any]) -> str:
     return _PAGE.format(
         policy=_POLICY, title=escape(f"{job['reference']}, day {day['number']}: {day['on']}"),
         style=_style(), plain=_plain(job, day, bundle), bundle=told.replace("<", "\\u003c"),
-        script=inlined("day", "memory"), box="$memory.inMemory()", number=day["number"],
+        script=inlined("day", "outbox"), box="$outbox.outbox()", number=day["number"],
     )  # fmt: skip
 
 
