@@ -8,7 +8,6 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import pytest
 from PIL import Image
@@ -238,7 +237,7 @@ def test_a_day_without_a_network_is_kept_and_comes_back_as_one_file(
         press(page, "2")
         call(page, "3.5")
         heading(page, "strip|deck|bay|VCL")
-        expect(page.locator("#foot .count")).to_have_text("8")
+        expect(page.locator("#foot .count")).to_have_text("9")
         returned = handed_over(page, tmp_path)
     check_entries(returned)
     check_slip(slip, returned, worked)
@@ -273,8 +272,9 @@ def check_entries(returned: Returned) -> None:
 def check_slip(shown: str, returned: Returned, worked: WorkedJob) -> None:
     """The slip on the telephone is the one that the price makes."""
     found = next(e for e in returned.entries if e["kind"] == "found")
-    extra = Extra(name="a", rate=found["rate"], found=found["quantity"], where="here",
-                  found_on=date(2026, 12, 8), signed=Signature(by="A", on=date(2026, 12, 8)))  # fmt: skip
+    on = date(2026, 12, 8)
+    extra = Extra(name="a", rate=found["rate"], found=found["quantity"], where="here", found_on=on,
+                  signed=Signature(by="A", on=on))  # fmt: skip
     job, rates = worked.case.job, worked.case.rates
     site = extras.Site(job.crew, job.calendar, worked.programme.finish_on,
                        job.survey.deck.renew_percent)  # fmt: skip

@@ -50,7 +50,7 @@ def most_at(path: str) -> int:
     int
         Bytes [-].
     """
-    if scope["path"].endswith(RETURNED):
+    if path.endswith(RETURNED):
         return LARGEST_RETURNED
     return LARGEST_UPLOAD if path.endswith(UPLOADS) else LARGEST_BODY
 

@@ -1,4 +1,4 @@
-"""The file that a day sheet gave back, brought into a job of the desk as if its phone had sent it."""
+"""The file that a day sheet gave back, brought into a job of the desk as if a phone had sent it."""
 
 from __future__ import annotations
 
