@@ -61,6 +61,20 @@ FILLED: dict[str, tuple[str, str, Any]] = {
         for key in ("on", "work[]")
     },
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),
+    "record.agreed[].reference": (
+        "courtyard",
+        "record.agreed",
+        [
+            {
+                "finding": "joists-deck-off",
+                "subject": "joists",
+                "by": "an engineer",
+                "on": "2026-10-30",
+                "value": 0.97,
+                "reference": "E 7",
+            }
+        ],
+    ),
     "survey.windows[].agreed_upstand_mm": (
         "rear-extension",
         "survey.windows[scullery-window].agreed_upstand_mm",

@@ -91,7 +91,7 @@ def test_weak_joists_under_a_drift_go_to_the_engineer_and_say_how_they_stood():
     assert "structural engineer" in told.says
 
 
-def test_a_blocked_way_out_that_breaks_the_joists_is_agreed_first():
+def test_a_blocked_way_out_that_breaks_the_joists_stops():
     job = plans.job(survey__joists__depth_mm=97, survey__joists__span_m=4.1,
                     survey__joists__spacing_mm=600)  # fmt: skip
     soft = plans.around()
@@ -100,7 +100,7 @@ def test_a_blocked_way_out_that_breaks_the_joists_is_agreed_first():
     found = joists.work(s.joists, s.deck, s.covering, s.below, job.site, plans.build(job), 120,
                         "keep", (), soft._replace(night=deep))  # fmt: skip
     told = plans.one(found.findings, "night-bath-heavy")
-    assert told.level == "agree"
+    assert told.level == "stop"
     assert "two ways out" in told.remedy.says.lower()
 
 

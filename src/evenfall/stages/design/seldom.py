@@ -12,15 +12,21 @@ from evenfall.model.designed import Blocked, Night, Seldom
 from evenfall.model.finding import Finding
 from evenfall.model.job import Side
 from evenfall.model.surveyed import Plan, Point, SideAt
-from evenfall.stages.design.saying import cure, finding
+from evenfall.stages.design.saying import cure
+from evenfall.stages.design.structure import NEAR, PERCENT, asked, stands
 from evenfall.standards import en_1991_1_3
 from evenfall.standards import en_1995_1_1 as en
 from evenfall.working import Cited, Working, formula, measured, total
 
 MM = 1000
-PERCENT = 100
 ALONG = 0.707  # cosine of 45 degrees: joists nearer than that to square meet the side end on
 CODES = {"night": "night-bath-heavy", "blocked": "blocked-outlet-heavy"}
+REMEDIES = {
+    "night": cure("Leave two ways out on different sides, and put up edge timbers only as the "
+                  "boards come."),
+    "blocked": cure("Cut an overflow, or a lower one, before you ask: it bounds the depth."),
+}  # fmt: skip
+BEFORE_ORDER = cure("Have an engineer look before you order.")
 
 
 @formula("w", "N/m", "geometry")
@@ -223,23 +229,15 @@ def tell(cases: tuple[Seldom, ...]) -> Iterator[Finding]:
     full = Cited(1.0, "-", en.SOURCE, "6.1.6, bending, accidental combination", "from memory")
     for case in cases:
         used, before = case.bending.value, case.before.value
-        if used <= full:
+        if used <= NEAR:
             continue
         night = case.id == "night"
-        was = "" if night else f" ({before * PERCENT:.0f} % as found)"
+        worse = f" ({before * PERCENT:.0f} % as found)"
+        was = "" if night else stands(used, before) or worse
         says = (
-            f"The joists would be used to {used * PERCENT:.0f} % by {case.says}{was}, "
-            f"{case.deepest.value:.0f} N/m² at the deepest. Ask a structural engineer; this is not "
-            "a structural design."
+            f"The joists would be used to {used * PERCENT:.0f} % by {case.says}, "
+            f"{case.deepest.value:.0f} N/m² at the deepest{was}."
         )
-        ask = (
-            cure("Leave two ways out on different sides, and put up edge timbers only as the "
-                 "boards come.")
-            if night else cure("Have an engineer look before you order.")
-        )  # fmt: skip
-        if case.id == "blocked":
-            ask = cure("Cut an overflow, or a lower one, before you ask: it bounds the depth.")
-        worse = night or used > before
         code = CODES.get(case.id, "snow-drift-heavy")
         subject = "roof" if case.id in CODES else f"side:{case.id.partition(':')[2]}"
-        yield finding(code, subject, "agree" if worse else "note", says, full, used, ask)
+        yield asked(code, subject, says, full, used, REMEDIES.get(case.id, BEFORE_ORDER))
