@@ -18,7 +18,12 @@ from evenfall.standards import en_1995_1_1 as en
 from evenfall.working import Cited, Working
 
 MM = 1000
-WORDS = {"before": "as found", "during": "under crew, boards and water", "after": "finished"}
+WORDS = {
+    "before": "as found",
+    "during": "under a pack of boards, one person and last night's water",
+    "night": "under tonight's cover, its sandbags, rolls, water and one person",
+    "after": "finished",
+}
 
 
 def seen(joists: Found) -> Iterator[Finding]:
@@ -90,13 +95,15 @@ def by_tables(joists: Found, parts: tuple[Part, ...], joist: Joist) -> Iterator[
         yield finding("span-long", "joists", "agree", says, limit, joists.span_m, ask)
 
 
-def strength(before: JoistCase, during: JoistCase, after: JoistCase) -> Iterator[Finding]:
+def strength(
+    before: JoistCase, during: JoistCase, night: JoistCase, after: JoistCase
+) -> Iterator[Finding]:
     """Compare each moment with its limits: what fails or is near stops, as it was before or not.
 
     Parameters
     ----------
-    before, during, after : JoistCase
-        The three moments [-].
+    before, during, night, after : JoistCase
+        The four moments [-].
 
     Returns
     -------
@@ -104,7 +111,7 @@ def strength(before: JoistCase, during: JoistCase, after: JoistCase) -> Iterator
         Findings [-].
     """
     full = Cited(1.0, "-", en.SOURCE, "6.1.5 to 6.1.7", "from memory")
-    for case in (during, after):
+    for case in (during, night, after):
         used, what = case.worst
         if used > NEAR:
             was = stands(used, before.worst[0]) if case is after else ""
@@ -133,6 +140,11 @@ def _lighten(name: str) -> Remedy:
         return cure(
             "Put boards down over a bearing or over more joists, keep people off the joists under "
             "them, and keep the cover tight, so that no water stands."
+        )
+    if name == "night":
+        return cure(
+            "Take rolls and tools down for the night, hold the cover with battens screwed to the "
+            "edge instead of sandbags, keep the way out open, and clear it from a ladder."
         )
     return cure("Double the joists or take a lighter build-up; an engineer says which.")
 
