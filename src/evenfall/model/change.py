@@ -16,7 +16,7 @@ from evenfall.model.job import Job
 from evenfall.model.scopes import scope_of
 
 _STEP = re.compile(r"([^.\[\]]+)|\[([^\]]+)\]")
-_NAMED_BY = ("name", "side", "between")
+_NAMED_BY = ("name", "task", "side", "between")
 
 
 def steps(path: str) -> tuple[str, ...]:

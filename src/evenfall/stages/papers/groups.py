@@ -38,7 +38,7 @@ NAMES: dict[str, tuple[str, ...]] = {
     ),
     "sheet": (
         "field-adhesive", "contact-adhesive", "seam", "lap-sealant", "butyl-separation-strip",
-        "corner", "t-patch", "pipe-boot", "flue-collar", "outlet", "overflow", "rooflight-corner",
+        "corner", "t-patch", "pipe-boot", "flue-collar", "outlet", "overflow", "rooflight-",
         "flashing-roll", "sheet-", "push-air", "second-pass", "before-sheet", "upstand",
         "kerb-dress",
     ),
@@ -47,7 +47,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "downpipe", "coat",
     ),
     "night": ("night-", "cover-sheet", "sandbags", "open-and-close"),
-    "site": ("set-up", "clear-up", "protection-sheet"),
+    "site": ("set-up", "clear-up", "wash-down", "protection-sheet"),
 }  # fmt: skip
 """Beginnings of names in the rates; the first that fits decides."""
 
