@@ -22,6 +22,9 @@ _UNKNOWN, _MISSING = "unknown key", "missing"
 _WORDS_HELP = {
     "asbestos": "a suspicion is written not_sampled: nothing is stripped before the laboratory's "
     "answer, which is then written none_found or found",
+    "nation": "the Republic of Ireland is not worked out: its wind, snow and rain follow Irish "
+    "annexes and recommendations that were not at hand, so that numbers for it would be guesses; "
+    "an engineer and a supplier there work it out",
 }
 """What to do where a key is given a word that is none of its own."""
 

@@ -182,6 +182,7 @@ class Seldom:
     reach_m: float
     bending: Working  # utilisation of the joist that carries most
     before: Working  # utilisation of the same joist as found
+    if_deep: Working | None = None  # utilisation if the house behind, not measured, were deep
 
 
 @dataclass(frozen=True, slots=True)
