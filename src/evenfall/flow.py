@@ -109,7 +109,7 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "days": drawings.draw_days,
     "months": drawings.draw_months,
     "zones": drawings.draw_zones,
-    "as built": drawings.draw_plan,
+    "as built": drawings.draw_as_built,
 }
 """Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer)
 and ``saw`` are None where there is nothing to draw."""

@@ -58,7 +58,7 @@ def _more(by: float, what: str) -> str:
 def _figures(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
     old, new = before.heat.u.value, after.heat.u.value
     if abs(new - old) >= U_STEP:
-        yield f"heat let through: {old:.2f}, now {new:.2f} W/(m²K)"
+        yield f"heat let through: {old:.3f}, now {new:.3f} W/(m²K)"
     old, new = before.heights.rise_at_edge.value, after.heights.rise_at_edge.value
     if abs(new - old) >= MM_STEP:
         yield f"rise at the edge: {old:.0f} mm, now {new:.0f}"

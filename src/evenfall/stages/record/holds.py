@@ -156,7 +156,8 @@ def _state(due: Due, entries: list[tuple[Stamp, HoldEntry]], kept: Kept) -> Hold
     told = {(j.comes_to, tuple(sorted((v.what, v.value) for v in j.entry.values))) for j in judged}
     differ = len({j.entry.device for j in judged}) > 1 and len(told) > 1
     return HoldState(
-        *due, state, _says(one, judged, differ), tuple(j.stamp for j in judged), _values(one.entry),
+        *due, state, _says(one, judged, differ), tuple(j.stamp for j in judged),
+        _values(one, judged),
         tuple(dict.fromkeys((b.product, b.batch) for _, e in entries for b in e.batches)),
         tuple(dict.fromkeys([*(p for _, e in entries for p in e.photos), *shown])),
         () if state in CLOSED else one.missing, tuple(_again(one)) if state in CLOSED else (),
@@ -187,8 +188,10 @@ def _says(one: Judged, judged: list[Judged], differ: bool) -> str:
         told += f" {_sentence('; '.join(one.outside))}"
     if one.comes_to == "incomplete":
         told += f" Still missing: {'; '.join(one.missing)}."
-    if differ:
-        others = [j for j in judged if j is not one]
+    others = [j for j in judged if j is not one]
+    if differ and all(j.comes_to == one.comes_to for j in judged):
+        told += " Looked at on another telephone too, with other values; the worse are told here."
+    elif differ:
         told += " Another telephone says otherwise: " + "; ".join(
             f"{j.comes_to.replace('_', ' ')}, {j.stamp.says}" for j in others
         ) + ". The stricter word holds until somebody puts it right."  # fmt: skip
@@ -199,10 +202,11 @@ def _sentence(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}."
 
 
-def _values(entry: HoldEntry) -> tuple[tuple[str, float], ...]:
-    """Give each value once: of several readings of one thing the worst."""
+def _values(one: Judged, judged: list[Judged]) -> tuple[tuple[str, float], ...]:
+    """Give each value once: of several readings of one thing, or several passes, the worst."""
+    counted = [j.entry for j in judged if j.comes_to == one.comes_to == "passed"] or [one.entry]
     worst: dict[str, float] = {}
-    for ask, value in _read(entry):
+    for ask, value in (pair for entry in counted for pair in _read(entry)):
         least = ask.least is not None and ask.most is None
         choose = min if least or ask.what == "pull_out" else max
         worst[ask.what] = choose(worst.get(ask.what, value), value)
