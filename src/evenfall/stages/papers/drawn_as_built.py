@@ -77,7 +77,7 @@ def _built(worked: WorkedRoof, built: tuple[BayBuilt, ...]) -> Iterator[Item]:
 def _places(worked: WorkedRoof) -> Iterator[Item]:
     """Mark each place of the log, one mark to a place."""
     seen: dict[tuple[float, float], str] = {}
-    units = {r.name: r.unit for r in worked.case.rates.provisional}
+    units: dict[str, str] = {r.name: r.unit for r in worked.case.rates.provisional}
     for _, entry in worked.record.kept.entries:
         if entry.place is not None and (words := _words(entry, units)):
             at = _rounded(entry.place)
