@@ -60,7 +60,7 @@ ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
         c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
-        c.job.survey.inner_corners,
+        c.job.survey.inner_corners, c.job.survey.windows,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
@@ -170,7 +170,8 @@ ROOMS: tuple[Room, ...] = (
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
             lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
-                             s.width_mm, seen.paint_thick_mm(c, s))
+                             s.width_mm, seen.paint_thick_mm(c, s),
+                             tuple((f.name, f.says) for f in s.fittings))
             for s in c.rates.lengths
         ),
         c.rates.basis, edge_timber.under(c.job.survey.deck, c.job.survey.below.cables_in_void),

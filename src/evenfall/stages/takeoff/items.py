@@ -15,7 +15,7 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
-from evenfall.stages.takeoff import wood_screws
+from evenfall.stages.takeoff import fittings, wood_screws
 from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.linings import lined
@@ -28,7 +28,7 @@ from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
 SEPARATION = "butyl-separation-strip"
-MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", *COATS)
+MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", "rooflight-glass", *COATS)
 """Small things that older rates do not have: said where they are wanted, and not priced."""
 TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
 OPEN_EDGES = ("eaves", "verge", "party_line", "step")
@@ -105,6 +105,7 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         most = max(z.per_board for z in roof.zones) / board
         order.extend(screw_lines(roof.screws, roof.zone_screws, most, screw, basis))
     edge, said = _edge_screws(roof, by_name, basis)
+    order.extend(fittings.lines(roof.lengths.fitted, basis))
     return Items((*order, *edge), (*findings, *said))
 
 
@@ -239,6 +240,9 @@ def _rubber(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "corner-patch", _sum("Corners of the roof", "each", [("corners", float(corners))])
     yield "rooflight-corner", _sum("Corners of kerbs", "each", [("kerbs", 4.0 * len(kerbs))])
     ends = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1)
+    if roof.design.rooflight_glass == "renew":
+        lights = float(sum(o.kind == "rooflight" for o in roof.plan.openings))
+        yield "rooflight-glass", _sum("Rooflights glazed anew", "each", [("rooflights", lights)])
     crossings = ends + chosen.t_joints + 4 * len(kerbs)
     yield (
         "t-patch",
@@ -318,9 +322,15 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
     number = ceil(edge_screws(trims, roof.fixings.trims))
+    held = fittings.screws(roof.lengths.fitted)
     yield (
         "trim-screws",
-        _sum("Trims and bars screwed", "each", [("trims", float(number))], roof.fixings.trims),
+        _sum(
+            "Trims, bars, brackets and clips screwed",
+            "each",
+            [("trims", float(number)), ("brackets and clips", held)],
+            roof.fixings.trims,
+        ),
     )
 
 
