@@ -28,6 +28,7 @@ from evenfall.stages.design import answers
 from evenfall.stages.papers import bills, drawings, groups, marking
 from evenfall.stages.papers.papers import PAPERS as PAPERS
 from evenfall.stages.price import options
+from evenfall.stages.record.changed import changed as changed
 from evenfall.stages.record.on_site import on_site
 
 
@@ -252,6 +253,23 @@ def _on_site(case: Case) -> Case:
     if not case.job.record.log:
         return case
     return replace(case, job=on_site(case.job, frozenset(r.name for r in case.rates.provisional)))
+
+
+def without_log(case: Case) -> Case:
+    """Leave out the log of the roof: the job as it was planned and ordered.
+
+    Parameters
+    ----------
+    case : Case
+        The case as it is kept [-].
+
+    Returns
+    -------
+    Case
+        The same without a log [-].
+    """
+    record = case.job.record.model_copy(update={"log": ()})
+    return replace(case, job=case.job.model_copy(update={"record": record}))
 
 
 def _options(case: Case, reuse: Any, base: Any) -> Generator[Step, None, dict[str, WorkedJob]]:
