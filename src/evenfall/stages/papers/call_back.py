@@ -13,6 +13,7 @@ from evenfall.stages.papers.worked import WorkedRoof
 
 OURS = "ours, within the guarantee"
 SHOWN = "as the record shows"
+BEFORE_SHEET = 5  # the hold point at which the weather is looked at
 NOBODY = "nobody's: it is normal"
 CASES: tuple[tuple[str, str, str, tuple[int, ...]], ...] = (
     ("Water stands deeper than the plan says", "last board or edge high, a dish in the deck", OURS,
@@ -67,5 +68,5 @@ def _read(worked: WorkedRoof, holds: tuple[int, ...]) -> Iterator[str]:
     missing = [n for n in holds if not any(int(r.number) == n and r.state for r in rows)]
     if missing:
         yield f"nothing recorded at hold point {', '.join(map(str, missing))}"
-    if holds == (1, 5, 6) and (days := weather_days(worked)):
+    if BEFORE_SHEET in holds and (days := weather_days(worked)):
         yield f"weather of {len(days)} days"

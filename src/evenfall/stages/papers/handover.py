@@ -31,7 +31,8 @@ from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import care_practice as practice_of_care
 from evenfall.standards import site_duties as duties
 
-FEBRUARY, SHORTEST = 2, 28  # a guarantee that begins on a leap day ends on a 28th
+FEBRUARY = 2  # the month with a leap day
+SHORTEST = 28  # its last day in most years: where a guarantee from a leap day ends
 REMINDED_YEARS = 2  # reminders that are printed; the calendar file goes on
 MAKER, COUNCIL = "the maker of the sheet", "building control"
 
