@@ -11,11 +11,11 @@ import pytest
 
 from evenfall.app.loading import load
 from evenfall.drawing import to_svg
-from evenfall.flow import DRAWINGS, WorkedJob, work_out
+from evenfall.flow import DRAWINGS, PAPERS, WorkedJob, changed, work_out
 from evenfall.stages.papers import from_the_roof as roof
 from evenfall.stages.papers.handover import guarantee_ends, handover
 
-PORCH = Path(__file__).parents[2] / "examples" / "porch-built"
+PORCH = Path(__file__).parents[2] / "examples" / "built" / "porch"
 
 
 @lru_cache
@@ -126,3 +126,20 @@ def test_a_guarantee_ends_on_the_day_before_its_years_are_over(done, ends):
     record = case.job.record.model_copy(update={"finished_on": date.fromisoformat(done)})
     job = case.job.model_copy(update={"record": record})
     assert guarantee_ends(replace(built(), case=replace(case, job=job))) == date.fromisoformat(ends)
+
+
+def test_a_call_back_finds_its_cause_its_cost_and_what_was_read():
+    found = {c.seen: c for c in PAPERS["call-backs"](built())}
+    corner = next(c for seen, c in found.items() if seen.startswith("A leak at a corner"))
+    assert corner.cost == "ours, within the guarantee"
+    assert corner.record == "hold point 7, whole roof: passed, seam 0 places"
+    bare = next(c for c in PAPERS["call-backs"](unbuilt()) if c.seen == corner.seen)
+    assert bare.record == "nothing recorded at hold point 7"
+
+
+def test_what_the_roof_changed_is_told_with_the_new_total_and_finish():
+    lines = changed(unbuilt(), built())
+    assert any(line.startswith("finish: ") for line in lines)
+    assert any("extra work signed: round the lamp pipe" in line and "new total £" in line
+               for line in lines)  # fmt: skip
+    assert changed(built(), built()) == ()

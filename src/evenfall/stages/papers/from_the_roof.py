@@ -17,8 +17,10 @@ from evenfall.standards.programme_practice import HOLD_POINTS
 from evenfall.working import figure
 
 SITE, OFFICE, CLIENT = "the crew", "the office", "the client"
-LAST_HOLD = 9
-VCL_HOLD, BOARDS_HOLD, SHEET_HOLD = 3, 4, 6
+LAST_HOLD = 9  # the finish, as hold points are numbered
+VCL_HOLD = 3  # as hold points are numbered
+BOARDS_HOLD = 4  # likewise
+SHEET_HOLD = 6  # likewise
 STATES = {
     "open": "", "incomplete": "not passed", "stopped": "STOPPED", "passed": "passed",
     "put_right": "put right", "agreed": "agreed",

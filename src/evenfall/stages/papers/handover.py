@@ -31,7 +31,8 @@ from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import care_practice as practice_of_care
 from evenfall.standards import site_duties as duties
 
-FEBRUARY, SHORTEST = 2, 28
+FEBRUARY = 2  # the month with a leap day
+SHORTEST = 28  # its last day in most years: where a guarantee from a leap day ends
 REMINDED_YEARS = 2  # reminders that are printed; the calendar file goes on
 MAKER, COUNCIL = "the maker of the sheet", "building control"
 
@@ -223,7 +224,7 @@ def _departures(worked: WorkedRoof) -> Iterator[Departure]:
     said = {(f.code, f.subject): f.says for f in worked.findings}
     for a in worked.case.job.record.agreed:
         words = said.get((a.finding, a.subject), spoken(f"{a.finding} {a.subject}"))
-        yield Departure(words, a.by, a.on)
+        yield Departure(words, f"{a.by}, {a.reference}" if a.reference else a.by, a.on)
     for answer in worked.case.job.record.answers:
         needed = "needed" if answer.needed else "not needed"
         told = f" ({answer.reference})" if answer.reference else ""

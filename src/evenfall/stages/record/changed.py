@@ -27,7 +27,8 @@ def changed(before: WorkedRoof, after: WorkedRoof) -> tuple[str, ...]:
     tuple of str
         Lines, the ones that stop work first; none where nothing is told otherwise [-].
     """
-    return (*_findings(before, after), *_screws(before, after), *_figures(before, after))
+    return (*_findings(before, after), *_screws(before, after), *_figures(before, after),
+            *_order(before, after))  # fmt: skip
 
 
 def _screws(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
@@ -79,9 +80,9 @@ def _money(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
     for slip in after.extras.slips:
         old = known.get(slip.name)
         total = f"£{slip.total.value / 100:,.2f} with VAT"
-        if old is None:
+        if old is None and not slip.signed_on:
             yield f"extra work found: {slip.where}, {total}; in the price once it is signed"
-        elif slip.signed_on and not old.signed_on:
+        elif slip.signed_on and (old is None or not old.signed_on):
             new = after.extras.total.value / 100
             yield f"extra work signed: {slip.where}, {total}; new total £{new:,.2f}"
 
@@ -102,3 +103,14 @@ def _told(word: str, findings: list[Finding]) -> Iterator[str]:
     more = len(findings) - MOST_FINDINGS
     if more > 0:
         yield f"{word}: {more} more findings"
+
+
+def _order(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
+    """Tell what is to be bought otherwise than was ordered."""
+    was = {line.id: line for line in before.items.order}
+    now = {line.id: line for line in after.items.order}
+    for id_, line in now.items():
+        by = line.bought - (was[id_].bought if id_ in was else 0.0)
+        if by:
+            yield f"order: {line.says}, {abs(by):g} {line.unit} {'more' if by > 0 else 'less'}"
+    yield from (f"order: {was[i].says}, none" for i in was if i not in now)

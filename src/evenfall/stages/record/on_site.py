@@ -57,7 +57,10 @@ def on_site(job: Job, rates: frozenset[str] | None = None) -> Job:
     return job.model_copy(update={"survey": survey, "record": record})
 
 
-@lru_cache(maxsize=8)
+MOST_LOGS = 8  # jobs that a desk has open at one time, or so
+
+
+@lru_cache(maxsize=MOST_LOGS)
 def _read(log: Log) -> Logged:
     return read(log)
 
