@@ -132,9 +132,9 @@ def test_a_call_back_finds_its_cause_its_cost_and_what_was_read():
     found = {c.seen: c for c in PAPERS["call-backs"](built())}
     corner = next(c for seen, c in found.items() if seen.startswith("A leak at a corner"))
     assert corner.cost == "ours, within the guarantee"
-    assert corner.record == "hold point 7, whole roof: passed, seam 0 places"
+    assert corner.record == "in order at hold point 7"
     bare = next(c for c in PAPERS["call-backs"](unbuilt()) if c.seen == corner.seen)
-    assert bare.record == "nothing recorded at hold point 7"
+    assert bare.record == "not recorded at hold point 7"
 
 
 def test_what_the_roof_changed_is_told_with_the_new_total_and_finish():

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from evenfall.stages.papers.from_the_roof import hold_rows, weather_days
+from evenfall.stages.papers.from_the_roof import weather_days
+from evenfall.stages.papers.words import listed
 from evenfall.stages.papers.worked import WorkedRoof
 
 OURS = "ours, within the guarantee"
@@ -61,12 +62,16 @@ def call_backs(worked: WorkedRoof) -> tuple[CallBack, ...]:
 
 
 def _read(worked: WorkedRoof, holds: tuple[int, ...]) -> Iterator[str]:
-    rows = [r for r in hold_rows(worked) if int(r.number) in holds]
-    for row in rows:
-        if row.state:
-            yield f"hold point {row.number}, {row.where}: {row.state}, {row.values}".rstrip(", ")
-    missing = [n for n in holds if not any(int(r.number) == n and r.state for r in rows)]
-    if missing:
-        yield f"nothing recorded at hold point {', '.join(map(str, missing))}"
+    """Say which hold points tell of it; their values stand in their own table."""
+    mine = [h for h in worked.record.holds if h.number in holds]
+    shut = [n for n in holds if all(h.closed for h in mine if h.number == n)]
+    if shut and mine:
+        yield f"in order at hold point {listed([str(n) for n in shut])}"
+    for hold in mine:
+        if hold.number not in shut and hold.state != "open" and not hold.closed:
+            yield f"{hold.state.replace('_', ' ')} at hold point {hold.number}, {hold.where}"
+    bare = [n for n in holds if any(h.number == n and h.state == "open" for h in mine)]
+    if bare:
+        yield f"not recorded at hold point {listed([str(n) for n in bare])}"
     if BEFORE_SHEET in holds and (days := weather_days(worked)):
         yield f"weather of {len(days)} days"
