@@ -349,6 +349,7 @@ class Design(Record):
     target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
     kerb_height_mm: Millimetres = 75
     rooflight_kerbs: Literal["insulate", "leave"] = "insulate"
+    rooflight_glass: Literal["keep", "renew"] = "keep"
     parapets: Literal["insulate", "leave"] = "leave"
     gutter: Literal["keep", "renew"] = "renew"
     new_gutters: tuple[NewGutter, ...] = ()

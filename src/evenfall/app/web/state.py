@@ -6,10 +6,10 @@ from dataclasses import asdict, dataclass, field
 from datetime import date
 from typing import Any
 
+from evenfall.app.live.named import HEAD, Number, all_numbers
 from evenfall.app.web import money as of_money
 from evenfall.app.web import rooms
 from evenfall.app.web.money import Group, Line, Offer, Owner
-from evenfall.app.web.numbers import HEAD, Number, all_numbers
 from evenfall.app.web.standing import Stick, stick
 from evenfall.app.web.words import measure
 from evenfall.flow import WorkedJob

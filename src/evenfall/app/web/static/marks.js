@@ -1,6 +1,6 @@
 // Chalk marks: what is wrong, heaviest first; what clears it and what that costs; or agreed in writing.
 import { attempt, change, desk } from './desk.js'
-import { find, fold, h, put, s, say } from './dom.js'
+import { button, find, fold, h, put, say } from './dom.js'
 import { told } from './stick.js'
 
 const OPEN = 6
@@ -10,13 +10,13 @@ let asking = null
 /** The mark itself: its shape says how much it weighs. */
 export function sign(level, number) {
   const shape = {
-    stop: [s('circle', { cx: 17, cy: 16, r: 13, class: 'f-red' }), s('path', { d: 'M4 35H30', class: 'red cut' })],
-    agree: [s('path', { d: 'M21.5 28.2A13 13 0 1 1 29.2 20.4', class: 'red' })],
-    note: [s('path', { d: 'M8 27H26', class: 'red' })],
-    fine: [s('path', { d: 'M9 17L15 24L26 8', class: 'line' })],
+    stop: [h('circle', { cx: 17, cy: 16, r: 13, class: 'f-red' }), h('path', { d: 'M4 35H30', class: 'red cut' })],
+    agree: [h('path', { d: 'M21.5 28.2A13 13 0 1 1 29.2 20.4', class: 'red' })],
+    note: [h('path', { d: 'M8 27H26', class: 'red' })],
+    fine: [h('path', { d: 'M9 17L15 24L26 8', class: 'line' })],
   }[level]
-  return s('svg', { class: 'mark', viewBox: '0 0 34 40', width: 34, height: 40, 'aria-hidden': 'true' }, shape,
-    number ? s('text', { x: 17, y: 21.5, class: level === 'stop' ? 'on' : 'off' }, number) : null)
+  return h('svg', { class: 'mark', viewBox: '0 0 34 40', width: 34, height: 40, 'aria-hidden': 'true' }, shape,
+    number ? h('text', { x: 17, y: 21.5, class: level === 'stop' ? 'on' : 'off' }, number) : null)
 }
 
 const key = f => `${f.code}:${f.subject}`
@@ -54,8 +54,8 @@ function line(f) {
       f.remedy && h('p', { class: 'remedy' }, f.remedy),
       f.changes.length > 0 && h('p', { class: 'cost', 'data-cost': key(f) }, cost ?? 'working out what it costs…'),
       h('div', { class: 'presses' },
-        f.changes.length > 0 && h('button', { type: 'button', class: 'word', 'data-keep': `take-${key(f)}`, click: e => takeIt(e, f), 'aria-label': `Take the remedy of mark ${f.number}` }, 'Take it'),
-        f.level === 'agree' && h('button', { type: 'button', class: 'word', 'data-keep': `agree-${key(f)}`, 'aria-expanded': 'false', click: e => agreeing(e, f), 'aria-label': `Mark ${f.number}: agreed in writing` }, 'Agreed in writing…'),
+        f.changes.length > 0 && button({ class: 'word', 'data-keep': `take-${key(f)}`, click: e => takeIt(e, f), 'aria-label': `Take the remedy of mark ${f.number}` }, 'Take it'),
+        f.level === 'agree' && button({ class: 'word', 'data-keep': `agree-${key(f)}`, 'aria-expanded': 'false', click: e => agreeing(e, f), 'aria-label': `Mark ${f.number}: agreed in writing` }, 'Agreed in writing…'),
         h('details', { class: 'why' }, h('summary', {}, 'why', h('span', { class: 'away' }, ` mark ${f.number || f.code}`)), h('p', {}, f.why)))))
 }
 
@@ -92,7 +92,7 @@ function agreeing(e, f) {
       await change([{ path: 'record.agreed[+]', value: { finding: f.code, subject: f.subject, by: who.value.trim(), on: on.value, ...(f.value == null ? {} : { value: f.value }) } }], `agreed: ${f.code}, ${f.subject}`)
       say(`Mark ${f.number} is agreed; it comes back if it gets worse.`)
     } catch (wrong) {
-      why.textContent = `${wrong.message} ${wrong.do ?? ''}`
+      why.textContent = wrong.message
       why.hidden = false
     }
   } },
