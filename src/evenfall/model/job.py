@@ -1,7 +1,6 @@
 """The job: all that a person measured or chose, nothing derived. One model for file and desk.
 
-Keys carry their unit: plan lengths ``_m``, heights and thicknesses ``_mm``. Heights are taken from
-the *old covering*, because the deck is hidden at survey.
+Plan lengths are ``_m``, thicknesses and heights ``_mm``, these above the *old covering*.
 """
 
 from __future__ import annotations
@@ -49,8 +48,7 @@ HeightKind = Literal[
     "overflow", "party_line",
 ]  # fmt: skip
 Treatment = Literal["leave", "raise_sill", "rehang", "fix_glass", "fix_shut"]
-"""What is done with a window: a new one with its sill higher, its sash hung to open inwards, fixed
-glass in its place, or its sash screwed shut."""
+"""A new one with its sill higher, its sash hung inwards, fixed glass, or its sash screwed shut."""
 Terrain = Literal["coast", "open_country", "village", "town"]
 DeckKind = Literal["osb", "plywood", "planks", "chipboard", "strawboard", "woodwool"]
 FallKind = Literal["keep", "shims", "firrings", "tapered"]
