@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from evenfall.model.taken_off import OrderLine
 from evenfall.model.words import short_day
-from evenfall.stages.papers.drawn_saw import saw_words
+from evenfall.stages.papers.drawn_saw import left_words, saw_words
 from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
 from evenfall.stages.papers.words import listed
 from evenfall.stages.papers.worked import WorkedRoof
@@ -155,8 +155,7 @@ def _cuts(worked: WorkedRoof) -> tuple[Cut, ...]:
 def _boards(worked: WorkedRoof) -> Iterator[Cut]:
     """Tell each board that is cut: the cuts in order, and the pieces by their number."""
     for board in worked.boards.sawn:
-        left = ", ".join([f"{r.length_mm} × {r.width_mm}" for r in board.rests])
         yield Cut(
             worked.boards.order[0].says, f"board {board.number}",
-            saw_words(board).partition(": ")[2], left,
+            saw_words(board).partition(": ")[2], left_words(board),
         )  # fmt: skip
