@@ -32,7 +32,16 @@ from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.price import extras, invoices, margins, price
 from evenfall.stages.programme import programme, tasks
 from evenfall.stages.survey import falls, levels, plan
-from evenfall.stages.takeoff import boards, fixings, items, lengths, rolls, sheet, strip
+from evenfall.stages.takeoff import (
+    boards,
+    edge_timber,
+    fixings,
+    items,
+    lengths,
+    rolls,
+    sheet,
+    strip,
+)
 
 Seen = Callable[[Case, Any], tuple[object, ...]]
 
@@ -50,7 +59,7 @@ ROOMS: tuple[Room, ...] = (
     Room("plan", plan.work, lambda c, w: (
         c.job.survey.corners, c.job.survey.tapes, c.job.survey.tape_accuracy_mm,
         c.job.survey.sides, c.job.survey.openings, c.job.survey.points, c.job.survey.offsets,
-        c.job.survey.inner_corners,
+        c.job.survey.inner_corners, c.job.survey.windows,
     )),
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
@@ -160,10 +169,11 @@ ROOMS: tuple[Room, ...] = (
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
             lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
-                             s.width_mm, seen.paint_thick_mm(c, s))
+                             s.width_mm, seen.paint_thick_mm(c, s),
+                             tuple((f.name, f.says) for f in s.fittings))
             for s in c.rates.lengths
         ),
-        c.rates.basis,
+        c.rates.basis, edge_timber.under(c.job.survey.deck, c.job.survey.below.cables_in_void),
     )),
     Room("strip", strip.work, lambda c, w: (
         w.plan, c.job.survey.covering, c.job.survey.deck, c.job.survey.below, c.job.design.quilt,

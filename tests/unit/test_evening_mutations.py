@@ -11,13 +11,14 @@ from tests.unit import programme_roofs as roofs
 
 from evenfall.model.gated import Permit
 from evenfall.model.programmed import Booking, Day, Programme, Step, Tasks
-from evenfall.model.surveyed import Plan
+from evenfall.model.surveyed import Plan, SashAt
 from evenfall.stages.programme.evening_check import check
 from evenfall.stages.programme.evening_water import Rain
 from evenfall.stages.programme.roof import When
 
 LIGHT = roofs.opening("rooflight", "light", 1.1, 0.9, 1.06, 0.87)
 PIPE = roofs.opening("pipe", "soil", 3.4, 1.2, 0.11, 0.11)
+PANTRY = SashAt("window:pantry", "pantry", "side:C-D", (4.2, 2.9), "leave")
 RAIN = Rain(roofs.DOWN, roofs.RAIN)
 
 
@@ -31,7 +32,8 @@ class Case:
 
 @pytest.fixture(scope="module")
 def sound() -> Case:
-    plan, time = roofs.letter_l((LIGHT, PIPE)), roofs.when(3)
+    plan = replace(roofs.letter_l((LIGHT, PIPE)), sashes=(PANTRY,))
+    time = roofs.when(3)
     tasks, programme = roofs.planned(roofs.roof(plan), time)
     return Case(plan, tasks, programme, time)
 
@@ -75,6 +77,14 @@ def unholed(case: Case, kind: str) -> Case:
         for d in case.programme.days
     )  # fmt: skip
     return replace(case, programme=replace(case.programme, days=days))
+
+
+def unshut(case: Case) -> Case:
+    """Shut the windows at the end of the first day on which felt is cut."""
+    n, shut = opening(case), ("task:shut-windows", 0.0)
+    days = [replace(d, work=tuple(w for w in d.work if w != shut)) for d in case.programme.days]
+    days[n] = replace(days[n], work=(*days[n].work, shut))
+    return replace(case, programme=replace(case.programme, days=tuple(days)))
 
 
 def torn(case: Case, n: int, start: str) -> Case:
@@ -159,6 +169,12 @@ MUTATIONS: dict[str, tuple[Callable[[Case], Case], str]] = {
         lambda c: weather(c, sheeting(c), (0.0, 9.0), of="sheet-field"), "not fit for it"),
     "the rooflight kerb has no cover tonight": (
         lambda c: unholed(c, "opening:light"), "nothing covers opening:light"),
+    "a window over the open roof is not shut": (
+        lambda c: unholed(c, "window:pantry"), "nothing says that window:pantry is shut"),
+    "the windows are shut only after the first cut": (
+        lambda c: unshut(c), "begins before task:shut-windows has ended"),
+    "the covers on site are taken away": (
+        lambda c: replace(c, when=replace(c.when, covers=((3.1, 3.2),))), "reaches 0.0"),
     "the gutter is off for the night": (
         lambda c: unholed(c, "side:A-B"), "nothing closes side:A-B"),
     "the gap in the edge timber is too short": (

@@ -227,7 +227,7 @@ class Joists(Record):
     width_mm: Annotated[float, Field(ge=25, le=150)]
     depth_mm: Annotated[float, Field(ge=50, le=400)]
     spacing_mm: Annotated[float, Field(ge=200, le=1200)]
-    span_m: Annotated[float, Field(gt=0.5, le=10)]
+    span_m: Annotated[float, Field(gt=0.1, le=10)]
     along: Between
     strength_class: Literal["C16", "C24"]
     sag_mm: MillimetresFrom0
@@ -349,6 +349,7 @@ class Design(Record):
     target_u: Annotated[float, Field(gt=0.05, le=1)] | None = None
     kerb_height_mm: Millimetres = 75
     rooflight_kerbs: Literal["insulate", "leave"] = "insulate"
+    rooflight_glass: Literal["keep", "renew"] = "keep"
     parapets: Literal["insulate", "leave"] = "leave"
     gutter: Literal["keep", "renew"] = "renew"
     new_gutters: tuple[NewGutter, ...] = ()

@@ -139,8 +139,21 @@ class Item(Record):
     covers_other_label: Positive | None = None
     covers_other_label_unit: Unit | None = None  # where the other label tells it differently
     mass_kg: Positive | None = None  # of one unit
+    length_mm: Millimetres | None = None  # of a wood screw
     waste_percent: Percent
     packs: Annotated[tuple[Pack, ...], Field(min_length=1)]
+
+
+class Fitting(Record):
+    """A fitting of a length: what joins, turns, ends or holds it."""
+
+    name: Literal[
+        "joint", "corner-out", "corner-in", "end", "outlet", "bracket", "bend", "shoe"
+    ]  # fmt: skip
+    says: Words
+    price_pence: Pence
+    mass_kg: Positive | None = None
+    priced_on: PricedOn = None
 
 
 class LengthStock(Record):
@@ -160,6 +173,7 @@ class LengthStock(Record):
     thickness_mm: Millimetres | None = None  # of a fascia: how much paint its edges take
     mass_kg_m: Positive | None = None
     priced_on: PricedOn = None
+    fittings: tuple[Fitting, ...] = ()
 
 
 class FasciaFinish(Record):

@@ -8,18 +8,24 @@ from typing import Annotated, Literal
 from pydantic import Field, StringConstraints
 
 from evenfall.model.kinds import Metres, Name, Pence, Record, TaskName, Words
+from evenfall.model.logbook import Log
 
 RoofClass = Literal["BROOF(t4)", "CROOF(t4)", "DROOF(t4)", "EROOF(t4)", "FROOF(t4)"]
 
 
 class Agreement(Record):
-    """A departure that somebody agreed in writing; it holds while its value gets no worse."""
+    """A departure that somebody agreed in writing; it holds while its value gets no worse.
+
+    What stops for a structural engineer is settled only with ``reference``, the number of the
+    engineer's letter or calculation, and with the ``value`` that the engineer saw.
+    """
 
     finding: Name
     subject: str
     by: Words
     on: date
     value: float | None = None
+    reference: Words | None = None
 
 
 class FireTest(Record):
@@ -140,3 +146,4 @@ class SiteRecord(Record):
     accepted: Accepted | None = None
     extras: tuple[Extra, ...] = ()
     invoices: tuple[Invoice, ...] = ()
+    log: Log = ()

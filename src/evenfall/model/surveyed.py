@@ -13,7 +13,7 @@ from typing import Literal
 
 from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding
-from evenfall.model.job import OpeningKind, SideKind
+from evenfall.model.job import OpeningKind, SideKind, Treatment
 from evenfall.working import Table, Working
 
 PACKED_MM = 2.0  # a thinner packing is left out: the deck board takes it up
@@ -94,6 +94,17 @@ class OpeningAt:
 
 
 @dataclass(frozen=True, slots=True)
+class SashAt:
+    """A window beside the roof that opens, or whose frame is taken out: a hole in the wall."""
+
+    id: str  # window:scullery
+    name: str
+    side: str  # id of the side it stands at
+    at: Point
+    treatment: Treatment
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """The plan from the tapes, with the faces of the roof."""
 
@@ -113,6 +124,7 @@ class Plan:
     points: tuple[CornerAt, ...] = ()  # marks that are no corners of the roof
     quality: tuple[Working | Table, ...] = ()  # the tests of the tapes, the corners' ellipses
     gross_give_or_take_m2: float = 0.0
+    sashes: tuple[SashAt, ...] = ()
 
     def side(self, name: str) -> SideAt:
         """Find a side by its name, ``A-B``."""

@@ -53,7 +53,8 @@ def when(c: Case, w: Any) -> tasks.When:
     place = (site.latitude_deg, site.longitude_deg)
     asked = {
         "always": True,
-        "rooflight": any(o.kind == "rooflight" for o in w.plan.openings),
+        "rooflight": c.job.design.rooflight_glass == "renew"
+        and any(o.kind == "rooflight" for o in w.plan.openings),
         "not_in_scheme": not c.rates.firm.competent_person_scheme,
         "felt_not_sampled": c.job.survey.covering.asbestos == "not_sampled",
     }
@@ -64,7 +65,8 @@ def when(c: Case, w: Any) -> tasks.When:
         frozenset((*(b.name for b in c.rates.bookings), *(p.name for p in w.windows.windows))),
     )  # fmt: skip
     permits = gates.permits_of(c.forecast, *place)
-    return tasks.When(c.job.crew, c.job.calendar, *place, permits, booked)
+    covers = tuple((one.length_m, one.width_m) for one in c.job.record.covers)
+    return tasks.When(c.job.crew, c.job.calendar, *place, permits, booked, covers)
 
 
 def rain(c: Case) -> Weather | RainClimate:

@@ -46,6 +46,7 @@ RELAX = _seed(0.5, "h", "the sheet lies before it is bonded, at least; longer is
 PUSH_SHARE = _seed(0.12, "-", "share of the field's hours to push it free of air")
 SECOND_PASS_SHARE = _seed(0.08, "-", "share of the field's hours to push it a second time")
 SECOND_PASS_AFTER = _seed(1, "h", "between pushing the sheet free of air and the second pass")
+WASH_SHARE = _seed(0.25, "-", "share of the hours of clearing up to wash the roof down")
 UNTRODDEN = _seed(12, "h", "the bonded sheet is left alone: overnight; 24 h where it can be")
 COAT_DRIES = Cited(16, "h", PRACTICE, "between coats of paint outdoors, overnight", "from memory")
 SHEET_HANDS = _seed(2, "-", "people who lay a sheet, whatever it weighs")

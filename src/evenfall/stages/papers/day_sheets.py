@@ -14,7 +14,8 @@ from evenfall.stages.papers.words import listed, metres, sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import programme_practice as practice
 
-MM = 1000
+MM, MINUTES = 1000, 60
+LEAST_M2 = 0.05  # less that is open beyond the hour is rounding
 LARGE = ("boards-", "overlay", "sheet-field", "vcl-", "new-deck")
 """Work with pieces that the wind takes."""
 
@@ -47,6 +48,8 @@ class Night:
     dusk: str
     line: str  # the night line in words
     water: str
+    gaps: str  # in the edge timber, through which it leaves
+    holes: tuple[str, ...]  # holes, edges and windows, each with what keeps the rain out
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +144,9 @@ def _lines(day: Day, tasks: dict[str, Task]) -> Iterator[WorkLine]:
     for id_, hours in day.work:
         task = tasks.get(id_)
         if task is not None:
-            yield WorkLine(sentence(task.says)[:-1], _place(task), hours)
+            apart = any(s.task == id_ and s.gang > 1 for s in day.steps)
+            says = sentence(task.says)[:-1] + (", by one apart from the others" if apart else "")
+            yield WorkLine(says, _place(task), hours)
 
 
 def _place(task: Task) -> str:
@@ -167,6 +172,14 @@ def _gates(day: Day, today: list[Task]) -> Iterator[str]:
             f"rain in that time {practice.RAIN_CHANCE:.0f} % or less, never above "
             f"{practice.RAIN_CHANCE_MOST:.0f}."
         )
+    if day.open_m2 - day.seals_m2 > LEAST_M2:
+        a, b = sorted(day.cover_m, reverse=True)
+        yield (
+            f"No more than {day.open_m2:.1f} m² lie open at a time; {day.seals_m2:.1f} are closed "
+            f"within the hour, and a cover of {a:.1f} × {b:.1f} m with its weights lies beside the "
+            "rest."
+        )
+    yield from _relaxing(day)
     if any(_bonds(t) for t in today):
         yield (
             f"Nothing is bonded below {practice.BOND_COLDEST:.0f} °C, now and for the next 24 "
@@ -182,6 +195,23 @@ def _gates(day: Day, today: list[Task]) -> Iterator[str]:
         yield (
             f"Mean wind above {practice.WIND_HANDLE:.0f} mph: no rolls, sheets or boards are "
             f"handled. Above {practice.WIND_STOP:.0f} mph: stop and come down."
+        )
+
+
+def _relaxing(day: Day) -> Iterator[str]:
+    """Say how long the sheet lies before it is bonded, and under what."""
+    unrolled = max((s.ends for s in day.steps if kind_of(s.task) == "sheet-unroll"), default=0.0)
+    bonded = min((s.starts for s in day.steps if kind_of(s.task) == "sheet-field"), default=0.0)
+    least = practice.RELAX * MINUTES
+    if 0 < unrolled < bonded:
+        yield (
+            f"The sheet relaxes from {clock(unrolled)} to {clock(bonded)}, {least:.0f} minutes at "
+            "the least, its edges weighted with sandbags against the wind, nothing stood upon it."
+        )
+    elif unrolled:
+        yield (
+            "The sheet lies loose tonight over its boards: turned down over every edge, weighted "
+            "with sandbags all round and over its laps, and bonded first thing on the next day."
         )
 
 
@@ -216,9 +246,19 @@ def _night(worked: WorkedRoof, day: Day) -> Night:
         if long
         else ""
     )
-    water = listed([spoken(w.partition(":")[2]) for w in evening.water_leaves_by])
+    long_gaps = [f"{g.length_mm:.0f} mm at {_named(g.side)}" for g in evening.gaps]
+    gaps = listed(long_gaps) if long_gaps else ""
+    holes = tuple(f"{_named(h.at)}: {h.says}" for h in evening.holes)
+    ways = [_named(w) for w in evening.water_leaves_by]
+    water = listed(ways) if ways else ""
     closed = by_the_quarter(evening.sealed_by) if day.opens else ""
-    return Night(sentence(listed(parts)), closed, clock(evening.dusk), line, water)
+    return Night(sentence(listed(parts)), closed, clock(evening.dusk), line, water, gaps, holes)
+
+
+def _named(id_: str) -> str:
+    """Name a side, an opening or a window as it is spoken of."""
+    kind, _, name = id_.partition(":")
+    return name if kind == "side" else spoken(name)
 
 
 def _long(line: tuple[tuple[float, float], tuple[float, float]]) -> float:

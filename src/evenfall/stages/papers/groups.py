@@ -25,7 +25,7 @@ GROUPS: tuple[tuple[str, str], ...] = (
 
 BLOCKS = {"access": "access", "strip": "strip", "prelims": "site", "fees": "fees"}
 KINDS = {"board": "warm", "vcl": "warm", "screw": "warm", "sheet": "sheet", "length": "edges",
-         "window": "windows"}  # fmt: skip
+         "fitting": "edges", "window": "windows"}  # fmt: skip
 NAMES: dict[str, tuple[str, ...]] = {
     "strip": ("strip-", "lift-deck", "remove-quilt", "felt-bags"),
     "deck": (
@@ -38,7 +38,7 @@ NAMES: dict[str, tuple[str, ...]] = {
     ),
     "sheet": (
         "field-adhesive", "contact-adhesive", "seam", "lap-sealant", "butyl-separation-strip",
-        "corner", "t-patch", "pipe-boot", "flue-collar", "outlet", "overflow", "rooflight-corner",
+        "corner", "t-patch", "pipe-boot", "flue-collar", "outlet", "overflow", "rooflight-",
         "flashing-roll", "sheet-", "push-air", "second-pass", "before-sheet", "upstand",
         "kerb-dress",
     ),
@@ -47,7 +47,7 @@ NAMES: dict[str, tuple[str, ...]] = {
         "downpipe", "coat",
     ),
     "night": ("night-", "cover-sheet", "sandbags", "open-and-close"),
-    "site": ("set-up", "clear-up", "protection-sheet"),
+    "site": ("set-up", "clear-up", "wash-down", "protection-sheet"),
 }  # fmt: skip
 """Beginnings of names in the rates; the first that fits decides."""
 

@@ -170,7 +170,7 @@ def _reach(sliced: Slice, here: int, room: float) -> int | None:
     for there in _ends(sliced, here):
         if work[there] > room:
             break
-        if work[there] + joint[there] <= room:
+        if work[there] + joint[there] <= room and not sliced.bare(here, there):
             found = there
     return found
 
@@ -201,14 +201,15 @@ def _crossed(sliced: Slice, each: Rates, room: float) -> Cuts:
     return Cuts(_numbered(pieces), short)
 
 
-def _shortfall(sliced: Slice, cells: _Bands, room: float) -> tuple[float, float, float]:
+def _shortfall(sliced: Slice, cells: _Bands, room: float) -> tuple[float, float, float] | None:
+    """Tell of the smallest part that takes too long; None where it is covers that are short."""
     hours = [
         (sliced.hours(a, b), sum(area(p.ring) for p in between(sliced, a, b)))
         for (a, b), slow in zip(pairwise(cells.at), cells.slow, strict=True)
         if slow
     ]
-    wanted, size = min(hours)
-    return (wanted, room, size)
+    wanted, size = min((h for h in hours if h[0] > room), default=(0.0, 0.0))
+    return (wanted, room, size) if wanted else None
 
 
 def _numbered(pieces: list[tuple[Piece, int]]) -> tuple[Cut, ...]:

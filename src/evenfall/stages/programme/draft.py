@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evenfall.errors import InvalidInput
 from evenfall.model.programmed import Bay, Task
@@ -18,7 +18,7 @@ from evenfall.stages.programme.order import Row
 from evenfall.stages.programme.outputs import Outputs, slow
 from evenfall.stages.programme.roof import Part, Roof, When, joined, whole
 from evenfall.stages.programme.site import Block, Slot, Work, way
-from evenfall.stages.programme.slices import rates
+from evenfall.stages.programme.slices import Shelter, rates
 from evenfall.stages.programme.water_out import paths
 
 QUICK = 20  # half-made programmes looked at while the job is changed: some hundredths of a second
@@ -43,7 +43,9 @@ class Draft:
         return (*self.laid.cost, sum(b.night_m for b in self.bays))
 
 
-def draft(roof: Roof, when: When, outputs: Outputs, people: int, steps: int = 0) -> Draft:
+def draft(
+    roof: Roof, when: When, outputs: Outputs, people: int, steps: int = 0, first_cut: bool = False
+) -> Draft:  # fmt: skip
     """Cut the bays, list the tasks and lay out the days.
 
     Parameters
@@ -58,6 +60,8 @@ def draft(roof: Roof, when: When, outputs: Outputs, people: int, steps: int = 0)
         Size of the crew [-].
     steps : int
         Half-made programmes looked at; 0 takes the first way to cut and to lay out [-].
+    first_cut : bool
+        Whether the bays stay as they are cut first, the fewest, however the days fall [-].
 
     Returns
     -------
@@ -80,7 +84,7 @@ def draft(roof: Roof, when: When, outputs: Outputs, people: int, steps: int = 0)
     dark = darkest(crew, when.calendar, when.latitude, when.longitude)
     one = _zone_fits(roof, outputs, gang, dark, (whole(roof),))
     tried = []
-    for cuts in _cuts(roof, outputs, gang.sure(dark), one, both=steps > 0):
+    for cuts in _cuts(roof, when, outputs, gang, gang.sure(dark), one, steps > 0 and not first_cut):
         zones: tuple[Zone, ...] = (_numbers(len(cuts.cut)),)
         if not one:
             zones = _high_first(roof, cuts.cut, _zones(roof, outputs, gang, dark, cuts.cut))
@@ -178,11 +182,17 @@ def _zone_fits(
     return way(zone, gang, gang.usual(span), gang.sure(span)) is not None
 
 
-def _cuts(roof: Roof, outputs: Outputs, room: float, one: bool, both: bool) -> Iterator[Cuts]:
+def _cuts(
+    roof: Roof, when: When, outputs: Outputs, gang: Gang, room: float, one: bool, both: bool
+) -> Iterator[Cuts]:
     """Cut square to the fall; along it where zones are wanted, or where square does not close."""
+    people = gang.people
     x, y = roof.downhill
     ways = ((x, y), (-y, x)) if one else ((-y, x), (x, y))
     each = rates(roof.plan, lambda part: slow_of(order.BAY, roof, part, outputs))
+    if when.covers:
+        seals = rates(roof.plan, lambda part: slow_of(order.SEALING, roof, part, outputs))
+        each = replace(each, shelter=Shelter(when.covers, people, seals))
     set_up = slow_of(order.START, roof, whole(roof), outputs)
     first = cut(roof.plan, ways, each, set_up, room)
     yield first

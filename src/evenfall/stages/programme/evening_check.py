@@ -67,7 +67,7 @@ def check(
         *_evenings(programme, plan, tasks, when),
         *_awaited(days, when),
         *by_the_clock(days, tasks, when),
-        *(nights(days, bays, plan, tasks, rain) if rain else ()),
+        *(nights(days, bays, plan, tasks, rain, when.covers) if rain else ()),
     )
 
 

@@ -13,6 +13,7 @@ from shapely import Polygon, prepare
 
 from evenfall.calc.drainage.outlet import slot_length_mm
 from evenfall.calc.drainage.run_off import run_off_l_s, wall_area
+from evenfall.calc.spread import triangular_quantile
 from evenfall.model.programmed import Bay, Day, Task
 from evenfall.model.surveyed import Plan, Point, SideAt
 from evenfall.standards import programme_practice as practice
@@ -124,8 +125,9 @@ def _outlet(plan: Plan, at: Point, downhill: Point) -> str:
 
 
 def nights(
-    days: tuple[Day, ...], bays: tuple[Bay, ...], plan: Plan, tasks: tuple[Task, ...], rain: Rain
-) -> Iterator[str]:
+    days: tuple[Day, ...], bays: tuple[Bay, ...], plan: Plan, tasks: tuple[Task, ...], rain: Rain,
+    covers: tuple[tuple[float, float], ...] = (),
+) -> Iterator[str]:  # fmt: skip
     """Judge water, gaps, holes and covers of every evening.
 
     Parameters
@@ -140,6 +142,8 @@ def nights(
         All work [h].
     rain : Rain
         Fall and intensity [l/(s m2)].
+    covers : tuple of (length, width)
+        Covers on the site; none takes the one that each day tells [m].
 
     Yields
     ------
@@ -157,7 +161,7 @@ def nights(
             yield from _baths(day, paths)
             yield from _gaps(day, bays, plan, paths, rain)
             yield from _holes(day, bays, plan, opened, left, tasks)
-        yield from _open(day, bays, tasks)
+        yield from _open(day, bays, tasks, covers or (day.cover_m,))
 
 
 def _baths(day: Day, paths: dict[int, tuple[str, list[int]]]) -> Iterator[str]:
@@ -219,6 +223,7 @@ def _holes(
         bay = next((b.number for b in bays if Polygon(b.ring).contains(Spot(o.centre))), None)
         if bay in opened and o.id in undone.get(FINISHED[o.kind], ()) and o.id not in named:
             yield f"nothing covers {o.id} on the evening of {day.on}"
+    yield from _windows(day, bays, plan, opened, undone)
     for s in plan.sides:
         at = any(b.number in opened and _touches(b, s) for b in bays)
         work = FINISHED.get(s.kind, "")
@@ -226,25 +231,55 @@ def _holes(
             yield f"nothing closes {s.id} on the evening of {day.on}"
 
 
-def _open(day: Day, bays: tuple[Bay, ...], tasks: tuple[Task, ...]) -> Iterator[str]:
-    """No more is open than the crew seals within the hour and the cover reaches."""
+def _windows(
+    day: Day, bays: tuple[Bay, ...], plan: Plan, opened: set[int], undone: dict[str, set[str]]
+) -> Iterator[str]:
+    """See that a window over an opened bay is shut until the sheet stands up its wall."""
+    named = {h.at for h in day.evening.holes if h.says}
+    for w in plan.sashes:
+        side = next(s for s in plan.sides if s.id == w.side)
+        over = any(b.number in opened and _touches(b, side) for b in bays)
+        up = side.id in undone.get("upstand", ())
+        unsheeted = any(k.startswith("second-pass") for k in undone)
+        if side.kind not in ("wall", "parapet", "step"):
+            up = unsheeted
+        if over and up and w.id not in named:
+            yield f"nothing says that {w.id} is shut on the evening of {day.on}"
+
+
+def _open(
+    day: Day, bays: tuple[Bay, ...], tasks: tuple[Task, ...],
+    covers: tuple[tuple[float, float], ...],
+) -> Iterator[str]:  # fmt: skip
+    """No more is open than the crew seals within the hour on a slow day and the covers reach."""
     done = {id_ for id_, _ in day.work}
-    beyond = 2 * float(take_off_practice.COVER_BEYOND)
-    a, b = (max(0.0, m - beyond + DRAWN) for m in day.cover_m)
     for bay in bays:
         mine = [t for t in tasks if t.bay == bay.number and t.id in done]
         if not mine:
             continue
-        sealing = sum(t.hours.value for t in mine if _kind(t) in SEALED)
+        sealing = sum(_slow(t) for t in mine if _kind(t) in SEALED)
         share = min(1.0, day.people * practice.SEAL_MARGIN / 60 / sealing) if sealing else 1.0
         xs, ys = zip(*bay.ring, strict=True)
-        long, short = max(xs) - min(xs), max(ys) - min(ys)
-        reached = min(a, long) * min(b, short)
+        reached = _reached(covers, max(xs) - min(xs), max(ys) - min(ys))
         if bay.area_m2 * (1 - share) > reached + DRAWN:
             yield (
                 f"{bay.area_m2:.1f} m2 of bay {bay.number} are open on {day.on}: the crew seals "
                 f"{share * bay.area_m2:.1f} within the hour, and the cover reaches {reached:.1f}"
             )
+
+
+def _reached(covers: tuple[tuple[float, float], ...], x: float, y: float) -> float:
+    """Area of a box that covers reach over, each turned the way in which it takes more of it."""
+    beyond, sum_ = 2 * float(take_off_practice.COVER_BEYOND) - DRAWN, 0.0
+    for cover in covers:
+        long, short = (max(0.0, m - beyond) for m in sorted(cover, reverse=True))
+        sum_ += max(min(long, u) * min(short, v) for u, v in ((x, y), (y, x)))
+    return min(sum_, x * y)
+
+
+def _slow(task: Task) -> float:
+    share = practice.PLANNED_FOR.value
+    return triangular_quantile(task.hours_low, task.hours.value, task.hours_high, share)
 
 
 def _kind(task: Task) -> str:

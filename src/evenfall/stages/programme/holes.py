@@ -1,4 +1,4 @@
-"""What else lets rain in at night: holes and edges that are begun and not yet finished."""
+"""What else lets rain in at night: holes, edges and windows over work that is not finished."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from collections.abc import Iterator
 from evenfall.calc.geometry.polygon import contains
 from evenfall.model.programmed import Bay, Hole, Task
 from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.stages.programme.order import SHEET as SHEETED
+from evenfall.stages.programme.order import TURNED_UP
 from evenfall.stages.programme.slices import common
 
 BEGUN = {
@@ -21,6 +23,14 @@ BEGUN = {
 }  # fmt: skip
 WALLS = ("upstand", "sheet or VCL taped to the wall, its top edge covered: rain runs down the wall")
 PARAPET = ("capping", "its top covered, the cover tied down on both sides")
+_REFRAMED = "the new window in and sealed; until then a board and a sheet over the hole, screwed on"
+SASHES = {
+    "leave": "shut and locked from inside, its room told, until the upstand below it is done",
+    "fix_shut": "screwed shut and sealed before the first cut",
+    "raise_sill": _REFRAMED,
+    "rehang": _REFRAMED,
+    "fix_glass": _REFRAMED,
+}
 GUTTER = ("gutter", "the gutter hung back, or a temporary one: no water down the wall or into it")
 
 
@@ -67,6 +77,7 @@ def _holes(
         work, says = BEGUN[o.kind]
         if o.id in undone.get(work, ()) and opened & _around(o, bays):
             yield Hole(o.id, says)
+    yield from _sashes(plan, bays, opened, undone)
     for side in plan.sides:
         at = {b.number for b in bays if any(common(b.ring, (side.a, side.b)))}
         if not opened & at:
@@ -77,6 +88,19 @@ def _holes(
             yield Hole(side.id, PARAPET[1])
         if side.kind == "eaves" and side.id in undone.get(GUTTER[0], ()):
             yield Hole(side.id, GUTTER[1])
+
+
+def _sashes(
+    plan: Plan, bays: tuple[Bay, ...], opened: frozenset[int], undone: dict[str, set[str]]
+) -> Iterator[Hole]:
+    """Windows over an opened bay, until the sheet stands up the wall below them."""
+    sides = {s.id: s for s in plan.sides}
+    for sash in plan.sashes:
+        side = sides[sash.side]
+        at = {b.number for b in bays if any(common(b.ring, (side.a, side.b)))}
+        below = side.id in undone.get(WALLS[0], ())
+        if opened & at and (below or (side.kind not in TURNED_UP and SHEETED in undone)):
+            yield Hole(sash.id, SASHES[sash.treatment])
 
 
 def _around(opening: OpeningAt, bays: tuple[Bay, ...]) -> set[int]:

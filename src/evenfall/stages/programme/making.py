@@ -204,9 +204,7 @@ def _rest(making: _Making, all_: Part, sheeted: list[str]) -> Iterator[Task]:
             if task is not None:
                 yield task
     everything = [i for ids in making.made.values() for i in ids]
-    last = making.make(order.CLEAR_UP, all_, everything)
-    if last is not None:
-        yield last
+    yield from making.chain(order.END, all_, everything, "")
 
 
 def opening(outputs: Outputs, person_days: int) -> Task:

@@ -164,9 +164,11 @@ START = (
          _number("rooflight"), gates=ANY),
     Row("board-well", "The well of the rooflight boarded from below, people kept out of the room",
         (), gates=ANY, only=_rooflit, after=("set-up",)),
+    Row("shut-windows", "Windows beside the roof shut and locked, their rooms told", (), gates=ANY,
+        only=lambda r: bool(r.plan.sashes), after=("set-up",)),
     Row(FIRST_CUT, "Before the first cut: rooms sheeted; covers for every hole on the roof, "
         "marked, fixed and able to bear a person; windows beside the roof shut; covers ready", (),
-        gates=ANY, hold=0, after=("set-up", "kerb-build", "board-well")),
+        gates=ANY, hold=0, after=("set-up", "kerb-build", "board-well", "shut-windows")),
 )  # fmt: skip
 
 STRIPPING = (
@@ -229,8 +231,8 @@ def _field(task: str, says: str, share: float, **more: object) -> Row:
 
 BEFORE_SHEET = Row("before-sheet", "Boards dry and swept, before the sheet is rolled out", (),
                    gates=STUCK, hold=READY)  # fmt: skip
-UNROLL = _field("sheet-unroll", "Roll the sheet out, square it, let it relax", UNROLLED,
-                gates=HANDLED, people=int(practice.SHEET_HANDS), lifts=True,
+UNROLL = _field("sheet-unroll", "Roll the sheet out, square it, let it relax under sandbags",
+                UNROLLED, gates=HANDLED, people=int(practice.SHEET_HANDS), lifts=True,
                 rests_h=float(practice.RELAX))  # fmt: skip
 FIELD = _field("sheet-field", "Bond the sheet, half by half", BONDING, gates=SPREAD,
                people=int(practice.SHEET_HANDS))  # fmt: skip
@@ -278,8 +280,16 @@ DRAINING = (
     _row("gutter", "Gutter", "m", _gutters, gates=GALE, after=("fascia", "coat-3", "trim")),
     _row("downpipe", "Downpipe", "m", lambda r, p: r.gutters, gates=GALE, after=("gutter",)),
 )  # fmt: skip
-CLEAR_UP = _row("clear-up", "Clear up, wash down, then the last photographs, handover", "job", _one,
-                gates=GALE, hold=FINISH)  # fmt: skip
+CLEARED = 1 - float(practice.WASH_SHARE)
+END = (
+    Row("clear-up", "Clear up, all waste off the roof", (Count("clear-up", "job", _one, CLEARED),),
+        gates=GALE),
+    Row("wash-down", "Wash the roof down, gutters and outlets flushed, the falls watched",
+        (Count("clear-up", "job", _one, float(practice.WASH_SHARE)),), gates=GALE),
+    Row("last-photographs", "The last photographs, of the clean roof; handover", (), gates=ANY,
+        hold=FINISH),
+)  # fmt: skip
+"""What ends the job: each follows the one before, the first all else."""
 OPEN_AND_CLOSE = "open-and-close"
 LAST_HOLDS = {
     row.task: hold

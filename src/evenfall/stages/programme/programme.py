@@ -20,19 +20,18 @@ from evenfall.stages.programme.draft import site_of
 from evenfall.stages.programme.gang import Gang
 from evenfall.stages.programme.hindrances import nights_on_vcl
 from evenfall.stages.programme.holes import holes
-from evenfall.stages.programme.order import DOOR_HOLD, OPEN_AND_CLOSE, SEALING
+from evenfall.stages.programme.order import DOOR_HOLD, OPEN_AND_CLOSE
 from evenfall.stages.programme.roof import FACES, When
-from evenfall.stages.programme.site import Slot, kind, slow_hours
+from evenfall.stages.programme.shelter import Bare, bare
+from evenfall.stages.programme.shelter import told as told_covers
+from evenfall.stages.programme.site import Slot, kind
 from evenfall.stages.programme.slices import common
 from evenfall.stages.programme.water_out import Path, drains, gaps, paths
 from evenfall.standards import programme_practice as practice
-from evenfall.standards import take_off_practice
 from evenfall.standards.weather_practice import RainClimate
 from evenfall.working import Basis, Cited, Known, Working, measured, weakest
 
 Line = tuple[Point, Point]
-NEAR = 1e-6  # h or m2; less is rounding
-CLOSERS = frozenset(row.task for row in SEALING)
 NAMED = 3  # kinds of work that the words of a day name
 OPENED = frozenset(("felt", "open"))
 
@@ -80,7 +79,8 @@ def work(
         slots = again(site_of(tasks.tasks, tasks.bays, gang, when, nights), tasks.chosen)
     out = ways_out(plan, downhill)
     wet = _Wet(plan, out, paths(plan, tasks.bays, downhill), rain_l_s_m2)
-    days = tuple(_days(slots, tasks, gang, wet))
+    opened = tuple(bare(slots, tasks, gang.people))
+    days = tuple(_days(slots, tasks, gang, wet, opened))
     booked = dated(when.bookings, days)
     made = Programme(
         bays=tasks.bays,
@@ -89,8 +89,8 @@ def work(
         wet_reserve=_reserve(days),
         wet_evening=_wet_evening(days, weather),
         nights_on_vcl=nights_on_vcl(slots),
-        findings=(*_findings(days, out, plan), *_gaps(plan, days), *_cover(days),
-                  *told(booked, when.calendar.start_on, basis)),
+        findings=(*_findings(days, out, plan), *_gaps(plan, days),
+                  *told_covers(opened, when.covers), *told(booked, when.calendar.start_on, basis)),
         bookings=booked,
     )  # fmt: skip
     if not when.calendar.by_hand:
@@ -130,7 +130,9 @@ def ways_out(plan: Plan, downhill: Point) -> tuple[str, ...]:
     return (*eaves, *(o.id for o in plan.openings if o.kind == "outlet"))
 
 
-def _days(slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, wet: _Wet) -> Iterator[Day]:
+def _days(
+    slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, wet: _Wet, opened: tuple[Bare, ...]
+) -> Iterator[Day]:
     by_id, joints = {t.id: t for t in tasks.tasks}, _joints(tasks.bays)
     roof = Roof(tasks.tasks, (b.number for b in tasks.bays))
     for number, slot in enumerate(slots, 1):
@@ -147,7 +149,7 @@ def _days(slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, wet: _Wet) -> Itera
         dry = shut + practice.DRY_WINDOW_EXTRA if slot.opened or slot.way else 0.0
         yield Day(
             number, slot.span.on, _says(slot, by_id), slot.work, gang.people, hours, evening, dry,
-            slot.steps, *_open(slot, tasks, gang.people),
+            slot.steps, *_open(slot, opened),
         )  # fmt: skip
 
 
@@ -175,20 +177,10 @@ def _evening(
     )  # fmt: skip
 
 
-def _open(slot: Slot, tasks: Tasks, people: int) -> tuple[float, float, tuple[float, float]]:
+def _open(slot: Slot, opened: tuple[Bare, ...]) -> tuple[float, float, tuple[float, float]]:
     """Find the most that is open at a time, what of it is closed within the hour, and its cover."""
-    bays = {b.number: b for b in tasks.bays}
-    worst = (0.0, 0.0, (0.0, 0.0))
-    for number in slot.opened:
-        sealing = [t for t in tasks.tasks if t.bay == number and kind(t.id) in CLOSERS]
-        hours = slow_hours(sealing) / people
-        area = bays[number].area_m2
-        share = min(1.0, practice.SEAL_MARGIN / 60 / hours) if hours else 1.0
-        xs, ys = zip(*bays[number].ring, strict=True)
-        beyond = 2 * float(take_off_practice.COVER_BEYOND)
-        sides = (max(xs) - min(xs) + beyond, max(ys) - min(ys) + beyond)
-        worst = max(worst, (area, share * area, sides))
-    return worst
+    mine = ((b.area, b.sealed, b.cover) for b in opened if b.slot is slot)
+    return max(mine, default=(0.0, 0.0, (0.0, 0.0)))
 
 
 def _joints(bays: tuple[Bay, ...]) -> tuple[tuple[int, int, Line], ...]:
@@ -213,9 +205,9 @@ def _says(slot: Slot, tasks: dict[str, Task]) -> str:
     if slot.way is not None:
         said.append(ways[slot.way])
     if not said:
-        kinds = dict.fromkeys(
-            _small(tasks[id_].says) for id_, _ in slot.work if kind(id_) != OPEN_AND_CLOSE
-        )
+        work = [(id_, h) for id_, h in slot.work if kind(id_) != OPEN_AND_CLOSE]
+        named = [id_ for id_, h in work if h] or [id_ for id_, _ in work]
+        kinds = dict.fromkeys(_small(tasks[id_].says) for id_ in named)
         said = list(islice(kinds, NAMED)) + (["more"] if len(kinds) > NAMED else [])
     if any(kind(id_) == DOOR_HOLD for id_, _ in slot.work):
         said.append("look at the low door before it is covered")
@@ -321,20 +313,3 @@ def _gaps(plan: Plan, days: tuple[Day, ...]) -> Iterator[Finding]:
             "that is tonight's way out for water."
         )
         yield Finding("evening-gap", id_, "note", says, head.source, head.basis, length, None, "mm")
-
-
-def _cover(days: tuple[Day, ...]) -> Iterator[Finding]:
-    """Say how large a cover lies ready, where the crew does not close all within the hour."""
-    worst = max(days, key=lambda d: d.open_m2 - d.seals_m2)
-    if worst.open_m2 - worst.seals_m2 <= NEAR:
-        return
-    rule, (a, b) = practice.SEAL_MARGIN, worst.cover_m
-    says = (
-        f"On {worst.on:%a %d %b} up to {worst.open_m2:.1f} m² are open and the crew closes "
-        f"{worst.seals_m2:.1f} within the hour: a cover of {max(a, b):.1f} × {min(a, b):.1f} m "
-        "with its weights lies ready on the roof before the first cut."
-    )
-    yield Finding(
-        "cover-ready", "roof", "note", says, rule.source, rule.basis,
-        worst.open_m2 - worst.seals_m2, None, "m2",
-    )  # fmt: skip

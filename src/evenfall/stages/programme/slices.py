@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, dist
 
 from evenfall.calc.geometry.clipping import clip_polygon
@@ -12,6 +12,7 @@ from evenfall.calc.geometry.slopes import crossings, reach
 from evenfall.model.surveyed import OpeningAt, Plan, Point, Ring
 from evenfall.stages.programme.roof import Part
 from evenfall.standards import programme_practice as practice
+from evenfall.standards import take_off_practice
 
 NEAR = 1e-6  # m; closer is the same line
 Segment = tuple[Point, Point]
@@ -57,6 +58,68 @@ def deck(plan: Plan) -> Piece:
     return Piece(plan, plan.deck, edges, (), plan.openings)
 
 
+BEYOND = 2 * float(take_off_practice.COVER_BEYOND)  # m; a cover is so much longer than its bay
+
+
+def sealed_share(hours: float, people: int) -> float:
+    """Share of an open bay that its crew seals within the hour.
+
+    Parameters
+    ----------
+    hours : float
+        Slow person-hours to seal all of it [h].
+    people : int
+        Who seals it [-].
+
+    Returns
+    -------
+    float
+        From 0 to 1 [-].
+
+    Examples
+    --------
+    >>> sealed_share(8.0, 2), sealed_share(1.5, 2)
+    (0.25, 1.0)
+    """
+    return min(1.0, float(practice.SEAL_MARGIN) / 60 * people / hours) if hours else 1.0
+
+
+def reach_over(covers: tuple[tuple[float, float], ...], long: float, wide: float) -> float:
+    """Area of an oblong that covers reach over with their edge all round, turned as they do best.
+
+    Parameters
+    ----------
+    covers : tuple of (length, width)
+        Covers that lie on the roof [m].
+    long, wide : float
+        Sides of what is open [m].
+
+    Returns
+    -------
+    float
+        No more than the oblong [m2].
+
+    Examples
+    --------
+    >>> reach_over(((8.2, 5.1), (2.9, 9.0)), 4.0, 2.6)
+    8.4
+    """
+    found = 0.0
+    for cover in covers:
+        a, b = (max(0.0, m - BEYOND) for m in cover)
+        found += max(min(a, long) * min(b, wide), min(b, long) * min(a, wide))
+    return min(round(found, 9), long * wide)
+
+
+@dataclass(frozen=True, slots=True)
+class Shelter:
+    """What a bay may be open to: covers on the site, and how fast the crew seals."""
+
+    covers: tuple[tuple[float, float], ...]
+    people: int
+    sealing: Rates
+
+
 @dataclass(frozen=True, slots=True)
 class Rates:
     """Hours of each thing that a piece is made of; hours of pieces add up."""
@@ -66,6 +129,7 @@ class Rates:
     openings: dict[str, float]
     night: float  # of a night line, however long
     metre: float  # of a metre of it
+    shelter: Shelter | None = None  # where covers are told
 
 
 def rates(plan: Plan, hours: Hours) -> Rates:
@@ -106,6 +170,19 @@ class Slice:
     allowed: tuple[int, ...]  # indices of the places at which it may be cut, the end included
     work: tuple[float, ...]  # hours of all before the place
     joint: tuple[float, ...]  # hours of the night line there
+    shelter: Shelter | None = None
+    areas: tuple[float, ...] = ()  # before the place, and what of the work seals it; with shelter
+    sealing: tuple[float, ...] = ()
+    seals_joint: tuple[float, ...] = ()
+
+    def bare(self, here: int, there: int) -> bool:
+        """Whether more of a bay lies open than is sealed within the hour and under covers."""
+        if self.shelter is None:
+            return False
+        area, deep = self.areas[there] - self.areas[here], self.places[there] - self.places[here]
+        hours = self.sealing[there] - self.sealing[here] + self.seals_joint[there]
+        rest = area * (1 - sealed_share(hours, self.shelter.people))
+        return rest > reach_over(self.shelter.covers, area / deep, deep) + NEAR
 
     def hours(self, here: int, there: int) -> float:
         """Hours of a bay between two places."""
@@ -134,13 +211,25 @@ def slice_along(piece: Piece, way: Point, each: Rates) -> Slice:
     last = ceil((end - start - NEAR) / step)
     places = (*(n * step for n in range(last)), end - start)
     allowed = tuple(_allowed(piece, way, start, places))
-    joint = [0.0] * len(places)
-    for n in allowed[:-1]:
-        lines = _night_lines(piece.ring, way, start + places[n])
-        joint[n] = each.night * len(lines) + each.metre * sum(b - a for a, b in lines)
-    joint[-1] = each.night * bool(piece.nights)
+    lines = {n: _night_lines(piece.ring, way, start + places[n]) for n in allowed[:-1]}
+
+    def joints(of: Rates) -> tuple[float, ...]:
+        joint = [0.0] * len(places)
+        for n, cuts in lines.items():
+            joint[n] = of.night * len(cuts) + of.metre * sum(b - a for a, b in cuts)
+        joint[-1] = of.night * bool(piece.nights)
+        return tuple(joint)
+
     work = tuple(_before(piece, way, start, places, each))
-    return Slice(piece, way, start, places, allowed, work, tuple(joint))
+    sliced = Slice(piece, way, start, places, allowed, work, joints(each))
+    if each.shelter is None:
+        return sliced
+    seals, no_sides = each.shelter.sealing, (0.0,) * len(each.sides)
+    bare = Rates(1.0, no_sides, dict.fromkeys(each.openings, 0.0), 0.0, 0.0)
+    return replace(
+        sliced, shelter=each.shelter, areas=tuple(_before(piece, way, start, places, bare)),
+        sealing=tuple(_before(piece, way, start, places, seals)), seals_joint=joints(seals),
+    )  # fmt: skip
 
 
 def _allowed(

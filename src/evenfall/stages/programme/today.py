@@ -25,6 +25,7 @@ from evenfall.stages.programme.site import (
 )
 from evenfall.standards import programme_practice as practice
 
+A_SECOND = 1 / 3600  # h; hours of all time are rounded to less
 SITE = f"task:{order.OPEN_AND_CLOSE}"
 
 
@@ -113,7 +114,7 @@ class _Today:
         """Pass the hold points that nothing keeps any more."""
         for t in tasks:
             at = self.ready(t)
-            if not t.hours.value and at is not None and at <= self.time + NEAR:
+            if not t.hours.value and at is not None and at <= self.time + A_SECOND:
                 self.ended[t.id] = self.midnight + self.time
                 self.steps.append(Step(t.id, self.time, self.time, self.people))
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from evenfall.calc.geometry import polygon as shapes
 from evenfall.calc.geometry.clipping import net_area
@@ -11,9 +11,9 @@ from evenfall.calc.geometry.setting_out import offset_sides
 from evenfall.calc.geometry.tapes import Adjusted, Corner, Offset, Tape, adjust
 from evenfall.errors import InvalidInput
 from evenfall.model.job import Offset as Square
-from evenfall.model.job import Opening, Side
+from evenfall.model.job import Opening, Side, Window
 from evenfall.model.job import Tape as Reading
-from evenfall.model.surveyed import CornerAt, Plan, Point, Ring, SideAt, TapeAt
+from evenfall.model.surveyed import CornerAt, Plan, Point, Ring, SashAt, SideAt, TapeAt
 from evenfall.stages.survey import openings as openings_
 from evenfall.stages.survey import plan_words as words
 from evenfall.stages.survey import quality
@@ -56,6 +56,7 @@ def work(
     points: tuple[str, ...] = (),
     offsets: tuple[Square, ...] = (),
     inner: tuple[str, ...] = (),
+    windows: tuple[Window, ...] = (),
 ) -> Plan:
     """Make the plan from its tapes.
 
@@ -77,6 +78,8 @@ def work(
         Corners and points by right-angle offsets [m].
     inner : tuple of str
         Corners at which the roof turns in, where somebody said so [-].
+    windows : tuple of Window
+        Windows beside the roof [m].
 
     Returns
     -------
@@ -127,7 +130,17 @@ def work(
         points=tuple(_corner(c, c.x, c.y) for c in found.points),
         quality=quality.shown(found, accuracy_mm),
         gross_give_or_take_m2=found.sigma_area,
+        sashes=tuple(_sashes(windows, placed)),
     )
+
+
+def _sashes(windows: tuple[Window, ...], sides: tuple[SideAt, ...]) -> Iterator[SashAt]:
+    """Find the windows beside the roof that open, or whose frame is taken out."""
+    at = {s.name: s for s in sides}
+    for w in windows:
+        if w.side in at and (w.opens != "no" or w.treatment != "leave"):
+            middle = at[w.side].place(w.along_m + w.width_m / 2)
+            yield SashAt(f"window:{w.name}", w.name, at[w.side].id, middle, w.treatment)
 
 
 def _read(tapes: tuple[Reading, ...], accuracy_mm: float) -> tuple[Tape, ...]:

@@ -15,6 +15,7 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.takeoff import fittings, wood_screws
 from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.linings import lined
@@ -27,7 +28,7 @@ from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
 SEPARATION = "butyl-separation-strip"
-MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", *COATS)
+MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", "rooflight-glass", *COATS)
 """Small things that older rates do not have: said where they are wanted, and not priced."""
 TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
 OPEN_EDGES = ("eaves", "verge", "party_line", "step")
@@ -103,7 +104,23 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         board = roof.board.length_mm * roof.board.width_mm / MM**2
         most = max(z.per_board for z in roof.zones) / board
         order.extend(screw_lines(roof.screws, roof.zone_screws, most, screw, basis))
-    return Items(tuple(order), tuple(findings))
+    edge, said = _edge_screws(roof, by_name, basis)
+    order.extend(fittings.lines(roof.lengths.fitted, basis))
+    return Items((*order, *edge), (*findings, *said))
+
+
+def _edge_screws(
+    roof: Roof, by_name: dict[str, Item], basis: Basis
+) -> tuple[list[OrderLine], list[Finding]]:
+    """Order the screws of the edge timber, each course its own length."""
+    centres = roof.fixings.edge_timber
+    found, far = wood_screws.choose(roof.lengths.courses, tuple(by_name.values()))
+    lines = [
+        _line(by_name[name], wood_screws.need(courses, centres), basis,
+              wood_screws.note(courses, by_name[name]))
+        for name, courses in found.items() if name
+    ]  # fmt: skip
+    return lines, list(wood_screws.findings(found, far, centres))
 
 
 def _lacking(name: str, need: Working) -> Finding:
@@ -223,6 +240,9 @@ def _rubber(roof: Roof) -> Iterator[tuple[str, Working]]:
     yield "corner-patch", _sum("Corners of the roof", "each", [("corners", float(corners))])
     yield "rooflight-corner", _sum("Corners of kerbs", "each", [("kerbs", 4.0 * len(kerbs))])
     ends = take_off_practice.PATCHES_PER_SEAM * (chosen.strips - 1)
+    if roof.design.rooflight_glass == "renew":
+        lights = float(sum(o.kind == "rooflight" for o in roof.plan.openings))
+        yield "rooflight-glass", _sum("Rooflights glazed anew", "each", [("rooflights", lights)])
     crossings = ends + chosen.t_joints + 4 * len(kerbs)
     yield (
         "t-patch",
@@ -284,7 +304,8 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     ]
     yield "joist-preservative", _sum("Ends treated", "m2", brushed, practice.JOIST_END_M2)
     yield from coats(roof.lengths)
-    edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
+    bare = () if roof.lengths.courses else OPEN_EDGES  # courses have screws of their own
+    edge = sum(s.length_m for s in plan.of_kind(*bare)) if bare else 0.0
     screws = [
         ("edge timber", ceil(edge_screws(edge, roof.fixings.edge_timber))),
         ("deck", ceil((renewed + relaid) * practice.DECK_SCREW_PER_M2)),
@@ -301,9 +322,15 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
     number = ceil(edge_screws(trims, roof.fixings.trims))
+    held = fittings.screws(roof.lengths.fitted)
     yield (
         "trim-screws",
-        _sum("Trims and bars screwed", "each", [("trims", float(number))], roof.fixings.trims),
+        _sum(
+            "Trims, bars, brackets and clips screwed",
+            "each",
+            [("trims", float(number)), ("brackets and clips", held)],
+            roof.fixings.trims,
+        ),
     )
 
 

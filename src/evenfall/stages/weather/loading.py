@@ -17,7 +17,7 @@ MATERIALS = {
     "patch-deck": "deck boards for {q:.1f} m² of patches",
     "close-vents": "vent strips and sealant for {q:.1f} m",
     "wall-head": "insulation for {q:.1f} m of wall head",
-    "edge-timber": "edge timber, {q:.1f} m, treated, with screws",
+    "edge-timber": "edge timber for {q:.1f} m of edge in all its courses, treated, with its screws",
     "vcl-adhesive": "VCL and primer for {q:.1f} m² with turn-ups, roller",
     "vcl-polythene": "VCL and tape for {q:.1f} m² with turn-ups",
     "night-joint": "tape, primer and sealant for {q:.1f} m of night line",
@@ -38,14 +38,14 @@ MATERIALS = {
     "overflow": "{n} overflow spouts",
     "seam": "seam tape, primer and sealant for {q:.1f} m",
     "flashing": "bar, lead or flashing for {q:.1f} m",
-    "trim": "trims, {q:.1f} m, with screws and sealant",
+    "trim": "trims, {q:.1f} m, with joiners, corners, screws and sealant",
     "capping": "cappings, {q:.1f} m",
     "fascia": "fascia, {q:.1f} m, and insulation behind it",
     "coat-1": "paint, brushes, trestles",
     "coat-2": "paint, brushes, trestles",
     "coat-3": "paint, brushes",
-    "gutter": "gutter, {q:.1f} m, with brackets",
-    "downpipe": "downpipe, {q:.1f} m",
+    "gutter": "gutter, {q:.1f} m, with its brackets, unions, ends and outlets",
+    "downpipe": "downpipe, {q:.1f} m, with bends, shoes and clips",
 }
 """What each kind of work takes up the ladder; hand tools go without saying."""
 
