@@ -1,4 +1,4 @@
-"""The saw list in words: every part that is sawn again or kept has a letter, and every cut its part."""
+"""The saw list in words: what is sawn again or kept has a letter, and every cut names its part."""
 
 from evenfall.model.taken_off import BoardPart, SawCut, SawnBoard
 from evenfall.stages.papers.drawn_saw import left_words, lettered, saw_words
