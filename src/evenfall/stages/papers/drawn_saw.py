@@ -149,7 +149,8 @@ def lettered(board: SawnBoard) -> dict[BoardPart, str]:
 
 def _letter(number: int) -> str:
     """Return A to Z, then AA and so on."""
-    return ascii_uppercase[number % 26] * (number // 26 + 1)
+    times, place = divmod(number, len(ascii_uppercase))
+    return ascii_uppercase[place] * (times + 1)
 
 
 def _given(board: SawnBoard, cut: SawCut) -> tuple[BoardPart, BoardPart | None]:
