@@ -4,15 +4,24 @@ from __future__ import annotations
 
 import base64
 import json
+from collections.abc import Callable, Iterator
 from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 import pytest
+from fastapi.testclient import TestClient
+from typer.testing import CliRunner
 
+from evenfall.app.cli import app
 from evenfall.app.reading import read_file
+from evenfall.app.site.bring import bring_back
 from evenfall.app.site.into_file import load_into
+from evenfall.app.site.keeping import MOST_AT_ONCE
 from evenfall.app.site.returned import read_returned
+from evenfall.app.store.bringing import bring
+from evenfall.app.store.logged import log_of
+from evenfall.app.store.store import Store
 from evenfall.errors import InvalidInput
 from evenfall.model.job import Job
 from evenfall.model.job_checks import slips
@@ -139,3 +148,72 @@ def test_a_record_in_braces_is_refused_with_what_to_do(job: Path) -> None:
     job.write_text(job.read_text(encoding="utf-8") + "record: {finished_on: 2026-12-30}\n")
     with pytest.raises(InvalidInput, match="on lines of their own"):
         load_into(job, read_returned(packed(entry(1))))
+
+
+# --- into a job of the desk ---------------------------------------------------------------------
+
+
+@pytest.fixture
+def store(tmp_path: Path) -> Iterator[Store]:
+    found = Store(tmp_path / "store")
+    yield found
+    found.close()
+
+
+@pytest.fixture
+def kept(store: Store) -> str:
+    return bring(store, EXAMPLES / "garage", "a test").revision.job
+
+
+def test_a_day_comes_into_a_job_of_the_desk_once(store: Store, kept: str) -> None:
+    sent = read_returned(packed(entry(2), entry(1, photos=[SHA])))
+    done, revision = bring_back(store, kept, sent, "day.json")
+    assert (len(done.new), len(done.before), done.to_come) == (2, 0, (SHA,))
+    assert revision is not None
+    again, nothing = bring_back(store, kept, sent, "day.json")
+    assert (again.new, len(again.before), nothing) == ((), 2, None)
+    assert len(log_of(store.contents(store.head(kept)).document)) == 2
+
+
+def test_a_long_log_comes_in_parts(store: Store, kept: str) -> None:
+    many = [entry(n) for n in range(1, MOST_AT_ONCE + 3)]
+    done, _ = bring_back(store, kept, read_returned(packed(*many)), "day.json")
+    assert len(done.new) == MOST_AT_ONCE + 2
+
+
+def test_the_day_of_another_job_does_not_come_into_the_desk(store: Store, kept: str) -> None:
+    before = store.head(kept).number
+    with pytest.raises(InvalidInput, match='a day of job "EXT-2231"'):
+        bring_back(store, kept, read_returned(packed(entry(1), job="EXT-2231")), "day.json")
+    assert store.head(kept).number == before
+
+
+def test_the_desk_s_route_loads_a_day_and_refuses_a_broken_one(
+    client: TestClient, copied: Callable[[], str]
+) -> None:
+    job = copied()
+    sent = packed(entry(77, id="7" * 32))
+    first, again, broken = (
+        client.post(f"/api/jobs/{job}/returned", files={"day": ("day.json", content)})
+        for content in (sent, sent, sent.replace(b"calm", b"gale"))
+    )
+    assert first.status_code == 200, first.text
+    assert (first.json()["new"], first.json()["before"]) == (1, 0)
+    assert (again.json()["new"], again.json()["before"]) == (0, 1)
+    assert broken.status_code == 400
+    assert "broken on its way" in broken.json()["error"]["what"]
+
+
+def test_the_command_line_loads_a_day_into_a_file_and_into_the_desk(
+    job: Path, store: Store, kept: str, tmp_path: Path
+) -> None:
+    file = tmp_path / "d.evenfall-day.json"
+    file.write_bytes(packed(entry(1), entry(2, sky="nice")))
+    run = CliRunner()
+    into_file = run.invoke(app, ["record", "load", str(file), str(job)])
+    assert (into_file.exit_code, "1 new records" in into_file.output) == (1, True)
+    where = ["--store", str(tmp_path / "store")]
+    into_desk = run.invoke(app, ["record", "load", str(file), kept, *where])
+    assert (into_desk.exit_code, "1 new records" in into_desk.output) == (1, True)
+    nowhere = run.invoke(app, ["record", "load", str(file), "no-such", *where])
+    assert (nowhere.exit_code, "no job of the desk" in nowhere.output) == (2, True)

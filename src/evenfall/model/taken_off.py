@@ -130,6 +130,9 @@ class Fixings:
     edge_timber: Working  # mm, centres
     trims: Working  # mm, centres
     findings: tuple[Finding, ...] = ()
+    depth: Table | None = (
+        None  # of a screw in the deck by every source; None where boards are glued
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from evenfall.app.commands.shared import told
 
 if TYPE_CHECKING:
     from evenfall.app.site.into_file import Loaded
+    from evenfall.app.site.returned import Returned
 
 app = typer.Typer(no_args_is_help=True, help="The record of the roof.")
 NOT_ALL = 1
@@ -25,19 +26,49 @@ def record() -> None:
 @app.command()
 def load(
     file: Annotated[Path, typer.Argument(help="What a day sheet gave back: *.evenfall-day.json.")],
-    job: Annotated[Path, typer.Argument(help="The job file, or a folder with job.yaml in it.")],
+    job: Annotated[
+        str, typer.Argument(help="A job file or its folder; or the id of a desk's job.")
+    ],
+    store: Annotated[
+        Path | None,
+        typer.Option("--store", help="Folder of the desk's jobs; else EVENFALL_HOME or yours."),
+    ] = None,
 ) -> None:
     """Load what a telephone brought from the roof; twice does no harm. Exit 1: not all taken."""
     from evenfall.app.loading import JOB_NAMES
     from evenfall.app.site.into_file import load_into
     from evenfall.app.site.returned import read_returned
 
+    path = Path(job)
     with told():
-        target = next((job / n for n in JOB_NAMES if (job / n).is_file()), job)
-        done = load_into(target, read_returned(file.read_bytes()))
+        returned = read_returned(file.read_bytes())
+        if path.exists():
+            target = next((path / n for n in JOB_NAMES if (path / n).is_file()), path)
+            done = load_into(target, returned)
+        else:
+            done = _into_desk(store, job, returned, file.name)
     tell(done)
     if done.refused:
         raise typer.Exit(NOT_ALL)
+
+
+def _into_desk(store: Path | None, job: str, returned: Returned, name: str) -> Loaded:
+    """Bring it into a job of the desk, whether that is open or not."""
+    from evenfall.app.site.bring import bring_back
+    from evenfall.app.store.place import home
+    from evenfall.app.store.store import Store
+    from evenfall.errors import InvalidInput
+
+    jobs = Store(home(store))
+    try:
+        return bring_back(jobs, job, returned, name)[0]
+    except KeyError:
+        raise InvalidInput(
+            f'no job file and no job of the desk called "{job}"',
+            "a job file, its folder, or an id such as stands in the desk's address", where="JOB",
+        ) from None  # fmt: skip
+    finally:
+        jobs.close()
 
 
 def tell(done: Loaded) -> None:

@@ -124,7 +124,7 @@ def finding_data(finding: Finding) -> dict[str, Any]:
         "key": f"{finding.code}:{finding.subject}", "code": finding.code,
         "subject": finding.subject, "level": finding.level, "says": finding.says,
         "source": finding.source, "basis": finding.basis, "value": finding.value,
-        "limit": finding.limit, "unit": finding.unit,
+        "limit": finding.limit, "unit": finding.unit, "by_engineer": finding.by_engineer,
         "remedy": None if remedy is None else {
             "says": remedy.says,
             "changes": [{"path": c.path, "value": c.value} for c in remedy.changes],

@@ -9,6 +9,7 @@ from html import escape
 from pathlib import Path
 from typing import Any
 
+from evenfall.app.web import lean
 from evenfall.app.web.inlined import SITE, inlined
 from evenfall.flow import PAPERS, WorkedJob
 
@@ -75,14 +76,19 @@ def _page(bundle: dict[str, Any], day: dict[str, Any]) -> str:
     return _PAGE.format(
         policy=_POLICY, title=escape(f"{job['reference']}, day {day['number']}: {day['on']}"),
         style=_style(), plain=_plain(job, day, bundle), bundle=told.replace("<", "\\u003c"),
-        script=inlined("day", "memory"), box="$memory.inMemory()", number=day["number"],
+        script=_script(), box="$outbox.outbox()", number=day["number"],
     )  # fmt: skip
+
+
+@cache
+def _script() -> str:
+    return lean.script(inlined("day", "outbox"))
 
 
 @cache
 def _style() -> str:
     """Join the inks and the style; the face of the desk stays there, a telephone has its own."""
-    return _FACE.sub("", _read(TOKENS)) + _read(SITE / "site.css")
+    return lean.style(_FACE.sub("", _read(TOKENS)) + _read(SITE / "site.css"))
 
 
 def _read(path: Path) -> str:

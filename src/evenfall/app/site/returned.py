@@ -19,8 +19,8 @@ from evenfall.errors import InvalidInput
 
 FORMAT = 1
 ENDING = ".evenfall-day.json"
-LARGEST = 300_000_000
-"""Bytes of a file; a day of forty photos has a fifteenth of it."""
+LARGEST = 120_000_000
+"""Bytes of a file; a day of forty photos has a fifth of it."""
 _HEAD = re.compile(rb'\{"evenfall_day":(\d{1,4}),"checksum":"([0-9a-f]{64})","body":\r?')
 _SHA = re.compile(r"[0-9a-f]{64}")
 _WHAT = f"the file that a day sheet gave back (*{ENDING})"

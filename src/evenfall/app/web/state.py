@@ -65,6 +65,7 @@ class Chalk:
     changes: tuple[Change, ...] = field(metadata={"help": "Changes to the job that clear it."})
     why: str = field(metadata={"help": "Number, limit, source and basis."})
     value: float | None = field(metadata={"help": "The number found, if there is one."})
+    by_engineer: bool = field(metadata={"help": "Whether an engineer's word may settle it."})
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +241,7 @@ def _chalk(number: int, finding: Finding) -> Chalk:
         remedy = ""
     changes = finding.remedy.changes if finding.remedy else ()
     return Chalk(number, finding.level, finding.code, finding.subject, finding.says, remedy,
-                 changes, _why(finding), finding.value)  # fmt: skip
+                 changes, _why(finding), finding.value, finding.by_engineer)  # fmt: skip
 
 
 def _why(finding: Finding) -> str:

@@ -21,6 +21,9 @@ export function sign(level, number) {
 
 const key = f => `${f.code}:${f.subject}`
 
+const asksEngineer = f => f.level === 'stop' && f.by_engineer
+const mayAgree = f => f.level === 'agree' || asksEngineer(f)
+
 /** Draw the margin. */
 export function marks() {
   if (!desk.state) return
@@ -55,7 +58,7 @@ function line(f) {
       f.changes.length > 0 && h('p', { class: 'cost', 'data-cost': key(f) }, cost ?? 'working out what it costs…'),
       h('div', { class: 'presses' },
         f.changes.length > 0 && button({ class: 'word', 'data-keep': `take-${key(f)}`, click: e => takeIt(e, f), 'aria-label': `Take the remedy of mark ${f.number}` }, 'Take it'),
-        f.level === 'agree' && button({ class: 'word', 'data-keep': `agree-${key(f)}`, 'aria-expanded': 'false', click: e => agreeing(e, f), 'aria-label': `Mark ${f.number}: agreed in writing` }, 'Agreed in writing…'),
+        mayAgree(f) && button({ class: 'word', 'data-keep': `agree-${key(f)}`, 'aria-expanded': 'false', click: e => agreeing(e, f), 'aria-label': `Mark ${f.number}: ${asksEngineer(f) ? 'the engineer’s word' : 'agreed in writing'}` }, asksEngineer(f) ? 'The engineer’s word…' : 'Agreed in writing…'),
         h('details', { class: 'why' }, h('summary', {}, 'why', h('span', { class: 'away' }, ` mark ${f.number || f.code}`)), h('p', {}, f.why)))))
 }
 
@@ -81,22 +84,24 @@ function agreeing(e, f) {
   const why = h('p', { class: 'why-wrong', hidden: true, id: 'agree-why' })
   const who = h('input', { name: 'by', type: 'text', autocomplete: 'off', required: true, 'aria-describedby': 'agree-why' })
   const on = h('input', { name: 'on', type: 'date', required: true, value: desk.state.on })
+  const under = asksEngineer(f) && h('input', { name: 'reference', type: 'text', autocomplete: 'off', required: true, 'aria-describedby': 'agree-why' })
   const form = h('form', { class: 'agree', novalidate: true, submit: async ev => {
     ev.preventDefault()
-    const missing = !who.value.trim() ? 'Who agreed? A name, so that it can be asked again.' : !on.value ? 'When? The day on the letter.' : ''
-    why.textContent = missing
+    const missing = !who.value.trim() ? [who, 'Who agreed? A name, so that it can be asked again.'] : !on.value ? [on, 'When? The day on the letter.']
+      : under && !under.value.trim() ? [under, 'Under what number? It stands on the engineer’s letter or calculation.'] : null
+    why.textContent = missing?.[1] ?? ''
     why.hidden = !missing
-    who.toggleAttribute('aria-invalid', false)
-    if (missing) { (who.value.trim() ? on : who).setAttribute('aria-invalid', 'true'); (who.value.trim() ? on : who).focus(); return }
+    for (const box of [who, on, under]) box && box.toggleAttribute('aria-invalid', false)
+    if (missing) { missing[0].setAttribute('aria-invalid', 'true'); missing[0].focus(); return }
     try {
-      await change([{ path: 'record.agreed[+]', value: { finding: f.code, subject: f.subject, by: who.value.trim(), on: on.value, ...(f.value == null ? {} : { value: f.value }) } }], `agreed: ${f.code}, ${f.subject}`)
+      await change([{ path: 'record.agreed[+]', value: { finding: f.code, subject: f.subject, by: who.value.trim(), on: on.value, ...(f.value == null ? {} : { value: f.value }), ...(under ? { reference: under.value.trim() } : {}) } }], `agreed: ${f.code}, ${f.subject}`)
       say(`Mark ${f.number} is agreed; it comes back if it gets worse.`)
     } catch (wrong) {
       why.textContent = wrong.message
       why.hidden = false
     }
   } },
-  h('label', {}, 'who agreed ', who), h('label', {}, 'on ', on), why,
+  h('label', {}, under ? 'structural engineer ' : 'who agreed ', who), h('label', {}, 'on ', on), under && h('label', {}, 'reference ', under), why,
   h('p', { class: 'small' }, 'It holds for the number as it is now, and lapses when that changes.'),
   h('button', { class: 'press' }, 'Keep it'))
   find('.presses', li).after(form)

@@ -1,5 +1,6 @@
 // Under the sheet: price, crew and rates, the order, the papers as they print, all workings, history.
 import { call } from './api.js'
+import { days } from './days.js'
 import { desk, step } from './desk.js'
 import { amounts, button, figure, find, fold, formula, h, put, say, table } from './dom.js'
 import { choice, clock, field, tick } from './fields.js'
@@ -112,7 +113,8 @@ function papers() {
         button({ class: 'word', 'data-keep': `sent-${p.name}`, click: e => keepAsSent(e, p), 'aria-label': `Keep the ${p.title.toLowerCase()} as sent` }, 'keep as sent'),
         h('a', { class: 'word', href: `${desk.at}/papers/${p.name}`, download: p.name, 'aria-label': `Download ${p.name}` }, 'download'))))),
     h('div', { id: 'issued' }),
-    h('p', { class: 'presses' }, h('a', { class: 'press', href: `${desk.at}/papers.zip`, download: true }, 'Download all, with the plans')))
+    h('p', { class: 'presses' }, h('a', { class: 'press', href: `${desk.at}/papers.zip`, download: true }, 'Download all, with the plans')),
+    days())
 }
 
 async function keepAsSent(e, p) {

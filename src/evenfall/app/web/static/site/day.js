@@ -1,12 +1,12 @@
 // The day in the hand: today, hold points, what is found, the record, and stop. One thing at a time.
-import { act, choose, find, h, list, row, say, show, words } from './kit.js'
+import { act, choose, find, h, list, row, say, show } from './kit.js'
 import { found, stop, stopped } from './found.js'
 import { hold, holds, known, line } from './holds.js'
 import { LITTLE } from './little.js'
 import { inMemory } from './memory.js'
 import { record, unreturned } from './record.js'
 import { hatches, key, roof } from './roof.js'
-import { begin, here, holdState, named, refresh, remember, remembered, standing, stops, write } from './state.js'
+import { begin, here, holdState, refresh, remember, remembered, standing, stops, write } from './state.js'
 import { askWho } from './who.js'
 
 const PLACES = [['today', 'Today'], ['holds', 'Hold points'], ['found', 'Found'], ['record', 'Record'], ['stop', 'STOP']]
@@ -24,11 +24,8 @@ export async function start(root, bundle, box, { sheet = null } = {}) {
   kept.onchange(async () => { await refresh(); frame() })
   addEventListener('hashchange', () => draw())
   addEventListener('beforeunload', event => { if (!here.kept && unreturned()) event.preventDefault() })
-  while (!here.who) {
-    frame()
-    const who = await words('Who holds this telephone?', { label: 'Your name, as it stands under each record', most: 80, go: 'That is me' })
-    if (who) named(who)
-  }
+  frame()
+  while (!here.who) await askWho()
   draw()
 }
 
@@ -69,6 +66,7 @@ function frame() {
   find('#head').replaceChildren(h('p', { class: 'of' }, h('strong', {}, day ? `Day ${day.number} of ${day.of}` : 'The roof'), ` ${day ? day.on : ''}`, h('span', {}, `${bundle.job.reference}, ${bundle.job.title}`)),
     h('button', { type: 'button', 'aria-label': `Light: ${lit}. Change to ${other}`, click: () => { light(other); frame() } }, other))
   find('#bars').replaceChildren(
+    ...here.wrong ? [h('p', { class: 'bar stop', role: 'alert' }, here.wrong)] : [],
     ...stops().map(e => h('button', { type: 'button', class: 'bar stop', click: () => stopped(e.danger, go) }, `● STOPPED: ${e.danger}. Nobody works there until it is cleared.`)),
     ...here.kept ? [] : [h('button', { type: 'button', class: 'bar', click: () => go('record') }, 'This telephone keeps nothing once the page is closed. Hand over the file before that.')],
     ...bundle.job.invented ? [h('p', { class: 'bar quiet' }, 'Invented roof.')] : [])
@@ -92,7 +90,10 @@ function today() {
     folded(`Work: ${day.work.filter(w => doneOf(w)).length} of ${day.work.length} done`, false, h('div', { class: 'rows' }, day.work.map(work))),
     day.holds.length > 0 && folded(`Hold points today: ${day.holds.filter(d => known(d.hold, d.bay)[0] === '✓').length} of ${day.holds.length}`, false, h('div', { class: 'rows' }, day.holds.map(d => line(d, go)))),
     day.cautions.length > 0 && folded(`Beware: ${day.cautions.length}`, false, h('dl', { class: 'beware' }, day.cautions.map(c => [h('dt', {}, c.risk), h('dd', {}, c.says)]))),
-    h('h2', {}, 'Write down'), h('div', { class: 'two' }, LITTLE.map(([, name, ask]) => act(name, async () => { const n = here.log.length; await ask(); if (here.log.length > n) say('Kept.'); draw() }))),
+    h('h2', {}, 'Write down'), h('div', { class: 'two' }, LITTLE.map(([, name, ask]) => act(name, async () => {
+      const n = here.log.length
+      try { await ask(); if (here.log.length > n) say('Kept.') } finally { draw() }
+    }))),
     h('div', { class: 'rows' }, row('Who holds the telephone', here.who, async () => { await askWho(); draw() }),
       here.bundle.days.length > 1 && row('Another day', `of ${day.of}`, async () => {
         const picked = await choose('Which day?', here.bundle.days.map(d => [d, `${d.number}  ${d.on}`, d.says]))

@@ -20,7 +20,7 @@ export function known(hold, bay) {
   return draft && (draft.values.length || draft.photos.length) ? '◔ begun' : '○ not looked at yet'
 }
 
-export const line = ({ hold, bay }, go) => row(`${hold}  ${here.bundle.holds[hold].when}${part(bay)}`, known(hold, bay), () => go(`hold/${hold}/${bay || 0}`))
+export const line = ({ hold, bay }, go) => row(`${here.bundle.holds[hold].when}${part(bay)}`, known(hold, bay), () => go(`hold/${hold}/${bay || 0}`), { sign: hold })
 
 /** All of them: those of today, then the rest. */
 export function holds(go) {
@@ -135,7 +135,7 @@ export function hold(hold, bay, go) {
 
   function screen() {
     const need = ok => ok ? {} : { class: 'row missing' }
-    show(`${hold}  ${point.when}${part(bay)}`,
+    show(`Hold point ${hold}: ${point.when}${part(bay)}`,
       state && h('p', { class: state.outcome === 'stopped' ? 'trouble' : 'told' }, known(hold, bay), state.note && `: ${state.note}`, state.by && `, by ${state.by}`),
       h('p', {}, point.passes),
       point.values.length > 0 && h('details', { open: true }, h('summary', {}, 'On this roof'), list(point.values)),

@@ -45,8 +45,8 @@ export function act(text, click, traits) {
 }
 
 /** A row that leads on: what, and what is known of it. */
-export function row(what, known, click, traits) {
-  return h('button', { type: 'button', class: 'row', click, ...traits },
+export function row(what, known, click, { sign, ...traits } = {}) {
+  return h('button', { type: 'button', class: 'row', click, ...traits }, sign != null && h('span', { class: 'sign' }, sign),
     h('span', { class: 'what' }, what), known && h('span', { class: 'known' }, known))
 }
 
@@ -55,11 +55,11 @@ export const list = (items, kind = 'ul') => h(kind, {}, items.map(i => h('li', {
 let asked = false
 
 /** Ask one thing on the whole screen; what was there is drawn anew by whoever asked. */
-export function asking(title, draw) {
+export function asking(title, draw, back = true) {
   return new Promise(done => {
     const inside = draw(done)
     asked = true
-    show(title, inside, act('Back', () => done(null), { class: 'act plain' }))
+    show(title, inside, back && act('Back', () => done(null), { class: 'act plain' }))
   })
 }
 
@@ -70,7 +70,7 @@ export function choose(title, options, says) {
 }
 
 /** Words that cannot be tapped are typed; those used before are offered. */
-export function words(title, { quick = [], was = '', most = 400, label = title, go = 'Keep' } = {}) {
+export function words(title, { quick = [], was = '', most = 400, label = title, go = 'Keep', back = true } = {}) {
   return asking(title, done => {
     const entry = h('textarea', { id: 'entry', rows: '3', maxlength: most, value: was, 'aria-label': label })
     const wrong = h('p', { class: 'wrong', role: 'alert' })
@@ -81,7 +81,7 @@ export function words(title, { quick = [], was = '', most = 400, label = title, 
     }
     return [quick.length > 0 && h('div', { class: 'rows' }, quick.map(q => row(q, '', () => done(q)))),
       h('label', { for: 'entry', class: label === title && !quick.length && 'away' }, quick.length ? 'or write' : label), entry, wrong, act(go, keep)]
-  })
+  }, back)
 }
 
 export const sure = (title, says, yes, no = 'Back') => asking(title, done => [

@@ -1,7 +1,7 @@
 // What this telephone knows: the job's days, the records kept here, who holds it. The log only grows.
 import { mark } from './hash.js'
 
-export const here = { bundle: null, box: null, log: [], waiting: 0, who: '', people: [], device: '', day: null, sheet: null, kept: true }
+export const here = { bundle: null, box: null, log: [], waiting: 0, who: '', people: [], device: '', day: null, sheet: null, kept: true, wrong: '', changed() {} }
 
 const KEPT = 'evenfall-site'
 
@@ -47,8 +47,16 @@ export function write(kind, fields, blobs = {}) {
     if ('hold' in fields && fields.hold === 0) entry.hold = 0
     if ('value' in fields) entry.value = fields.value
     if ('air_c' in fields) entry.air_c = fields.air_c
-    await here.box.add(entry, blobs)
+    try {
+      await here.box.add(entry, blobs)
+      here.wrong = ''
+    } catch (error) {
+      here.wrong = `NOT KEPT. ${error.message}`
+      here.changed()
+      throw error
+    }
     await refresh()
+    here.changed()
     return entry
   })
   return last
