@@ -91,7 +91,7 @@ def _days(worked: WorkedRoof) -> Iterator[dict[str, Any]]:
     last = {id_: day.number for day in worked.programme.days for id_, _ in day.work}
     for sheet, day in zip(day_sheets(worked), worked.programme.days, strict=True):
         today = [tasks[id_] for id_, _ in day.work if id_ in tasks]
-        due = {(t.hold_point, t.bay) for t in today
+        due = {(t.hold_point, t.bay or min(t.bays, default=None)) for t in today
                if t.hold_point is not None and last[t.id] == day.number}  # fmt: skip
         told = asdict(sheet)
         for line, id_ in zip(told["work"], (i for i, _ in day.work if i in tasks), strict=True):

@@ -78,7 +78,7 @@ async function signing(entry, go) {
   const signed = new Set(standing('signed').map(e => e.of)), before = open().filter(e => e.id !== entry.id && new Date(e.at) <= new Date(entry.at))
   const now = ahead(rate, entry.quantity, before, signed)
   const lines = [['Found', `${plainly(entry.quantity)} ${unit(rate.unit)}`], ...now.left ? [['In the price already', `${plainly(now.left)} ${unit(rate.unit)}`]] : [],
-    ['Charged', `${plainly(now.charged)} ${unit(rate.unit)} at ${pounds(rate.pence)}`], ['VAT', pounds(now.vat)], ['This work', pounds(now.whole)],
+    ['Charged', `${plainly(now.charged)} ${unit(rate.unit)} at ${pounds(rate.pence)}`], ['Without VAT', pounds(now.net)], ['VAT', pounds(now.vat)], ['This work', pounds(now.whole)],
     ['New total with VAT', pounds(now.total)], ['Done by', now.finish ? dayOf(now.finish) : 'the office tells the new day']]
   const done = () => go('found')
   show('Slip for extra work', h('p', {}, `${rate.says}: ${entry.where}.`), h('dl', { class: 'sums' }, lines.map(([a, b]) => h('div', {}, h('dt', {}, a), h('dd', {}, b)))),
