@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from evenfall.model.morning import Morning, Opening, ToldFigure
 
 NOTHING = "nothing"
+MOST_TOLD = 6  # faults told one by one
 
 
 def morning(
@@ -186,6 +187,7 @@ def _figure(figure: ToldFigure) -> str:
 def _moves(answer: Morning) -> Iterator[str]:
     if not answer.moves:
         yield f"The plan stands: done by {answer.finish_was:%a %d %b}."
+        yield from _checked(answer)
         return
     yield "What moves:"
     for move in answer.moves:
@@ -193,5 +195,23 @@ def _moves(answer: Morning) -> Iterator[str]:
         yield f"  {move.says}: {move.was:%a %d %b} → {now}"
     if answer.finish_on:
         yield f"Done by {answer.finish_on:%a %d %b} (was {answer.finish_was:%a %d %b})."
+        fewest = (
+            "no other order of these days ends sooner, nor as soon with fewer moved"
+            if answer.fewest
+            else "few, not proven the fewest: more days are left than are tried in every order"
+        )
+        yield f"Changes: {fewest}."
     else:
         yield "The rest does not fit into the next 60 working days."
+    yield from _checked(answer)
+
+
+def _checked(answer: Morning) -> Iterator[str]:
+    """Tell what the checker, which is apart from the planner, finds in what is left."""
+    if answer.faults is None:
+        yield "Checked: nothing is placed that could be."
+    elif not answer.faults:
+        yield "Checked apart from the plan: every evening that is left is closed and drains."
+    else:
+        yield f"CHECKED, AND NOT SOUND ({len(answer.faults)}): plan the rest again before you open."
+        yield from (f"  {says}" for says in answer.faults[:MOST_TOLD])

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from evenfall.calc.weather.placing import Placing, place
+from evenfall.calc.weather.placing import FREE, Placing, place
 from evenfall.model.gated import Gates
 from evenfall.model.morning import Move
 from evenfall.model.programmed import Task
@@ -39,6 +39,11 @@ class Replanned:
             if day == on:
                 return rest
         return None
+
+    @property
+    def fewest(self) -> bool:
+        """Whether no other order of these days ends sooner, or as soon with fewer of them moved."""
+        return self.on is not None and len(self.rest) <= FREE
 
     @property
     def moves(self) -> tuple[Move, ...]:
