@@ -14,6 +14,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from evenfall.app.api.application import REFUSALS
 from evenfall.app.live.desk import Desk
+from evenfall.app.web.morning_page import add_morning_page
 from evenfall.app.web.roof_pages import add_roof_pages
 from evenfall.app.web.routes import routes, state_of
 
@@ -53,6 +54,7 @@ def add_pages(app: FastAPI, desk: Desk) -> None:
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
 
     add_roof_pages(app, desk, templates())
+    add_morning_page(app, desk, templates())
 
     @app.get("/job/{id}", response_class=HTMLResponse, include_in_schema=False)
     def job(id: str, request: Request) -> HTMLResponse:
