@@ -32,7 +32,16 @@ from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.price import extras, invoices, margins, price
 from evenfall.stages.programme import programme, tasks
 from evenfall.stages.survey import falls, levels, plan
-from evenfall.stages.takeoff import boards, fixings, items, lengths, rolls, sheet, strip
+from evenfall.stages.takeoff import (
+    boards,
+    edge_timber,
+    fixings,
+    items,
+    lengths,
+    rolls,
+    sheet,
+    strip,
+)
 
 Seen = Callable[[Case, Any], tuple[object, ...]]
 
@@ -163,7 +172,7 @@ ROOMS: tuple[Room, ...] = (
                              s.width_mm, seen.paint_thick_mm(c, s))
             for s in c.rates.lengths
         ),
-        c.rates.basis,
+        c.rates.basis, edge_timber.under(c.job.survey.deck, c.job.survey.below.cables_in_void),
     )),
     Room("strip", strip.work, lambda c, w: (
         w.plan, c.job.survey.covering, c.job.survey.deck, c.job.survey.below, c.job.design.quilt,

@@ -59,7 +59,7 @@ def cell(file: Path, sheet: str, place: str, value: object) -> None:
 @pytest.mark.parametrize(
     ("sheet", "place", "value", "told"),
     [
-        ("boards.sizes", "D2", 31.4, ":2:4: boards[0].sizes[0].price_pence"),
+        ("boards.sizes", "D2", 31.4, ":2:4: boards[pir-foil].sizes[0].price_pence"),
         ("boards.sizes", "D3", 0, "a price of 0"),
         ("items.packs", "C2", 24, "write 2400"),
         ("boards.sizes", "A2", "gold", "a name of the sheet boards"),

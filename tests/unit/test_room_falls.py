@@ -144,7 +144,7 @@ def test_a_thin_end_is_no_matter_where_there_are_no_firrings():
 def test_tapered_boards_are_said_to_be_outside_of_order_and_price():
     found = worked(0.0, kind="tapered", one_in=60)
     told = one(found.findings, "taper-by-scheme")
-    assert told.level == "agree"
+    assert told.level == "stop"
     assert "taper-by-scheme" not in cured(told, 0.0, kind="tapered", one_in=60)
     assert found.added_at((2.0, 0.0)) == pytest.approx(0, abs=0.001)  # no thin end under them
 

@@ -8,7 +8,7 @@ from tests.unit.plans import codes
 
 from evenfall.errors import InvalidInput
 from evenfall.model.surveyed import Slope
-from evenfall.stages.takeoff import lengths
+from evenfall.stages.takeoff import items, lengths
 
 NAMES = ("garage", "rear-extension", "courtyard")
 JOB = plans.job()
@@ -29,7 +29,7 @@ def test_each_edge_gets_the_sections_of_its_kind():
     assert found["drip-trim"] == pytest.approx(of["eaves"], abs=0.01)
     assert found["kerb-trim"] == pytest.approx(of["verge"], abs=0.01)
     assert found["wall-bar"] == pytest.approx(of["wall"], abs=0.02)
-    assert found["edge-timber"] == pytest.approx(of["eaves"] + of["verge"], abs=0.01)
+    assert found["edge-timber-47"] == pytest.approx(3 * (of["eaves"] + of["verge"]), abs=0.01)
     kerb = 2 * (1.16 + 0.94)
     assert found["kerb-timber"] == pytest.approx(of["verge"] + kerb, abs=0.01)
 
@@ -38,7 +38,9 @@ def test_parapets_get_cappings_and_no_edge_timber():
     w = worked("courtyard")
     parapets = sum(s.length_m for s in w.plan.of_kind("parapet"))
     assert needs(w)["parapet-capping"] == pytest.approx(parapets, abs=0.02)
-    assert needs(w)["edge-timber"] == pytest.approx(w.plan.side("S-T").length_m, abs=0.01)
+    timber = {n: m for n, m in needs(w).items() if n.startswith("edge-timber")}
+    assert timber["edge-timber-63"] == pytest.approx(w.plan.side("S-T").length_m, abs=0.01)
+    assert timber["edge-timber-47"] == pytest.approx(2 * w.plan.side("S-T").length_m, abs=0.01)
     assert not [n for n in needs(w) if n.startswith("fascia")]
 
 
@@ -68,11 +70,27 @@ def test_the_order_is_the_bars_by_their_lengths(name):
         assert line.bought >= line.need.value
 
 
-def test_firrings_come_one_for_each_wedge():
+def test_every_firring_is_sawn_from_one_timber_and_no_timber_is_too_shallow():
     w = worked("garage")
-    cuts = [where for r in w.lengths.runs if r.id == "length:firring-timber" for b in r.bars
-            for where, _ in b.cuts]  # fmt: skip
-    assert {c.split()[0] for c in cuts} >= {f.name for f in w.falls.firrings}
+    sawn = [name for t in w.lengths.firrings for name in t.firrings]
+    assert sorted(sawn) == sorted(f.name for f in w.falls.firrings)
+    assert all(t.need_mm <= t.depth_mm for t in w.lengths.firrings)
+    cuts = sum(len(b.cuts) for r in w.lengths.runs if "firring" in r.id for b in r.bars)
+    assert cuts == len(w.lengths.firrings) < len(sawn)  # two from one
+
+
+def test_firrings_without_a_depth_in_the_rates_are_said_to_be_unknown():
+    table = rooms.demo_rates().model_dump(mode="json")["lengths"]
+    plain = [x for x in table if not x["name"].startswith(("firring", "edge-timber"))]
+    plain += [{"name": n, "says": n, "lengths_mm": [4800], "price_pence_m": 540}
+              for n in ("firring-timber", "edge-timber")]  # fmt: skip
+    w = rooms.taken_off(rooms.job("garage"), rooms.rates_with(lengths=plain))
+    assert {"firring-unknown", "edge-timber-unknown"} <= set(codes(w.lengths.findings))
+    assert needs(w)["firring-timber"] == pytest.approx(
+        sum(f.length_mm for f in w.falls.firrings) / 1000, abs=0.02
+    )
+    assert not w.lengths.courses
+    assert any("edge timber" in n for n, _, _ in dict(items.wants(w.roof))["wood-screws"].of)
 
 
 def test_what_is_kept_is_not_ordered():
@@ -99,10 +117,11 @@ def test_the_new_fascia_covers_the_old_one_and_the_rise():
 
 
 def sections(*depths: float) -> tuple[lengths.Section, ...]:
-    plain = ("edge-timber", "kerb-timber", "drip-trim", "kerb-trim", "wall-bar", "cover-flashing",
+    plain = ("kerb-timber", "drip-trim", "kerb-trim", "wall-bar", "cover-flashing",
              "gutter", "downpipe")  # fmt: skip
     return (
         *(lengths.Section(n, n, (3000,), None, 4) for n in plain),
+        lengths.Section("edge-timber-60", "60 x 50", (3000,), 60, 0, 50),
         *(lengths.Section(f"fascia-{d:g}", "fascia", (5000,), d, 9) for d in depths),
     )
 

@@ -50,7 +50,10 @@ def test_the_cost_is_timber_deck_and_hours_by_the_rates():
     hours = metres * 0.10 + deck * (0.21 + 0.27)
     screws = deck * 16 * ways.prices_of(rates, "pir-foil", 14).screw_pence / 100
     assert row.hours == pytest.approx(hours)
-    pounds = metres * 5.40 + screws + hours * rates.terms.labour_pence_hour / 100
+    sold = {50: 1.92, 75: 2.68, 100: 3.47}  # pounds a metre by depth
+    timber = sum(f.length_mm / 1000 * next(p for d, p in sold.items() if d >= f.thick_mm)
+                 for f in w.falls.firrings)  # fmt: skip
+    pounds = timber + screws + hours * rates.terms.labour_pence_hour / 100
     assert row.cost_pence == pytest.approx(pounds * 100, abs=1)
 
 

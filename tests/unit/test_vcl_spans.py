@@ -50,6 +50,18 @@ def test_a_gap_is_patched_and_priced_where_the_kind_does_not_span_it(name, gap_m
         assert found.patch.value == pytest.approx(6.2 * 0.3)
 
 
+def test_each_kind_of_the_rates_spans_as_far_as_its_kind_can():
+    """8, 60, 125 and 140 mm: the strong one stops at 125, the ordinary ones at 10 or before."""
+    spans = {v.name: v.bridges_mm for v in rooms.demo_rates().vcls}
+    held = {name: [gap for gap in (8, 60, 125, 140) if gap <= mm] for name, mm in spans.items()}
+    assert held == {
+        "bitumen-aluminium": [8, 60, 125], "bitumen-plain": [8], "aluminium-polythene": [],
+        "polythene": [],
+    }  # fmt: skip
+    assert max(spans.values()) == vcl_practice.GAP_STRONG_MM
+    assert all(mm <= vcl_practice.GAP_MOST_MM for n, mm in spans.items() if "aluminium" not in n)
+
+
 @pytest.mark.parametrize(("gap_mm", "codes_told"), [(8, []), (60, []), (125, []),
                                                     (140, ["vcl-gap"])])  # fmt: skip
 def test_a_strong_reinforced_kind_spans_125(gap_mm, codes_told):

@@ -116,11 +116,19 @@ def desk(
     no_browser: Annotated[
         bool, typer.Option("--no-browser", help="Do not open the browser.")
     ] = False,
+    share: Annotated[
+        bool,
+        typer.Option("--share", help="Let paired phones on the local network in, until midnight."),
+    ] = False,
+    share_at: Annotated[
+        str | None,
+        typer.Option("--share-at", help="The same, on this address of the machine."),
+    ] = None,
 ) -> None:
-    """Open the desk: your jobs as local web pages. Nothing leaves this machine."""
+    """Open the desk: your jobs as local web pages. Nothing leaves this machine unless you share."""
     from evenfall.app.web.serve import serve
 
-    serve(job, port, open_browser=not no_browser, store=store)
+    serve(job, port, not no_browser, store, share=share, share_at=share_at)
 
 
 def _write(worked: WorkedJob, out: Path) -> None:

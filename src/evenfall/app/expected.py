@@ -11,7 +11,7 @@ from pydantic import BaseModel
 
 from evenfall.app.key_units import UNITS, unit_of
 from evenfall.app.yaml_core import Path
-from evenfall.model import kinds
+from evenfall.model import kinds, logbook
 
 Node = dict[str, Any]
 
@@ -25,6 +25,10 @@ PATTERNS = {
     _pattern(kinds.CornerName): "the name of a corner, such as A",
     _pattern(kinds.Between): "two corners, such as A-B",
     _pattern(kinds.TaskName): "a task as the programme names it, such as strip-felt@1",
+    _pattern(logbook.Mark): "a mark of 32 hexadecimal figures, as the telephone made it",
+    _pattern(logbook.PhotoMark): "the SHA-256 of a photo, 64 hexadecimal figures",
+    _pattern(logbook.Moment): "a moment with its zone, such as 2026-11-25T16:30:00Z",
+    _pattern(logbook.Taken): "a moment such as 2026-11-25T16:30:00",
 }
 """What the forms of text of the job file are called."""
 

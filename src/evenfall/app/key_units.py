@@ -14,7 +14,7 @@ UNITS: dict[str, str] = {
     "l_s_m2": "litres a second per square metre", "w_mk": "W/(m K)", "mm_per_m": "mm per metre",
     "pounds": "pounds", "pence": "pence", "pence_m": "pence per metre",
     "pence_m2": "pence per square metre", "pence_hour": "pence per hour",
-    "pence_kwh": "pence per kWh", "pence_pack": "pence per pack", "kwh": "kWh",
+    "pence_kwh": "pence per kWh", "pence_pack": "pence per pack", "kwh": "kWh", "s": "seconds",
 }  # fmt: skip
 """Endings of keys and what they say."""
 

@@ -11,7 +11,7 @@ from pydantic import ValidationError
 
 from evenfall.app.expected import Node, at, described, keys_of, listed, words_of
 from evenfall.app.key_units import UNITS, converted, number_help, same_thing, unit_of
-from evenfall.app.yaml_core import Document, Path, path_text
+from evenfall.app.yaml_core import Document, Path, named_path
 from evenfall.errors import InvalidInput, Mistake
 
 _LONGEST = 60
@@ -125,8 +125,8 @@ def wrong_value(document: Document, schema: Node, path: Path, do: str = "") -> M
     nodes, value = at(schema, path, document.data), value_at(document, path)
     near = nearest(value, words_of(nodes)) if isinstance(value, str) else ""
     return Mistake(
-        *document.place(path), path_text(path), found(document, path), described(nodes, key),
-        near, do or _help(value, document.written.get(path, ""), nodes, key),
+        *document.place(path), named_path(path, document.data), found(document, path),
+        described(nodes, key), near, do or _help(value, document.written.get(path, ""), nodes, key),
     )  # fmt: skip
 
 
@@ -281,7 +281,8 @@ def _one(path: Path, e: Any, document: Document, schema: Node) -> Mistake:
         path = (*path, str(context["discriminator"]).strip("'"))
         words = re.findall(r"'([^']*)'", str(context["expected_tags"]))
         near = nearest(str(context["tag"]), words)
-        return Mistake(*document.place(path), path_text(path), found(document, path),
+        where = named_path(path, document.data)
+        return Mistake(*document.place(path), where, found(document, path),
                        f"one of {listed(words)}", near)  # fmt: skip
     return wrong_value(document, schema, path, _count(kind, value_at(document, path)))
 
@@ -293,7 +294,7 @@ def _count(kind: str, value: Any) -> str:
 def _unknown(path: Path, document: Document, schema: Node) -> Mistake:
     key, place = str(path[-1]), document.keys.get(path, document.place(path))
     valid = keys_of(at(schema, path[:-1], document.data))
-    said, where = f'{_UNKNOWN} "{key}"', path_text(path)
+    said, where = f'{_UNKNOWN} "{key}"', named_path(path, document.data)
     if key.isdigit() and value_at(document, path) is None:
         do = "write a point for the decimals: within { } a comma parts two entries"
         return Mistake(*place, where, f"a comma before {key}", "a point, or a key", do=do)
@@ -310,12 +311,14 @@ def _missing(path: Path, context: Any, document: Document, schema: Node) -> Mist
         path = (*path, str(context["discriminator"]).strip("'"))
     nodes = at(schema, path, document.data)
     key = next((s for s in reversed(path) if isinstance(s, str)), "")
-    return Mistake(*document.place(path), path_text(path), _MISSING, described(nodes, key))
+    return Mistake(
+        *document.place(path), named_path(path, document.data), _MISSING, described(nodes, key)
+    )
 
 
 def _own_words(path: Path, error: Any, document: Document) -> Mistake:
     """Pass on what a check of the model says: it speaks plainly already."""
-    place, where = document.place(path), path_text(path)
+    place, where = document.place(path), named_path(path, document.data)
     if isinstance(error, InvalidInput):
         return Mistake(*place, where, error.what, error.expected, do=error.do)
     text = str(error).removeprefix("Value error, ").removeprefix("Assertion failed, ")

@@ -96,6 +96,38 @@ def path_text(path: Path) -> str:
     return text.removeprefix(".")
 
 
+def named_path(path: Path, data: Any) -> str:
+    """Write a path with an entry of a top table by its own name, so that a person finds it.
+
+    Parameters
+    ----------
+    path : tuple
+        Keys and indexes [-].
+    data : dict
+        The whole file [-].
+
+    Returns
+    -------
+    str
+        Such as ``items[foam-can].covers``; with its number where it has no name of its own [-].
+
+    Examples
+    --------
+    >>> named_path(("items", 0, "covers"), {"items": [{"name": "foam-can"}]})
+    'items[foam-can].covers'
+    """
+    table = data.get(path[0]) if path and isinstance(data, dict) else None
+    if len(path) > 1 and isinstance(path[1], int) and isinstance(table, list):
+        entry = table[path[1]] if path[1] < len(table) else None
+        for key in ("name", "task"):
+            name = entry.get(key) if isinstance(entry, dict) else None
+            alike = [e for e in table if isinstance(e, dict) and e.get(key) == name]
+            if isinstance(name, str) and _NAME.fullmatch(name) and len(alike) == 1:
+                return path_text((f"{path[0]}[{name}]", *path[2:]))
+    return path_text(path)
+
+
+_NAME = re.compile(r"[A-Za-z][A-Za-z0-9_-]*")
 _INT = re.compile(r"[-+]?(0|[1-9][0-9]{0,299})")
 _FLOAT = re.compile(r"[-+]?(\.[0-9]+|(0|[1-9][0-9]*)(\.[0-9]*)?)([eE][-+]?[0-9]+)?")
 _WORDS: dict[str, Any] = {

@@ -31,6 +31,8 @@ from evenfall.drawing.layout import Laid, lay_out
 from evenfall.drawing.sheet import Area, Circle, Drawing, Group, Item, Line, Point, Ring, Text
 
 _CAPS = 0.33  # half the height of a capital, in sizes
+HALO = 0.5
+"""Width of the ground stroke round lettering, in sizes: a quarter on each side clears hatches."""
 
 
 def to_svg(
@@ -260,7 +262,7 @@ class _Page:
         style = self._style(text, size)
         halo = (
             f'<text aria-hidden="true" class="halo"{style} fill="{ground}" stroke="{ground}" '
-            f'stroke-width="{_n(0.36 * size)}" stroke-linejoin="round">{words}</text>'
+            f'stroke-width="{_n(HALO * size)}" stroke-linejoin="round">{words}</text>'
         )
         named = f"ink-{text.ink} lettering"
         front = f'<text class="{named}"{style} fill="{colour}">{words}</text>'

@@ -15,7 +15,7 @@ from evenfall.model.finding import Change
 from evenfall.model.job import Job
 
 _STEP = re.compile(r"([^.\[\]]+)|\[([^\]]+)\]")
-_NAMED_BY = ("name", "side", "between")
+_NAMED_BY = ("name", "task", "side", "between")
 
 
 def steps(path: str) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from evenfall.model.change import apply
 from evenfall.model.drainage_checks import misfits
 from evenfall.model.finding import Change
 from evenfall.model.job import Job, Survey
+from evenfall.model.log_checks import log_slips
 from evenfall.model.slip import Slip as Slip
 from evenfall.model.wind_checks import wind_slips
 from evenfall.standards.survey_practice import GROSS_MISCLOSURE
@@ -49,6 +50,7 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
         *_upper_board(job),
         *_areas(job),
         *(Slip(m.path, m.found, m.expected, do=m.do) for m in misfits(job)),
+        *log_slips(job),
     )
 
 

@@ -139,6 +139,7 @@ class Item(Record):
     covers_other_label: Positive | None = None
     covers_other_label_unit: Unit | None = None  # where the other label tells it differently
     mass_kg: Positive | None = None  # of one unit
+    length_mm: Millimetres | None = None  # of a wood screw
     waste_percent: Percent
     packs: Annotated[tuple[Pack, ...], Field(min_length=1)]
 

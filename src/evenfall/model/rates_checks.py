@@ -34,11 +34,11 @@ def slips(rates: Rates) -> Iterator[Slip]:
     yield from _twice(rates)
     for path, table, pence in prices(rates):
         yield from _price(path, table, pence)
-    for i, item in enumerate(rates.items):
+    for item in rates.items:
         sizes = [p.size for p in item.packs]
         for j, size in enumerate(sizes):
             if size in sizes[:j]:
-                yield Slip(f"items[{i}].packs[{j}].size", f"a pack of {size:g} again",
+                yield Slip(f"items[{item.name}].packs[{j}].size", f"a pack of {size:g} again",
                            "each size once", do="leave one price out")  # fmt: skip
 
 
@@ -53,11 +53,11 @@ def prices(rates: Rates) -> Iterator[tuple[str, str, int]]:
     Yields
     ------
     tuple of (path, table, price)
-        Such as ``boards[0].sizes[2].price_pence`` [pence].
+        Such as ``boards[pir-foil].sizes[2].price_pence`` [pence].
     """
     for table in LEAST_PENCE:
-        for i, entry in enumerate(getattr(rates, table)):
-            yield from _of(f"{table}[{i}]", table, entry)
+        for entry in getattr(rates, table):
+            yield from _of(f"{table}[{entry.name}]", table, entry)
     yield "screw.price_pence_pack", "vcls", rates.screw.price_pence_pack
 
 

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field, StringConstraints
 
 from evenfall.model.kinds import Metres, Name, Pence, Record, TaskName, Words
+from evenfall.model.logbook import Log
 
 RoofClass = Literal["BROOF(t4)", "CROOF(t4)", "DROOF(t4)", "EROOF(t4)", "FROOF(t4)"]
 
@@ -140,3 +141,4 @@ class SiteRecord(Record):
     accepted: Accepted | None = None
     extras: tuple[Extra, ...] = ()
     invoices: tuple[Invoice, ...] = ()
+    log: Log = ()

@@ -223,12 +223,46 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
+class EdgeCourse:
+    """One course of edge timber along a side."""
+
+    side: str
+    number: int  # from 1, the lowest
+    section: str
+    thick_mm: int  # as sold
+    planed_mm: int  # off its top, so that it ends with the boards
+    length_mm: int
+    screw_mm: tuple[float, float]  # shortest and longest that holds it
+    into: str  # what its screws bite in
+    high_mm: float  # top of the boards above the deck where they are highest along the side
+    low_mm: float  # and where they are lowest
+
+    @property
+    def falls_mm(self) -> float:
+        """How far the boards fall along the side."""
+        return self.high_mm - self.low_mm
+
+
+@dataclass(frozen=True, slots=True)
+class FirringTimber:
+    """A timber and the firrings that are sawn out of it, two by one cut along it."""
+
+    section: str
+    length_mm: int
+    firrings: tuple[str, ...]
+    need_mm: float  # depth that they take together
+    depth_mm: float  # as sold
+
+
+@dataclass(frozen=True, slots=True)
 class Lengths:
     """Trims, timber, firrings, fascia, gutter and pipe from stock lengths."""
 
     runs: tuple[Run, ...]
     order: tuple[OrderLine, ...]
     findings: tuple[Finding, ...] = ()
+    courses: tuple[EdgeCourse, ...] = ()  # of the edge timber
+    firrings: tuple[FirringTimber, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -85,6 +85,11 @@ BEYOND_DECK_CLEAR_MM = Cited(
 EDGE_LEAST_MM = Cited(50.0, "mm", "the trade handbook", "screw from the board's edge", _MEMORY)
 EDGE_MOST_MM = Cited(150.0, "mm", "the trade handbook", "screw from the board's edge", _MEMORY)
 
+TIMBER_POINT_MM = Cited(
+    30.0, "mm", "EN 1995-1-1 8.7.2(3)", "point of a screw in timber: 6 d, with 5 mm", _MEMORY
+)
+"""A course of edge timber is screwed into the one below by at least so much."""
+
 PIECE_LEAST = Cited(
     2.0, "each", "Evenfall", "screws in any piece, so that none turns", "planning seed"
 )

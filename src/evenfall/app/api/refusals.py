@@ -12,9 +12,9 @@ from fastapi.responses import HTMLResponse, JSONResponse, Response
 from evenfall.errors import InvalidFile, InvalidInput, Mistake, OutOfScope
 
 CODES = {
-    400: "wrong-input", 403: "wrong-origin", 404: "not-found", 405: "wrong-method",
-    409: "conflict", 413: "too-large", 415: "wrong-type", 421: "wrong-host", 500: "our-fault",
-    503: "busy",
+    400: "wrong-input", 401: "not-paired", 403: "wrong-origin", 404: "not-found",
+    405: "wrong-method", 409: "conflict", 413: "too-large", 415: "wrong-type", 421: "wrong-host",
+    429: "wait", 500: "our-fault", 503: "busy", 507: "full",
 }  # fmt: skip
 POLICY = (
     "default-src 'self'; base-uri 'none'; object-src 'none'; form-action 'none'; "

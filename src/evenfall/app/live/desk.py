@@ -11,6 +11,7 @@ from typing import Any
 from evenfall.app.live.cases import Cases, Sound
 from evenfall.app.live.worker import Run, Worker
 from evenfall.app.store.kept import Contents, Data, Revision
+from evenfall.app.store.logged import LOG, RECORD
 from evenfall.app.store.store import Store
 from evenfall.app.yaml_core import DEEPEST
 from evenfall.errors import InvalidInput
@@ -156,6 +157,9 @@ class Desk:
             data[RATES] = self.cases.rates_data()
         for change in changes:
             path, in_rates = str(change["path"]), _in_rates(change)
+            if steps(path)[:2] == (RECORD, LOG):
+                do = "leave it, and add an entry that replaces it"
+                raise InvalidInput("an entry of the record", "no change", where=path[:80], do=do)
             if len(steps(path)) > DEEPEST or _deep(change.get("value")) > DEEPEST:
                 raise InvalidInput("tables within tables without end", "a job", where=path[:80])
             data = loosened(data, path if in_rates else f"{JOB}.{path}")

@@ -20,6 +20,7 @@ import typst
 from evenfall.app.papers.attached import extract, job_file
 from evenfall.app.papers.logo import firm_logo
 from evenfall.drawing import Drawing, draw_normal, to_svg
+from evenfall.drawing.crowded import eased
 from evenfall.drawing.inks import LIGHTS, PX_PER_MM, Paper
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
 from evenfall.model.words import day
@@ -314,7 +315,7 @@ def to_scale(drawing: Drawing, wide_mm: float = WIDE_MM, high_mm: float = HIGH_M
         paper = Paper(scale / PX_PER_MM, light.unit, light.least_text)
         box, edge = drawing.bounds(paper), 2 * MARGIN_PX / PX_PER_MM
         if box.width / scale + edge <= wide_mm and box.height / scale + edge <= high_mm:
-            return replace(drawing, scale=float(scale))
+            return eased(replace(drawing, scale=float(scale)), paper.mm_per_px * light.unit)
     return replace(drawing, scale=float(SCALES[-1]))
 
 

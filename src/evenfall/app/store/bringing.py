@@ -12,6 +12,7 @@ import yaml
 from evenfall.app.loading import JOB_NAMES
 from evenfall.app.reading import read, read_file
 from evenfall.app.store.kept import Contents, Data, Revision
+from evenfall.app.store.logged import carried
 from evenfall.app.store.store import Store
 from evenfall.app.yaml_core import plain
 from evenfall.errors import InvalidFile, Mistake
@@ -90,7 +91,7 @@ def bring(store: Store, job: Path, who: str, worked_on: str | None = None) -> Br
         why = f"brought in from {file.name}"
         return Brought(store.make(contents, who, why, worked_on=worked_on, file=str(file)), "new")
     from_disk = [r for r in store.history(known.id) if r.kind in ("file", "made")]
-    if store.contents(from_disk[0]) == contents:
+    if carried(contents, store.contents(from_disk[0])) == store.contents(from_disk[0]):
         return Brought(store.head(known.id), "same")
     why = f"{file.name} had changed on disk"
     new = store.save(known.id, known.revision, contents, who, why, kind="file")

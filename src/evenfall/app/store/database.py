@@ -16,7 +16,7 @@ from evenfall.errors import InvalidInput
 NAME = "evenfall.db"
 MARK = 0x45564E46
 """``EVNF``: what marks the file as ours."""
-FORMAT = 1
+FORMAT = 2
 """Format of the database; an older one is migrated, a newer one refused."""
 WAIT_MS = 5000
 """How long a write waits for another desk; a write takes some milliseconds."""
@@ -49,6 +49,32 @@ CREATE TABLE photos (
   at TEXT NOT NULL, who TEXT NOT NULL, PRIMARY KEY (job, hash)
 ) STRICT, WITHOUT ROWID;
 """
+
+_SITE = """
+CREATE TABLE entries (
+  id TEXT NOT NULL, job TEXT NOT NULL REFERENCES jobs(id) DEFERRABLE INITIALLY DEFERRED,
+  PRIMARY KEY (id, job)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE turned_away (
+  job TEXT NOT NULL REFERENCES jobs(id), id TEXT NOT NULL, hash TEXT NOT NULL, at TEXT NOT NULL,
+  by TEXT NOT NULL, why TEXT NOT NULL, body TEXT NOT NULL, PRIMARY KEY (job, id, hash)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE phones (
+  id TEXT PRIMARY KEY, name TEXT NOT NULL, cookie TEXT NOT NULL UNIQUE, paired TEXT NOT NULL,
+  heard TEXT NOT NULL, shut_out TEXT
+) STRICT, WITHOUT ROWID;
+CREATE TABLE phone_jobs (
+  phone TEXT NOT NULL REFERENCES phones(id), job TEXT NOT NULL REFERENCES jobs(id),
+  PRIMARY KEY (phone, job)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE tokens (
+  hash TEXT PRIMARY KEY, job TEXT NOT NULL REFERENCES jobs(id), until TEXT NOT NULL, used TEXT
+) STRICT, WITHOUT ROWID;
+CREATE TABLE guesses (at TEXT NOT NULL, address TEXT NOT NULL, what TEXT NOT NULL) STRICT;
+CREATE TABLE own (name TEXT PRIMARY KEY, value TEXT NOT NULL) STRICT, WITHOUT ROWID;
+"""
+"""What the roof brings: ids of the entries of each job's log, entries that were refused, paired
+telephones and one-time tokens by the hash of their secret, wrong guesses, the desk's own mark."""
 
 _KEPT = ("documents", "revisions", "issued")
 """Tables to which is only ever added."""
@@ -140,8 +166,7 @@ def _bring_up(base: sqlite3.Connection, file: Path) -> None:
 
 
 def _first(base: sqlite3.Connection) -> None:
-    for statement in _TABLES.split(";"):
-        base.execute(statement)
+    _make(base, _TABLES)
     for table in _KEPT:
         for deed in ("UPDATE", "DELETE"):
             base.execute(
@@ -150,5 +175,14 @@ def _first(base: sqlite3.Connection) -> None:
             )
 
 
-STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {0: _first}
+def _second(base: sqlite3.Connection) -> None:
+    _make(base, _SITE)
+
+
+def _make(base: sqlite3.Connection, tables: str) -> None:
+    for statement in tables.split(";"):
+        base.execute(statement)
+
+
+STEPS: dict[int, Callable[[sqlite3.Connection], None]] = {0: _first, 1: _second}
 """From each older format of the database to the next one; 0 is an empty file."""

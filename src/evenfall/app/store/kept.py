@@ -10,13 +10,14 @@ from typing import Any, Literal
 
 from evenfall.errors import Conflict, InvalidInput
 
-Kind = Literal["made", "edit", "undo", "redo", "restore", "file"]
-"""How a revision came about; ``file`` is a job file that was brought in again."""
+Kind = Literal["made", "edit", "undo", "redo", "restore", "file", "site"]
+"""How a revision came about; ``file`` is a job file that was brought in again, ``site`` entries of
+the log that came from the roof: they stand beside whatever else is done, and no undo takes them."""
 
 Data = dict[str, Any]
 
-LARGEST = 2_000_000
-"""Bytes of a document; a long job has a hundredth of it."""
+LARGEST = 8_000_000
+"""Bytes of a document; a long job has a hundredth, a month of records on the roof a tenth."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from threading import Lock
 from typing import Any
 
 from evenfall.app.store.kept import Behind, Contents, Data, Kind, Listed, Revision, packed, unpacked
+from evenfall.app.store.logged import carried, log_of
 from evenfall.model.job import FORMAT
 
 REMEMBERED = 100
@@ -33,8 +34,12 @@ def add(
     base: sqlite3.Connection, head: Revision, shows: int, contents: Contents, who: str, why: str,
     changes: tuple[Data, ...], kind: Kind,
 ) -> Revision:  # fmt: skip
-    """Add a revision after the newest, and bring the list up to it."""
+    """Add a revision after the newest, with all of its log, and bring the list up to it."""
     number, at = head.number + 1, now()
+    before = contents_of(base, head.job, head.number)
+    contents = carried(contents, before)
+    if log_of(contents.document) != log_of(before.document):
+        name_entries(base, head.job, contents.document)
     new = Revision(head.job, number, head.number, shows, kind, at, who, why, FORMAT, changes)
     insert(base, new, put(base, contents))
     name, place, words, invented = about(contents.document)
@@ -47,9 +52,13 @@ def add(
 
 
 def at(base: sqlite3.Connection, job: str, began: int) -> Revision:
-    """Find the newest revision, or raise `Behind` where another one was thought to be."""
+    """Find the newest revision, or raise `Behind` where another one was thought to be.
+
+    What came from the roof in between is in nobody's way.
+    """
     head = revision(base, job, None)
-    if head.number != began:
+    sql = "SELECT count(*) FROM revisions WHERE job = ? AND number > ? AND kind = 'site'"
+    if head.number - began != base.execute(sql, (job, began)).fetchone()[0]:
         raise Behind(began, head)
     return head
 
@@ -115,6 +124,12 @@ def insert(base: sqlite3.Connection, r: Revision, hashes: tuple[str | None, ...]
     changes = json.dumps(r.changes, ensure_ascii=False, default=str)
     told = (r.job, r.number, r.parent, r.shows, r.kind, r.at, r.who, r.why, r.format, changes)
     base.execute("INSERT INTO revisions VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?)", (*told, *hashes))
+
+
+def name_entries(base: sqlite3.Connection, job: str, document: Data) -> None:
+    """Note which entries of the log a job has, so that another job's are known as such."""
+    ids = ((str(e["id"]), job) for e in log_of(document))
+    base.executemany("INSERT OR IGNORE INTO entries VALUES (?, ?)", ids)
 
 
 def listed(row: sqlite3.Row) -> Listed:

@@ -148,7 +148,9 @@ def issued_body(store: Store, job: str, number: int) -> tuple[str, bytes]:
     return row[0], row[1]
 
 
-def keep_photo(store: Store, job: str, parts: Iterable[bytes], about: str, who: str) -> Photo:
+def keep_photo(
+    store: Store, job: str, parts: Iterable[bytes], about: str, who: str, said: str | None = None
+) -> Photo:
     """Keep a photo of a job; the same photo twice is kept once.
 
     Parameters
@@ -163,6 +165,8 @@ def keep_photo(store: Store, job: str, parts: Iterable[bytes], about: str, who: 
         What it shows [-].
     who : str
         Who took it [-].
+    said : str, optional
+        The hash under which it was announced [-].
 
     Returns
     -------
@@ -172,7 +176,7 @@ def keep_photo(store: Store, job: str, parts: Iterable[bytes], about: str, who: 
     Raises
     ------
     InvalidInput
-        It is too large, or no photo.
+        It is too large, no photo, or another one than was announced.
     """
     folder = store.folder / PHOTOS
     folder.mkdir(parents=True, exist_ok=True)
@@ -181,6 +185,9 @@ def keep_photo(store: Store, job: str, parts: Iterable[bytes], about: str, who: 
     try:
         with os.fdopen(handle, "wb") as file:
             hash_, size = _streamed(parts, file)
+        if said not in (None, hash_):
+            do = "send it again; it was broken on the way"
+            raise InvalidInput("other bytes than were announced", str(said), where="photo", do=do)
         picture = look(coming)
         _settle(coming, folder / f"{hash_}{SUFFIX[picture.type]}")
     finally:
@@ -250,6 +257,29 @@ def photos(store: Store, job: str) -> tuple[Photo, ...]:
     )
     with store.reading() as base:
         return tuple(Photo(*row) for row in base.execute(sql, (job,)).fetchall())
+
+
+def missing(store: Store, job: str, hashes: Iterable[str]) -> list[str]:
+    """Say which photos of a job are still to come.
+
+    Parameters
+    ----------
+    store : Store
+        The jobs [-].
+    job : str
+        Id of the job [-].
+    hashes : iterable of str
+        Photos that are spoken of [-].
+
+    Returns
+    -------
+    list of str
+        Those that are not here, in the order given, each once [-].
+    """
+    with store.reading() as base:
+        found = base.execute("SELECT hash FROM photos WHERE job = ?", (job,)).fetchall()
+    here = {row[0] for row in found}
+    return [h for h in dict.fromkeys(hashes) if h not in here]
 
 
 def photo_file(store: Store, hash_: str) -> tuple[Path, str]:

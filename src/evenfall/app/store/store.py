@@ -6,11 +6,13 @@ A save names the revision that it began from; where that is not the newest, noth
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import sqlite3
+from collections.abc import Callable, Sequence
 
 from evenfall.app.store import rows
 from evenfall.app.store.kept import Contents, Data, Kind, Revision
 from evenfall.app.store.listing import Listing
+from evenfall.app.store.logged import with_log, without_log
 from evenfall.errors import InvalidInput
 from evenfall.model.job import FORMAT
 
@@ -52,6 +54,7 @@ class Store(Listing):
                 (id_, 1, at, at, name, place, words, invented, worked_on, file, copied_from),
             )
             rows.insert(base, first, rows.put(base, contents))
+            rows.name_entries(base, id_, contents.document)
         return first
 
     def copy(self, job: str, who: str) -> Revision:
@@ -71,6 +74,9 @@ class Store(Listing):
         """
         listed = self.job(job)
         contents = self.contents(self.head(job))
+        document = without_log(contents.document)
+        if document is not contents.document:  # the record belongs to the other roof
+            contents = Contents(document, contents.rates, contents.weather)
         why = f"a copy of {listed.name}"
         return self.make(contents, who, why, worked_on=listed.worked_on, copied_from=job)
 
@@ -185,6 +191,40 @@ class Store(Listing):
         with self.writing() as base:
             head = rows.at(base, job, began)
             return rows.add(base, head, head.number + 1, contents, who, why, tuple(changes), kind)
+
+    def append(
+        self, job: str, choose: Callable[[sqlite3.Connection, Data], Sequence[Data]],
+        who: str, why: str,
+    ) -> Revision | None:  # fmt: skip
+        """Add entries to the log of a job as it stands now; this is never too late.
+
+        Parameters
+        ----------
+        job : str
+            Id of the job [-].
+        choose : callable
+            Given the newest document, says which entries are added; nobody writes meanwhile [-].
+        who, why : str
+            Who brings them, and in what words the history tells of it [-].
+
+        Returns
+        -------
+        Revision or None
+            The new one, on the disk; None where there was nothing to add [-].
+
+        Raises
+        ------
+        KeyError
+            There is no such job.
+        """
+        with self.writing() as base:
+            head = rows.revision(base, job, None)
+            old = rows.contents_of(base, job, head.number)
+            document = with_log(old.document, choose(base, old.document))
+            if document is old.document:
+                return None
+            new = Contents(document, old.rates, old.weather, (None, *old.hashes[1:]))
+            return rows.add(base, head, head.shows, new, who, why, (), "site")
 
     def undo(self, job: str, began: int, who: str) -> Revision:
         """Show what stood before the last change.

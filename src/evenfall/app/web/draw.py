@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from evenfall.app.web.crowded import eased
 from evenfall.drawing import Dimension, Drawing, Group, Item, Label, Layer, Mark, to_svg
+from evenfall.drawing.crowded import eased, size_in
 from evenfall.errors import InvalidInput
 from evenfall.flow import DRAWINGS, DRAWN_OF, LEAVES, WorkedJob
 
@@ -100,7 +100,7 @@ def _leaf(drawing: Drawing, width: float, height: float | None, prefix: str) -> 
     if width < NARROW:
         layers = tuple(_light(layer) for layer in drawing.layers if layer.name not in WIDE_ONLY)
         drawing = replace(drawing, layers=layers)
-    return _svg(eased(drawing, width, height), width, height, prefix)
+    return _svg(eased(drawing, size_in(drawing, width, height)), width, height, prefix)
 
 
 def _light(layer: Layer) -> Layer:

@@ -42,6 +42,11 @@ def add_roof_pages(app: FastAPI, desk: Desk, templates: Environment) -> None:
         """Show the card of a first call."""
         return page(request, "call.html")
 
+    @app.get("/share", response_class=HTMLResponse, include_in_schema=False)
+    def share(request: Request, job: str = "") -> HTMLResponse:
+        """Show the switch for phones."""
+        return page(request, "share.html", jobs=desk.store.jobs(), chosen=job)
+
     @app.get("/job/{id}/walk", response_class=HTMLResponse, include_in_schema=False)
     def walk(id: str, request: Request) -> HTMLResponse:
         """Show the walk round a roof."""

@@ -16,9 +16,11 @@ import typer
 import uvicorn
 from fastapi import FastAPI
 
-from evenfall.app.api.application import make_api
+from evenfall.app.api.application import REFUSALS, make_api
+from evenfall.app.api.sharing import routes as sharing_routes
 from evenfall.app.demo import DEMO_ON, demo_job
 from evenfall.app.live.desk import Desk
+from evenfall.app.site.sharing import Sharing
 from evenfall.app.store.bringing import bring
 from evenfall.app.store.place import home
 from evenfall.app.web.desk import add_pages, wrong_page
@@ -34,7 +36,10 @@ HAND_OVER_S = 0.001
 """How long the worker may keep an answer waiting for the interpreter; a fifth of the usual."""
 
 
-def serve(job: Path | None, port: int, open_browser: bool, store: Path | None = None) -> None:
+def serve(
+    job: Path | None, port: int, open_browser: bool, store: Path | None = None, *,
+    share: bool = False, share_at: str | None = None,
+) -> None:  # fmt: skip
     """Show the desk until control-C.
 
     Parameters
@@ -47,13 +52,21 @@ def serve(job: Path | None, port: int, open_browser: bool, store: Path | None = 
         Whether to open the browser once the desk answers [-].
     store : Path, optional
         Where the jobs live; else `place.HOME` or the data of the user [-].
+    share : bool
+        Whether records are shared with paired phones from the start, until midnight [-].
+    share_at : str, optional
+        Address of this machine that the phones see, where it has several [-].
     """
     if not 0 <= port <= HIGHEST_PORT:
         typer.echo(f"--port: {port}, expected 0 to {HIGHEST_PORT}", err=True)
         raise typer.Exit(WRONG)
     try:
         desk = Desk(home(store))
+        sharing = Sharing(desk)
         path = opened(desk, job)
+        if share or share_at:
+            sharing.start(share_at)
+            typer.echo(_shared(sharing))
     except (EvenfallError, OSError) as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(WRONG) from None
@@ -62,7 +75,7 @@ def serve(job: Path | None, port: int, open_browser: bool, store: Path | None = 
         with _listening(port) as listener:
             base = f"http://{HOST}:{listener.getsockname()[1]}"
             config = uvicorn.Config(
-                make_desk(desk), log_level="error", access_log=False, lifespan="off",
+                make_desk(desk, sharing), log_level="error", access_log=False, lifespan="off",
                 timeout_graceful_shutdown=1, timeout_keep_alive=75,
             )  # fmt: skip
             server = uvicorn.Server(config)
@@ -71,16 +84,29 @@ def serve(job: Path | None, port: int, open_browser: bool, store: Path | None = 
             with suppress(KeyboardInterrupt):  # how a person ends it
                 server.run(sockets=[listener])
     finally:
+        sharing.stop()
         desk.close()
 
 
-def make_desk(desk: Desk) -> FastAPI:
+def _shared(sharing: Sharing) -> str:
+    """Say what is shared, with whom and until when."""
+    until = sharing.until
+    ends = until.strftime("%H:%M on %d %B") if until else "now"
+    return (
+        f"Shared on the local network: {sharing.url} until {ends}: days, records and photos of a "
+        "job with the phones paired for it, nothing else. Pair them at the desk: /share"
+    )
+
+
+def make_desk(desk: Desk, sharing: Sharing | None = None) -> FastAPI:
     """Make the whole application: routes and pages.
 
     Parameters
     ----------
     desk : Desk
         Jobs kept and worked [-].
+    sharing : Sharing, optional
+        The switch for phones; else one of its own, which is off [-].
 
     Returns
     -------
@@ -88,6 +114,8 @@ def make_desk(desk: Desk) -> FastAPI:
         The application [-].
     """
     app = make_api(desk, wrong_page)
+    switch = sharing_routes(sharing or Sharing(desk))
+    app.include_router(switch, prefix="/api", responses=REFUSALS)
     add_pages(app, desk)
     return app
 

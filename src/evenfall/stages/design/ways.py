@@ -45,7 +45,7 @@ NAMES = {
 class Prices:
     """What the ways cost: only what they differ in."""
 
-    firring_pence_m: float
+    firring_pence_m: tuple[tuple[float, float], ...]  # by depth in mm, the shallowest first
     screw_pence: float  # one of the deck
     foam_pence_m3: float
     labour_pence_hour: float
@@ -73,12 +73,12 @@ def prices_of(rates: Rates, board: str, renew_percent: float) -> Prices:
         Pence and hours [-].
     """
     hours = {o.task: o.typical for o in rates.outputs}
-    timber = {s.name: s.price_pence_m for s in rates.lengths}
+    timber = firring_prices(rates)
     items = {i.name: i for i in rates.items}
     stock = next((b for b in rates.boards if b.name == board), rates.boards[0])
     names = ("firrings", "lift-deck", "relay-deck", "boards-second-layer")
     lacking = [n for n in names if n not in hours]
-    lacking += [n for n in ("firring-timber",) if n not in timber]
+    lacking += [] if timber else ["firring-timber"]
     lacking += [n for n in ("wood-screws",) if n not in items]
     if lacking:
         raise InvalidInput(
@@ -92,10 +92,36 @@ def prices_of(rates: Rates, board: str, renew_percent: float) -> Prices:
     by_mm = (p2 - p1) / (t2 - t1) if t2 > t1 else p1 / t1
     foam = by_mm * MM / (stock.length_mm * stock.width_mm / MM**2)
     return Prices(
-        timber["firring-timber"], each / item.covers * (1 + item.waste_percent / PERCENT),
+        timber, each / item.covers * (1 + item.waste_percent / PERCENT),
         foam * falls_practice.TAPERED_PRICE, rates.terms.labour_pence_hour, hours["firrings"],
         hours["lift-deck"] + hours["relay-deck"], hours["boards-second-layer"],
         relaid_percent(renew_percent),
+    )  # fmt: skip
+
+
+def firring_prices(rates: Rates) -> tuple[tuple[float, float], ...]:
+    """Give the price of firring timber by its depth; one for all where the rates tell no depth.
+
+    Parameters
+    ----------
+    rates : Rates
+        The firm's rates [-].
+
+    Returns
+    -------
+    tuple of (depth, price)
+        The shallowest first [mm, pence/m].
+    """
+    stock = [s for s in rates.lengths if s.name.startswith("firring-timber")]
+    return tuple(sorted((s.depth_mm or inf, float(s.price_pence_m)) for s in stock))
+
+
+def _timber_pence(made: Made, prices: Prices) -> float:
+    """Price each firring by the shallowest timber that it can be sawn from."""
+    sold = prices.firring_pence_m
+    return sum(
+        f.length_mm / MM * next((p for deep, p in sold if deep >= f.thick_mm), sold[-1][1])
+        for f in made.firrings if f.thick_mm >= PACKED_MM
     )  # fmt: skip
 
 
@@ -232,7 +258,7 @@ def _cost(made: Made, plan: Plan, prices: Prices) -> tuple[float, float, float, 
         + boards_m2 * prices.board_hours_m2
     )  # fmt: skip
     pence = (
-        timber * prices.firring_pence_m
+        _timber_pence(made, prices)
         + deck_m2 * take_off_practice.DECK_SCREW_PER_M2 * prices.screw_pence
         + foam * prices.foam_pence_m3 + hours * prices.labour_pence_hour
     )  # fmt: skip

@@ -8,6 +8,7 @@ all.
 from __future__ import annotations
 
 import dataclasses
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
@@ -22,6 +23,10 @@ from evenfall.stages.papers.symbols import minus, runs, unit
 from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.working import Basis, Cited, Known, Measured, Table, Working, figure, weakest
+
+MEGA = 1_000_000
+STRESS = 100_000
+"""Pascals from which a pressure is told as a stress, too: wind and snow stay far below."""
 
 CHAPTERS: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("The roof as it is and as it will stand", (
@@ -133,10 +138,11 @@ def walk(value: object, about: str = "") -> Iterator[tuple[str, Working | Table]
                 yield from walk(part, about)
     elif names := getattr(value, "__dataclass_fields__", None):
         own = _name(value) or about
-        for name in names:
-            part = getattr(value, name)
-            if type(part) not in BARE:
-                yield from walk(part, own)
+        parts = [(n, p) for n in names if type(p := getattr(value, n)) not in BARE]
+        titles = Counter(p.title for _, p in parts if isinstance(p, Working))
+        for name, part in parts:
+            alike = isinstance(part, Working) and titles[part.title] > 1
+            yield from walk(part, own or (name.replace("_", " ") if alike else ""))
 
 
 def _name(value: object) -> str:
@@ -206,8 +212,8 @@ class _Walker:
 
 def _sum(number: str, about: str, line: Working, basis: Basis, inputs: tuple[Input, ...]) -> Sum:
     result = f"{minus(figure(line.value))} {unit(line.unit)}".strip()
-    if line.unit == "pence":
-        result = f"{result}, {pounds(line.value)}"
+    if also := _also(line.value, line.unit):
+        result = f"{result}, {also}"
     numbers = line.numbers if line.numbers not in (line.expression, figure(line.value)) else ""
     names = {symbol for symbol, _, _ in line.of}
     told = () if line.expression in names else runs(minus(line.expression))
@@ -215,6 +221,15 @@ def _sum(number: str, about: str, line: Working, basis: Basis, inputs: tuple[Inp
         number, about, line.title, runs(line.symbol), told, runs(minus(numbers)), result,
         line.source, basis, inputs,
     )  # fmt: skip
+
+
+def _also(value: float, unit_: str) -> str:
+    """Say a result once more in the unit that people of the trade read."""
+    if unit_ == "pence":
+        return pounds(value)
+    if unit_ == "Pa" and abs(value) >= STRESS:
+        return f"{minus(figure(value / MEGA))} N/mm²"
+    return ""
 
 
 def _grid(number: str, about: str, table: Table) -> Grid:

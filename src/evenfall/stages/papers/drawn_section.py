@@ -190,7 +190,7 @@ def _edge(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
         height = (measured.parapet_height_mm or 0.0) + survey.covering.thickness_mm
         yield from parapet_upstand(height, top, -survey.deck.thickness_mm - BELOW)
         return
-    yield Area((Box(0.0, vcl, TIMBER_MM, top).ring,), "wood", weight="line")
+    yield from _timbers(worked, side.name, vcl, top)
     kerb = design.kerb_height_mm if side.kind != "eaves" else 0.0
     if kerb:
         yield Area((Box(0.0, top, TIMBER_MM, top + kerb).ring,), "wood", weight="line")
@@ -206,6 +206,17 @@ def _edge(worked: WorkedRoof, side: SideAt, stack: Stack) -> Iterator[Item]:
     hung = next((g for g in worked.water.hung if g.side == side.name), None)
     if hung is not None:
         yield gutter(-thick, top - (hung.drop.value - hung.lift.value), hung)
+
+
+def _timbers(worked: WorkedRoof, side: str, foot_: float, top: float) -> Iterator[Item]:
+    """Draw the edge timber course by course, the uppermost planed down to the boards."""
+    courses = [c for c in worked.lengths.courses if c.side == side]
+    at = foot_
+    for course in courses[:-1]:
+        high = min(at + course.thick_mm, top)
+        yield Area((Box(0.0, at, TIMBER_MM, high).ring,), "wood", weight="line")
+        at = high
+    yield Area((Box(0.0, at, TIMBER_MM, top).ring,), "wood", weight="line")
 
 
 def _old(worked: WorkedRoof, side: SideAt, old: float) -> Iterator[Item]:

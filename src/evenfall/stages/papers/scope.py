@@ -9,7 +9,7 @@ from datetime import date
 from evenfall.model.choice import build_up
 from evenfall.model.programmed import Day, Programme
 from evenfall.model.words import by_the_quarter
-from evenfall.stages.papers.words import about, listed, metres, spoken
+from evenfall.stages.papers.words import about, listed, metres, sides_said, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
 PERCENT = 100
@@ -201,7 +201,7 @@ def _edges(worked: WorkedRoof) -> Iterator[Part]:
     for kind, word in KINDS.items():
         sides = worked.plan.of_kind(kind)
         if sides:
-            names = listed([s.name for s in sides])
+            names = sides_said([s.name for s in sides])
             length = metres(sum(s.length_m for s in sides))
             many = "" if word.endswith("s") or not sides[1:] else "s"
             yield Part(
@@ -216,7 +216,9 @@ def _fascia(worked: WorkedRoof) -> Iterator[Part]:
     for run in worked.lengths.runs:
         name = run.id.partition(":")[2]
         if name.startswith(("fascia", "gutter", "downpipe")):
-            where = listed(list(dict.fromkeys(n for b in run.bars for n, _ in b.cuts)))
+            cut = {n for b in run.bars for n, _ in b.cuts}
+            round_it = [s.name for s in worked.plan.sides if s.name in cut]
+            where = sides_said([*round_it, *sorted(cut - set(round_it))])
             says = f"{run.says}."
             yield Part(
                 (f"lengths.runs[{run.id}].need",),

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 PENCE = 100
 _JOINED = re.compile(r"_|(?<![A-Z])-|-(?![A-Z])")  # the hyphen of side A-B stays
 QUARTERS = 4  # of an hour
+MOST_SIDES = 3  # that are named one by one; a longer run is told by its ends
 
 
 def spoken(name: str) -> str:
@@ -96,6 +97,40 @@ def listed(parts: Sequence[str], last: str = "and") -> str:
     """
     *first, end = parts
     return f"{', '.join(first)} {last} {end}" if first else end
+
+
+def sides_said(names: Sequence[str]) -> str:
+    """Join the names of sides; many that follow one another are said by their ends.
+
+    Parameters
+    ----------
+    names : sequence of str
+        Sides, in their order round the roof [-].
+
+    Returns
+    -------
+    str
+        One phrase [-].
+
+    Examples
+    --------
+    >>> sides_said(["A-B", "B-C", "D-E"])
+    'A-B, B-C and D-E'
+    >>> sides_said(["A-B", "C-D", "D-E", "E-F", "F-G"])
+    'A-B and from C round to G'
+    """
+    runs: list[list[str]] = []
+    for name in names:
+        start = name.partition("-")[0]
+        if runs and runs[-1][-1].partition("-")[2] == start:
+            runs[-1].append(name)
+        else:
+            runs.append([name])
+    said: list[str] = []
+    for run in runs:
+        ends = f"from {run[0].partition('-')[0]} round to {run[-1].partition('-')[2]}"
+        said += [ends] if len(run) > MOST_SIDES else run
+    return listed(said)
 
 
 def sentence(text: str) -> str:

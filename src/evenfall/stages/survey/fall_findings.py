@@ -192,12 +192,13 @@ def _pieces(chosen: Chosen) -> Iterator[Finding]:
         by = falls_practice.TAPERED_FALLS[0]
         says = (
             "Tapered boards are cut to a scheme by whoever makes them: their heights are on the "
-            "calculation sheets, but they are neither in the order nor in the price."
+            "calculation sheets, but they are neither in the order nor in the price, so this price "
+            "is not ready to send."
         )
         cure = Remedy("Ask for a scheme and a price, or make the fall with firrings.",
                       (Change("design.falls.kind", "firrings"),))  # fmt: skip
         yield Finding(
-            "taper-by-scheme", "fall:field", "agree", says, by.source, by.basis, remedy=cure
+            "taper-by-scheme", "fall:field", "stop", says, by.source, by.basis, remedy=cure
         )
 
 

@@ -73,7 +73,7 @@ def sawn_ends(lengths: Lengths) -> float:
     """
     pieces = sum(
         len(bar.cuts)
-        for run in lengths.runs if run.id.partition(":")[2] in TREATED
+        for run in lengths.runs if run.id.partition(":")[2].startswith(TREATED)
         for bar in run.bars
     )  # fmt: skip
     return 2 * pieces * practice.TIMBER_END_M2

@@ -15,6 +15,7 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.takeoff import wood_screws
 from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.linings import lined
@@ -103,7 +104,22 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         board = roof.board.length_mm * roof.board.width_mm / MM**2
         most = max(z.per_board for z in roof.zones) / board
         order.extend(screw_lines(roof.screws, roof.zone_screws, most, screw, basis))
-    return Items(tuple(order), tuple(findings))
+    edge, said = _edge_screws(roof, by_name, basis)
+    return Items((*order, *edge), (*findings, *said))
+
+
+def _edge_screws(
+    roof: Roof, by_name: dict[str, Item], basis: Basis
+) -> tuple[list[OrderLine], list[Finding]]:
+    """Order the screws of the edge timber, each course its own length."""
+    centres = roof.fixings.edge_timber
+    found, far = wood_screws.choose(roof.lengths.courses, tuple(by_name.values()))
+    lines = [
+        _line(by_name[name], wood_screws.need(courses, centres), basis,
+              wood_screws.note(courses, by_name[name]))
+        for name, courses in found.items() if name
+    ]  # fmt: skip
+    return lines, list(wood_screws.findings(found, far, centres))
 
 
 def _lacking(name: str, need: Working) -> Finding:
@@ -287,7 +303,8 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     ]
     yield "joist-preservative", _sum("Ends treated", "m2", brushed, practice.JOIST_END_M2)
     yield from coats(roof.lengths)
-    edge = sum(s.length_m for s in plan.of_kind(*OPEN_EDGES))
+    bare = () if roof.lengths.courses else OPEN_EDGES  # courses have screws of their own
+    edge = sum(s.length_m for s in plan.of_kind(*bare)) if bare else 0.0
     screws = [
         ("edge timber", ceil(edge_screws(edge, roof.fixings.edge_timber))),
         ("deck", ceil((renewed + relaid) * practice.DECK_SCREW_PER_M2)),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import ceil
 
 from evenfall.calc.layout.lengths import CuttingPlan
@@ -13,35 +12,17 @@ from evenfall.model.designed import Hung
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Joists, Side
 from evenfall.model.surveyed import Falls, OpeningAt, Plan, SideAt
-from evenfall.model.taken_off import Bar, Lengths, OrderLine, Run
+from evenfall.model.taken_off import Bar, EdgeCourse, FirringTimber, Lengths, OrderLine, Run
+from evenfall.stages.takeoff import edge_timber, firring_timber
 from evenfall.stages.takeoff.coatings import TREATED, painted_area
+from evenfall.stages.takeoff.sections import Section as Section
+from evenfall.stages.takeoff.sections import Wish
 from evenfall.standards import board_practice, take_off_practice
 from evenfall.working import Basis, Working, measured, total, weakest
 
 MM = 1000
-EDGE_TIMBER = ("eaves", "verge", "party_line", "step")
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """A section that is sold by length, without its price."""
-
-    name: str
-    says: str
-    lengths_mm: tuple[int, ...]
-    depth_mm: float | None
-    joint_gap_mm: float
-    width_mm: float | None = None
-    paint_thick_mm: float | None = None  # None where it is not painted
-
-
-@dataclass(frozen=True, slots=True)
-class Wish:
-    """A stretch that a section is wanted for."""
-
-    section: str
-    where: str
-    length_mm: int
+ON_DECK = edge_timber.Under(30.0, 58.0)
+"""Where nobody says how deep screws may go: as board makers ask, and with nothing in the void."""
 
 
 def work(
@@ -55,6 +36,7 @@ def work(
     chosen_mm: float,
     sold: tuple[Section, ...],
     basis: Basis,
+    under: edge_timber.Under = ON_DECK,
 ) -> Lengths:
     """Take off and cut everything that comes in lengths.
 
@@ -78,6 +60,8 @@ def work(
         Sections that the rates hold [mm].
     basis : str
         Basis of the rates [-].
+    under : Under
+        What the screws of the edge timber must and may reach in the deck [mm].
 
     Returns
     -------
@@ -85,21 +69,52 @@ def work(
         Runs with their cutting lists, the order, findings [mm].
     """
     fascias, found = _fascias(plan, falls, sides, joists, deck_mm, chosen_mm, sold)
+    courses = edge_timber.courses(plan, falls, chosen_mm, sold, under)
+    timbers = _firrings(falls, joists, sold, basis)
     wishes = [
-        *_edges(plan),
+        *_edges(plan, courses),
         *_kerbs(plan.openings),
-        *(Wish("firring-timber", f.name, f.length_mm) for f in falls.firrings),
+        *_firring_wishes(falls, timbers),
         *(fascias if new_fascia else ()),
         *_gutters(plan, gutters, sold),
     ]
     runs = tuple(_runs(wishes, sold, basis))
     higher = dict(_higher(plan, falls, gutters, chosen_mm))
-    order = tuple(_order(run, basis, falls, higher) for run in runs)
-    return Lengths(runs, order, found if new_fascia else ())
+    order = tuple(_order(run, basis, _told(run, courses, timbers, falls, higher)) for run in runs)
+    said = (
+        *(found if new_fascia else ()),
+        *edge_timber.findings(courses, plan, basis),
+        *firring_timber.findings(falls, joists, sold, timbers),
+    )
+    return Lengths(runs, order, said, courses, timbers)
 
 
-def _edges(plan: Plan) -> Iterator[Wish]:
+def _firrings(
+    falls: Falls, joists: Joists, sold: tuple[Section, ...], basis: Basis
+) -> tuple[FirringTimber, ...]:
+    """Saw firrings one from a timber or two, whichever buys less timber."""
+    ways = [firring_timber.timbers(falls, joists, sold, paired) for paired in (False, True)]
+    return min(ways, key=lambda way: _bought_m3(way, sold, basis))
+
+
+def _bought_m3(timbers: tuple[FirringTimber, ...], sold: tuple[Section, ...], basis: Basis) -> int:
+    """Timber bought, as depth times length of the stock."""
+    wishes = [Wish(t.section, ", ".join(t.firrings), t.length_mm) for t in timbers]
+    deep = {f"length:{s.name}": round(s.depth_mm or 0) for s in sold}
+    return sum(deep[r.id] * bar.stock_mm for r in _runs(wishes, sold, basis) for bar in r.bars)
+
+
+def _firring_wishes(falls: Falls, timbers: tuple[FirringTimber, ...]) -> Iterator[Wish]:
+    if not timbers:
+        yield from (Wish(firring_timber.KIND, f.name, f.length_mm) for f in falls.firrings)
+    for t in timbers:
+        yield Wish(t.section, " + ".join(t.firrings), t.length_mm)
+
+
+def _edges(plan: Plan, courses: tuple[EdgeCourse, ...]) -> Iterator[Wish]:
     """Timber, trims, bars and cappings by the kind of each side."""
+    for c in courses:
+        yield Wish(c.section, f"{c.side} course {c.number}", c.length_mm)
     by_kind = {
         "eaves": ("edge-timber", "drip-trim"),
         "verge": ("edge-timber", "kerb-timber", "kerb-trim"),
@@ -110,6 +125,8 @@ def _edges(plan: Plan) -> Iterator[Wish]:
     }
     for side in plan.sides:
         for section in by_kind[side.kind]:
+            if section == edge_timber.KIND and courses:
+                continue  # they are there already, course by course
             yield Wish(section, side.name, round(side.length_m * MM))
 
 
@@ -241,7 +258,9 @@ def _run(section: Section, wishes: list[Wish]) -> Run:
     gap = ceil(section.joint_gap_mm)
     least = int(take_off_practice.LEAST_END_PIECE)
     kerf = (
-        board_practice.TIMBER_KERF_MM if section.name in TREATED else board_practice.METAL_KERF_MM
+        board_practice.TIMBER_KERF_MM
+        if section.name.startswith(TREATED)
+        else board_practice.METAL_KERF_MM
     )
     stock = [(mm, mm) for mm in section.lengths_mm]  # the price goes by the metre
     wanted = [(w.where, w.length_mm) for w in wishes]
@@ -296,19 +315,45 @@ def _higher(
     yield "downpipe", "; ".join(longer)
 
 
-def _order(run: Run, basis: Basis, falls: Falls, higher: dict[str, str]) -> OrderLine:
+def _told(
+    run: Run,
+    courses: tuple[EdgeCourse, ...],
+    timbers: tuple[FirringTimber, ...],
+    falls: Falls,
+    higher: dict[str, str],
+) -> str:
+    """Say what the counter and the saw must know of a run beside its cuts."""
+    name = run.id.partition(":")[2]
+    if name.startswith(edge_timber.KIND):
+        return edge_timber.told(courses, name)
+    if name.startswith(firring_timber.KIND):
+        return _firring_words(name, timbers, falls)
+    return next((says for kind, says in higher.items() if name.startswith(kind)), "")
+
+
+def _firring_words(name: str, timbers: tuple[FirringTimber, ...], falls: Falls) -> str:
+    mine = [t for t in timbers if t.section == name]
+    if not mine:
+        return _sizes(falls)
+    pairs = [" and ".join(_number(n) for n in t.firrings) for t in mine if len(t.firrings) > 1]
+    two = f"two from one, by one cut along it: {'; '.join(pairs)}. " if pairs else ""
+    return f"{two}Heights of each stand in the list of firrings"
+
+
+def _number(name: str) -> str:
+    return name.rpartition("-")[2]
+
+
+def _order(run: Run, basis: Basis, told: str) -> OrderLine:
     counts: dict[int, int] = {}
     for bar in run.bars:
         counts[bar.stock_mm] = counts.get(bar.stock_mm, 0) + 1
     packs = tuple((n, mm / MM, f"length of {mm / MM:g} m") for mm, n in sorted(counts.items()))
     bought = sum(n * size for n, size, _ in packs)
     cuts = "; ".join(" + ".join(str(mm) for _, mm in bar.cuts) for bar in run.bars)
-    sizes = _sizes(falls) if run.id == "length:firring-timber" else ""
-    told = next((says for kind, says in higher.items() if run.id.startswith(f"length:{kind}")), "")
-    sizes += f". {told}" if told else ""
     return OrderLine(
         run.id, run.says, run.need, "m", packs, bought, _weaker(run.need, basis),
-        f"cut {cuts}{sizes}",
+        f"cut {cuts}" + (f". {told}" if told else ""),
     )  # fmt: skip
 
 
@@ -317,9 +362,9 @@ def _sizes(falls: Falls) -> str:
     alike: dict[str, list[str]] = {}
     for firring in falls.firrings:
         told = ", ".join(f"{high} at {at}" for at, high in firring.heights)
-        alike.setdefault(told, []).append(firring.name.rpartition("-")[2])
+        alike.setdefault(told, []).append(_number(firring.name))
     pieces = "; ".join(f"no. {', '.join(names)}: {told}" for told, names in alike.items())
-    return f". Heights in mm from the low end: {pieces}" if pieces else ""
+    return f"Heights in mm from the low end: {pieces}" if pieces else ""
 
 
 def _weaker(need: Working, basis: Basis) -> Basis:

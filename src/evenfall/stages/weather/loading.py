@@ -17,7 +17,7 @@ MATERIALS = {
     "patch-deck": "deck boards for {q:.1f} m² of patches",
     "close-vents": "vent strips and sealant for {q:.1f} m",
     "wall-head": "insulation for {q:.1f} m of wall head",
-    "edge-timber": "edge timber, {q:.1f} m, treated, with screws",
+    "edge-timber": "edge timber for {q:.1f} m of edge in all its courses, treated, with its screws",
     "vcl-adhesive": "VCL and primer for {q:.1f} m² with turn-ups, roller",
     "vcl-polythene": "VCL and tape for {q:.1f} m² with turn-ups",
     "night-joint": "tape, primer and sealant for {q:.1f} m of night line",

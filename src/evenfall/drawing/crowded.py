@@ -6,18 +6,11 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from evenfall.drawing import (
-    NOTE,
-    TEXT,
-    Circle,
-    Corner,
-    Dimension,
-    Drawing,
-    Group,
-    Item,
-    Label,
-    Layer,
-)
+from evenfall.drawing.chalk import Label
+from evenfall.drawing.dimensions import Dimension
+from evenfall.drawing.edges import Corner
+from evenfall.drawing.inks import NOTE, TEXT
+from evenfall.drawing.sheet import Circle, Drawing, Group, Item, Layer
 
 MARGIN = 60.0
 """What the frame takes of a sheet, px."""
@@ -30,29 +23,51 @@ RING = 5.0
 """Half the width of the ring round a corner, px."""
 
 
-def eased(drawing: Drawing, width: float, height: float | None) -> Drawing:
+def eased(drawing: Drawing, mm_per_px: float) -> Drawing:
     """Ease a crowded plan: its letters move aside, and short sides are lettered when it is larger.
 
     Parameters
     ----------
     drawing : Drawing
-        A tracing sheet [mm].
-    width, height : float
-        Room on the page [px].
+        A plan of a roof [mm].
+    mm_per_px : float
+        Size at which it is drawn [mm/px].
 
     Returns
     -------
     Drawing
         The same drawing where there is room for all of it [mm].
+
+    Examples
+    --------
+    >>> edge = Drawing("edge", "one edge", ())
+    >>> eased(edge, 10.0) is edge
+    True
+    """
+    tapes = next((layer.items for layer in drawing.layers if layer.name == TAPES), ())
+    if sum(_length(t) < SHORT * mm_per_px for t in tapes) <= MANY:
+        return drawing
+    return replace(drawing, layers=tuple(_layer(layer, mm_per_px) for layer in drawing.layers))
+
+
+def size_in(drawing: Drawing, width: float, height: float | None) -> float:
+    """Find about how large a drawing comes out in the room of a page.
+
+    Parameters
+    ----------
+    drawing : Drawing
+        The drawing [mm].
+    width, height : float
+        Room on the page [px].
+
+    Returns
+    -------
+    float
+        Its size [mm/px].
     """
     box = drawing.bounds()
     k = box.width / max(width - MARGIN, 1)
-    if height:
-        k = max(k, box.height / max(height - MARGIN, 1))
-    tapes = next((layer.items for layer in drawing.layers if layer.name == TAPES), ())
-    if sum(_length(t) < SHORT * k for t in tapes) <= MANY:
-        return drawing
-    return replace(drawing, layers=tuple(_layer(layer, k) for layer in drawing.layers))
+    return max(k, box.height / max(height - MARGIN, 1)) if height else k
 
 
 def _length(item: Item) -> float:
