@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Generator
 from dataclasses import dataclass, field, replace
-from math import isclose
 from types import SimpleNamespace
 from typing import Any, cast
 
@@ -263,7 +262,7 @@ def _options(case: Case, reuse: Any, base: Any) -> Generator[Step, None, dict[st
 
 
 def _facts(w: Any, case: Case) -> priced.Facts:
-    stops = sum(f.level == "stop" for f in _gathered(w))
+    stops = sum(f.level == "stop" for f in _findings(w, case))
     return options.facts(
         w.price, len(w.programme.days), w.heat.u.value, stops, w.boards.layers_mm,
         bool(w.plan.of_kind("verge", "party_line")), case.job.design, case.rates,
@@ -276,25 +275,7 @@ def _gathered(w: Any) -> tuple[Finding, ...]:
 
 def _findings(w: Any, case: Case) -> tuple[Finding, ...]:
     """Gather all findings, the heaviest first; what was agreed in writing becomes a note."""
-    agreed = {(a.finding, a.subject): a for a in case.job.record.agreed}
-    told = (answers.settled(f, case.job.record.answers) for f in _gathered(w))
-    return heaviest(tuple(_settled(f, agreed.get((f.code, f.subject))) for f in told))
-
-
-def _settled(finding: Finding, agreement: Any) -> Finding:
-    """Turn an agreed departure into a note, unless its value has got worse since."""
-    if agreement is None or finding.level != "agree":
-        return finding
-    if agreement.value is not None and _worse(agreement.value, finding):
-        return replace(finding, says=f"{finding.says} What {agreement.by} agreed has got worse.")
-    says = f"{finding.says} Agreed by {agreement.by} on {agreement.on:%d %b %Y}."
-    return replace(finding, level="note", says=says, remedy=None)
-
-
-def _worse(agreed: float, finding: Finding) -> bool:
-    """Whether a value lies further beyond its limit than what was agreed to."""
-    if finding.value is None or isclose(finding.value, agreed, rel_tol=1e-9, abs_tol=1e-9):
-        return finding.value is None
-    if finding.limit is None or agreed == finding.limit:
-        return True  # which way is worse cannot be told
-    return (finding.value > agreed) == (agreed > finding.limit)
+    record = case.job.record
+    agreed = {(a.finding, a.subject): a for a in record.agreed}
+    told = (answers.settled(f, record.answers) for f in _gathered(w))
+    return heaviest(tuple(answers.agreed(f, agreed.get((f.code, f.subject))) for f in told))

@@ -169,7 +169,8 @@ ROOMS: tuple[Room, ...] = (
         w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
             lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
-                             s.width_mm, seen.paint_thick_mm(c, s))
+                             s.width_mm, seen.paint_thick_mm(c, s),
+                             tuple((f.name, f.says) for f in s.fittings))
             for s in c.rates.lengths
         ),
         c.rates.basis, edge_timber.under(c.job.survey.deck, c.job.survey.below.cables_in_void),

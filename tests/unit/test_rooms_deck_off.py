@@ -60,7 +60,7 @@ def test_stout_joists_are_passed_over_in_silence():
 def test_a_joist_that_would_tip_is_left_to_an_engineer_and_held_by_noggins():
     job = plans.job(**SLENDER)
     told = plans.one(found(job).findings, "joists-deck-off")
-    assert told.level == "agree"
+    assert (told.level, told.by_engineer) == ("stop", True)
     assert "structural engineer" in told.says
     assert told.remedy is not None
     assert "in strips no wider than" in told.remedy.says

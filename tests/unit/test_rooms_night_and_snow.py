@@ -83,6 +83,34 @@ def test_a_deeper_house_drifts_more_and_a_parapet_lost_in_the_rise_drifts_none()
     assert "drift:B-C" not in [s.id for s in worked(plans.job(), low).seldom]
 
 
+def test_a_house_that_nobody_measured_is_named_where_its_number_stands():
+    """Nowhere once it is measured; the engineer's table says it too."""
+    found = worked(plans.job())
+    (drift,) = (s for s in found.seldom if s.id == "drift:C-D")
+    assert "house behind it taken as 8 m deep" in drift.says
+    assert any("taken as 8 m deep" in str(row[0]) for row in found.engineer.rows)
+    measured_one = worked(plans.job(**{"survey__sides[C-D]__house_depth_m": 7.4}))
+    (drift,) = (s for s in measured_one.seldom if s.id == "drift:C-D")
+    assert "taken" not in drift.says
+    assert drift.if_deep is None
+
+
+def test_the_depth_of_the_house_is_asked_for_where_a_deeper_one_would_be_too_much():
+    sizes = ({"survey__joists__depth_mm": d, "survey__joists__span_m": 4.0}
+             for d in range(60, 145, 3))  # fmt: skip
+    for size in sizes:
+        found = worked(plans.job(**size))
+        codes = plans.codes(found.findings)
+        if "house-depth-asked" in codes:
+            break
+    told = plans.one(found.findings, "house-depth-asked")
+    assert "snow-drift-heavy" not in codes
+    assert told.level == "agree"
+    assert "house_depth_m" in told.remedy.says
+    deep = worked(plans.job(**size, **{"survey__sides[C-D]__house_depth_m": 16.0}))
+    assert plans.one(deep.findings, "snow-drift-heavy").value == pytest.approx(told.value)
+
+
 def test_weak_joists_under_a_drift_go_to_the_engineer_and_say_how_they_stood():
     job = plans.job(survey__joists__depth_mm=72, survey__joists__span_m=4.0)
     told = plans.one(worked(job).findings, "snow-drift-heavy")
@@ -91,7 +119,7 @@ def test_weak_joists_under_a_drift_go_to_the_engineer_and_say_how_they_stood():
     assert "structural engineer" in told.says
 
 
-def test_a_blocked_way_out_that_breaks_the_joists_is_agreed_first():
+def test_a_blocked_way_out_that_breaks_the_joists_stops():
     job = plans.job(survey__joists__depth_mm=97, survey__joists__span_m=4.1,
                     survey__joists__spacing_mm=600)  # fmt: skip
     soft = plans.around()
@@ -100,7 +128,7 @@ def test_a_blocked_way_out_that_breaks_the_joists_is_agreed_first():
     found = joists.work(s.joists, s.deck, s.covering, s.below, job.site, plans.build(job), 120,
                         "keep", (), soft._replace(night=deep))  # fmt: skip
     told = plans.one(found.findings, "night-bath-heavy")
-    assert told.level == "agree"
+    assert told.level == "stop"
     assert "two ways out" in told.remedy.says.lower()
 
 
@@ -131,8 +159,8 @@ def test_a_kerb_on_the_deck_presses_no_board():
 
 
 def test_one_person_governs_a_short_joist_and_the_even_load_a_long_one():
-    short = worked(plans.job(survey__joists__span_m=1.5)).cases[2]
-    long = worked(plans.job(survey__joists__span_m=6.0)).cases[2]
+    short = worked(plans.job(survey__joists__span_m=1.5)).cases[3]
+    long = worked(plans.job(survey__joists__span_m=6.0)).cases[3]
     assert short.person.value > short.bending.value
     assert long.person.value < long.bending.value
 
@@ -142,5 +170,6 @@ def test_the_engineers_table_lists_section_loads_uses_and_drifts():
     assert rows["joist, depth"] == (145.0, "mm")
     assert rows["one person"] == (900.0, "N")
     assert "after: new roof" in rows
-    assert "snow drifted against the wall C-D: deepest" in rows
+    taken = "snow drifted against the wall C-D (house behind it taken as 8 m deep): deepest"
+    assert taken in rows
     assert rows["after: bending used"][1] == "%"

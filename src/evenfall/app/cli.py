@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from evenfall.app.commands import invoice, rates, slip
+from evenfall.app.commands import invoice, rates, record, slip
 from evenfall.app.commands.hours import hours
 from evenfall.app.commands.morning import morning
 from evenfall.app.commands.risk import risk
@@ -149,6 +149,7 @@ app.command()(hours)
 app.command("slip")(slip.slip)
 app.command("invoice")(invoice.invoice)
 app.add_typer(rates.app, name="rates")
+app.add_typer(record.app, name="record")
 
 
 def main() -> None:

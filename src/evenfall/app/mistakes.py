@@ -13,6 +13,7 @@ from evenfall.app.expected import Node, at, described, keys_of, listed, words_of
 from evenfall.app.key_units import UNITS, converted, number_help, same_thing, unit_of
 from evenfall.app.yaml_core import Document, Path, named_path
 from evenfall.errors import InvalidInput, Mistake
+from evenfall.model.scopes import scope_of
 
 _LONGEST = 60
 HAND_M = 0.1  # a shorter length is not taped
@@ -21,6 +22,9 @@ _UNKNOWN, _MISSING = "unknown key", "missing"
 _WORDS_HELP = {
     "asbestos": "a suspicion is written not_sampled: nothing is stripped before the laboratory's "
     "answer, which is then written none_found or found",
+    "nation": "the Republic of Ireland is not worked out: its wind, snow and rain follow Irish "
+    "annexes and recommendations that were not at hand, so that numbers for it would be guesses; "
+    "an engineer and a supplier there work it out",
 }
 """What to do where a key is given a word that is none of its own."""
 
@@ -124,10 +128,21 @@ def wrong_value(document: Document, schema: Node, path: Path, do: str = "") -> M
     key = next((s for s in reversed(path) if isinstance(s, str)), "")
     nodes, value = at(schema, path, document.data), value_at(document, path)
     near = nearest(value, words_of(nodes)) if isinstance(value, str) else ""
+    expected, number = described(nodes, key), isinstance(value, int | float)
+    if number and not do and (scope := scope_of(named_path(path, document.data))) is not None:
+        expected, do = f"{expected} ({scope.why})", _beside(scope.do, value, nodes, key)
     return Mistake(
-        *document.place(path), named_path(path, document.data), found(document, path),
-        described(nodes, key), near, do or _help(value, document.written.get(path, ""), nodes, key),
+        *document.place(path), named_path(path, document.data), found(document, path), expected,
+        near, do or _help(value, document.written.get(path, ""), nodes, key),
     )  # fmt: skip
+
+
+def _beside(do: str, value: Any, nodes: list[Node], key: str) -> str:
+    """Add feet or metres read as another unit, where a hand may have measured so."""
+    told = {"m": converted(value, "ft", "m"), "mm": converted(value, "m", "mm")}
+    said = told.get(unit_of(key)[1], "")
+    fits = said and _holds(nodes, float(said.split()[-2]))
+    return f"{do}; or is it {said.replace(' is ', ', which is ')}?" if fits else do
 
 
 def _help(value: Any, written: str, nodes: list[Node], key: str) -> str:

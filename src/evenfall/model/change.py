@@ -13,6 +13,7 @@ from pydantic import ValidationError
 from evenfall.errors import InvalidInput
 from evenfall.model.finding import Change
 from evenfall.model.job import Job
+from evenfall.model.scopes import scope_of
 
 _STEP = re.compile(r"([^.\[\]]+)|\[([^\]]+)\]")
 _NAMED_BY = ("name", "task", "side", "between")
@@ -95,7 +96,9 @@ def apply(job: Job, changes: Iterable[Change]) -> Job:
     except ValidationError as wrong:
         first = wrong.errors()[0]
         where = ".".join(str(s) for s in first["loc"])
-        raise InvalidInput(repr(first["input"]), first["msg"], where=where) from None
+        scope = scope_of(where) if isinstance(first["input"], int | float) else None
+        expected, do = (f"{first['msg']} ({scope.why})", scope.do) if scope else (first["msg"], "")
+        raise InvalidInput(repr(first["input"]), expected, where=where, do=do) from None
 
 
 def put(data: Any, path: str, value: object, make: bool = False) -> None:

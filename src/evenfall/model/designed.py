@@ -152,7 +152,7 @@ class Wind:
 class JoistCase:
     """One moment in the life of the joists."""
 
-    name: str  # before, during, after
+    name: str  # before, during, night, after
     load: Working  # N/m2, characteristic
     bending: Working  # utilisation
     shear: Working  # utilisation
@@ -182,6 +182,7 @@ class Seldom:
     reach_m: float
     bending: Working  # utilisation of the joist that carries most
     before: Working  # utilisation of the same joist as found
+    if_deep: Working | None = None  # utilisation if the house behind, not measured, were deep
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +196,22 @@ class DeckOff:
 
 
 @dataclass(frozen=True, slots=True)
+class PutDown:
+    """Boards put down on the roof during the work: where, on what, and how many at most."""
+
+    sides: tuple[str, ...]  # over the bearing along one of these
+    in_m: tuple[float, ...]  # for each, from the deck edge to the wall
+    long_m: float  # across the joists
+    wide_m: float  # along them
+    thick_mm: int
+    joists: int  # that a stack lies on, at the least
+    by_wall: Working  # boards, before rounding down
+    mid_span: Working  # boards, before rounding down
+    most: int  # of boards over the wall
+    most_mid: int  # of boards in the middle of a span
+
+
+@dataclass(frozen=True, slots=True)
 class Joists:
     """The joists before, during and after; an aid, not a structural design."""
 
@@ -204,6 +221,7 @@ class Joists:
     deck_off: DeckOff | None  # None: no board is lifted
     ponding: Working  # amplification
     kerbs: tuple[Working, ...]  # pressure under each kerb that stands on the boards, kPa
+    put_down: PutDown  # boards during the work
     engineer: Table  # all that an engineer asks for first
     findings: tuple[Finding, ...] = ()
 

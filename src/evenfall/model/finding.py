@@ -46,6 +46,7 @@ class Finding:
     limit: float | None = None
     unit: str = "-"
     remedy: Remedy | None = None
+    by_engineer: bool = False  # a structural engineer's word, with its reference, may settle it
 
 
 def heaviest(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

@@ -227,7 +227,7 @@ class Joists(Record):
     width_mm: Annotated[float, Field(ge=25, le=150)]
     depth_mm: Annotated[float, Field(ge=50, le=400)]
     spacing_mm: Annotated[float, Field(ge=200, le=1200)]
-    span_m: Annotated[float, Field(gt=0.5, le=10)]
+    span_m: Annotated[float, Field(gt=0.1, le=10)]
     along: Between
     strength_class: Literal["C16", "C24"]
     sag_mm: MillimetresFrom0

@@ -144,6 +144,18 @@ class Item(Record):
     packs: Annotated[tuple[Pack, ...], Field(min_length=1)]
 
 
+class Fitting(Record):
+    """A fitting of a length: what joins, turns, ends or holds it."""
+
+    name: Literal[
+        "joint", "corner-out", "corner-in", "end", "outlet", "bracket", "bend", "shoe"
+    ]  # fmt: skip
+    says: Words
+    price_pence: Pence
+    mass_kg: Positive | None = None
+    priced_on: PricedOn = None
+
+
 class LengthStock(Record):
     """Something cut from stock lengths: trims, timber, fascia, gutter, pipe.
 
@@ -161,6 +173,7 @@ class LengthStock(Record):
     thickness_mm: Millimetres | None = None  # of a fascia: how much paint its edges take
     mass_kg_m: Positive | None = None
     priced_on: PricedOn = None
+    fittings: tuple[Fitting, ...] = ()
 
 
 class FasciaFinish(Record):

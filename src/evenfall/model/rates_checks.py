@@ -9,8 +9,8 @@ from evenfall.model.rates import Rates
 from evenfall.model.slip import Slip
 
 LEAST_PENCE = {
-    "boards": 200, "sheets": 50, "vcls": 500, "items": 40, "lengths": 20, "charges": 100,
-    "provisional": 100,
+    "boards": 200, "sheets": 50, "vcls": 500, "items": 40, "lengths": 20, "fittings": 20,
+    "charges": 100, "provisional": 100,
 }  # fmt: skip
 """Nothing of the trade is sold for less; a price below it was meant in pounds. Common sense."""
 PENCE = 100
@@ -55,7 +55,7 @@ def prices(rates: Rates) -> Iterator[tuple[str, str, int]]:
     tuple of (path, table, price)
         Such as ``boards[pir-foil].sizes[2].price_pence`` [pence].
     """
-    for table in LEAST_PENCE:
+    for table in (t for t in LEAST_PENCE if t != "fittings"):
         for entry in getattr(rates, table):
             yield from _of(f"{table}[{entry.name}]", table, entry)
     yield "screw.price_pence_pack", "vcls", rates.screw.price_pence_pack
@@ -67,6 +67,8 @@ def _of(path: str, table: str, entry: Any) -> Iterator[tuple[str, str, int]]:
         for j, one in enumerate(getattr(entry, inner)):
             yield f"{path}.{inner}[{j}].price_pence", table, one.price_pence
         return
+    for j, one in enumerate(getattr(entry, "fittings", ())):
+        yield f"{path}.fittings[{j}].price_pence", "fittings", one.price_pence
     key = {"sheets": "price_pence_m2", "lengths": "price_pence_m"}.get(table, "price_pence")
     yield f"{path}.{key}", table, getattr(entry, key)
 

@@ -14,13 +14,18 @@ RoofClass = Literal["BROOF(t4)", "CROOF(t4)", "DROOF(t4)", "EROOF(t4)", "FROOF(t
 
 
 class Agreement(Record):
-    """A departure that somebody agreed in writing; it holds while its value gets no worse."""
+    """A departure that somebody agreed in writing; it holds while its value gets no worse.
+
+    What stops for a structural engineer is settled only with ``reference``, the number of the
+    engineer's letter or calculation, and with the ``value`` that the engineer saw.
+    """
 
     finding: Name
     subject: str
     by: Words
     on: date
     value: float | None = None
+    reference: Words | None = None
 
 
 class FireTest(Record):

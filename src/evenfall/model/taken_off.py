@@ -19,7 +19,7 @@ class OrderLine:
 
     No price: a change of price must not cut a board again. The price room finds the rate by the
     id: ``board:NAME:120``, ``sheet:NAME``, ``vcl:NAME``, ``length:NAME``, ``item:NAME``,
-    ``screw:90``.
+    ``fitting:NAME:joint``, ``screw:90``.
     """
 
     id: str
@@ -130,6 +130,9 @@ class Fixings:
     edge_timber: Working  # mm, centres
     trims: Working  # mm, centres
     findings: tuple[Finding, ...] = ()
+    depth: Table | None = (
+        None  # of a screw in the deck by every source; None where boards are glued
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +258,22 @@ class FirringTimber:
 
 
 @dataclass(frozen=True, slots=True)
+class Fitted:
+    """Fittings of one kind for one section."""
+
+    section: str
+    name: str  # joint, corner-out, bracket
+    says: str  # of the rates; nothing where they hold none
+    need: Working  # each
+    note: str
+
+    @property
+    def id(self) -> str:
+        """Id of its order line."""
+        return f"fitting:{self.section}:{self.name}"
+
+
+@dataclass(frozen=True, slots=True)
 class Lengths:
     """Trims, timber, firrings, fascia, gutter and pipe from stock lengths."""
 
@@ -263,6 +282,7 @@ class Lengths:
     findings: tuple[Finding, ...] = ()
     courses: tuple[EdgeCourse, ...] = ()  # of the edge timber
     firrings: tuple[FirringTimber, ...] = ()
+    fitted: tuple[Fitted, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

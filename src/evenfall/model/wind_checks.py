@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from evenfall.model.job import Job, Side, Site
 from evenfall.model.slip import Slip
+from evenfall.standards import en_1991_1_4 as en
 
 MM = 1000
 
@@ -55,7 +56,8 @@ def _edge(path: str, side: Side, roof_height_m: float) -> Iterator[Slip]:
     if side.kind == "parapet" and parapet_m > roof_height_m:
         yield Slip(
             f"{path}.parapet_height_mm", f"parapet {side.side} {parapet_m:g} m high",
-            f"at most {roof_height_m:g} m, the height of the wall under it",
+            f"at most {roof_height_m:g} m, the height of the wall under it "
+            f"({en.SOURCE} Table 7.2 reads parapets by h_p/h, far below 1)",
             do="measure it from the old covering, in millimetres",
         )  # fmt: skip
     shaped = [k for k in ("rounded_edge_mm", "sloped_edge_deg") if getattr(side, k) is not None]

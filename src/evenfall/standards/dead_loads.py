@@ -31,6 +31,14 @@ STACK_BOARDS = Cited(
     10.0, "each", _OWN, "boards of one pack, laid down as it came", "planning seed"
 )
 """A pack holds 2 to 10 boards; the largest is taken."""
+STACK_HIGHEST_M = Cited(1.0, "m", _OWN, "boards on each other, no higher", "planning seed")
+"""Higher, a stack tips and catches the wind."""
+SANDBAGS_KG_M = Cited(
+    15.0, "kg/m", _OWN, "edge of a night's cover: a bag of 15 kg to the metre", "planning seed"
+)
+LEFT_OVERNIGHT = Cited(
+    200.0, "Pa", "EN 1991-1-6", "4.11.1, rolls and tools that are moved, q_cb", "from memory"
+)
 
 SAG_PART = Cited(200.0, "-", "survey practice", "sag: span divided by", "common practice")
 SPAN_BANDS_PA = tuple(
@@ -39,6 +47,7 @@ SPAN_BANDS_PA = tuple(
 )
 FIRRING_KG_M3 = Cited(420.0, "kg/m3", "EN 338:2016", "C24, mean density", "published, second-hand")
 IN_FULL = Cited(1.0, "-", "Evenfall", "a few nights: pack and water both in full", "planning seed")
+NOTHING_ELSE = Cited(0.0, "Pa", "Evenfall", "the boards themselves are counted", "planning seed")
 BEARING = Cited(0.05, "m", "Evenfall", "bearing of a joist, not measured", "planning seed")
 
 GLASS_KG_M2 = Cited(30.0, "kg/m2", _TRADE, "rooflight, double glass and frame", "from memory")

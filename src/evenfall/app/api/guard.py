@@ -31,7 +31,10 @@ LARGEST_BODY = 2_200_000
 """Bytes of a request; a job file is at most two million."""
 LARGEST_UPLOAD = 26_000_000
 """Bytes of a photo or a job file with its rates; a photo of a phone has three to twelve million."""
+LARGEST_RETURNED = 120_000_000
+"""Bytes of a file that a telephone gave back; a day of forty photos has a fifth of it."""
 UPLOADS = ("/photos", "/import")
+RETURNED = "/returned"
 
 
 def most_at(path: str) -> int:
@@ -47,6 +50,8 @@ def most_at(path: str) -> int:
     int
         Bytes [-].
     """
+    if path.endswith(RETURNED):
+        return LARGEST_RETURNED
     return LARGEST_UPLOAD if path.endswith(UPLOADS) else LARGEST_BODY
 
 

@@ -12,8 +12,10 @@ from evenfall.app.api.refusals import Refused, fault, of_mistake
 from evenfall.app.live.cases import Sound
 from evenfall.app.live.desk import Desk, Edited
 from evenfall.app.live.snapshot import moved
+from evenfall.app.live.worker import Run, Worker
 from evenfall.app.store.kept import Behind, Contents, Listed
 from evenfall.errors import InvalidInput
+from evenfall.flow import KEYS
 from evenfall.model.job import FORMAT
 
 SOMEBODY = "at the desk"
@@ -34,13 +36,30 @@ def problems_of(sound: Sound) -> list[m.Fault]:
     return [m.Fault(**of_mistake(p)) for p in sound.problems]
 
 
-def saved(edited: Edited) -> m.SavedOut:
-    """Answer a save."""
+FIRST_S = 0.02
+"""How long the answer of an edit waits for the first number that moved, which spares asking for it;
+less than a person can notice."""
+
+
+def saved(edited: Edited, worker: Worker | None = None) -> m.SavedOut:
+    """Answer a save, with the first numbers that moved where they are there at once."""
     r, run = edited.revision, edited.run
     values = moved("meta", run.now, run.before) if run and run.before else {}
+    if not values and worker and run and run.before:
+        values = _first(worker, run)
     return m.SavedOut(
         id=r.job, revision=r.number, problems=problems_of(edited.sound), values=values
     )
+
+
+def _first(worker: Worker, run: Run) -> dict[str, m.Data]:
+    """Give what moved in the first room that moved anything."""
+    for step in worker.told(run, FIRST_S):
+        if step.room in KEYS and step.room != "findings" and not step.option:
+            values = moved(step.room, run.now, run.before)
+            if values:
+                return values
+    return {}
 
 
 def clash(desk: Desk, job: str, behind: Behind, changes: list[m.ChangeIn]) -> Refused:
@@ -134,7 +153,8 @@ def _of_job(router: APIRouter, desk: Desk) -> None:
         changes = [c.model_dump(exclude_unset=True) for c in body.changes]
         _known(desk, id, body.began)
         try:
-            return saved(desk.edit(id, body.began, changes, body.who or SOMEBODY, body.why))
+            edited = desk.edit(id, body.began, changes, body.who or SOMEBODY, body.why)
+            return saved(edited, desk.worker)
         except Behind as behind:
             raise clash(desk, id, behind, body.changes) from None
 

@@ -115,6 +115,7 @@ class AgreeIn(Model):
     finding: Annotated[str, StringConstraints(max_length=80)]
     subject: Annotated[str, StringConstraints(max_length=120)]
     who: Annotated[str, StringConstraints(min_length=1, max_length=80)]
+    reference: Annotated[str, StringConstraints(min_length=1, max_length=80)] | None = None
 
 
 class IssueIn(Model):

@@ -232,16 +232,24 @@ def _text(upload: UploadFile | None, name: str) -> bytes | None:
 def _agreed(router: APIRouter, desk: Desk) -> None:
     @router.post("/jobs/{id}/agreed", responses={409: {"model": m.Clash}})
     def agree(id: str, body: m.AgreeIn) -> m.SavedOut:
-        """Note what somebody agreed to in writing; it lapses when its value worsens."""
+        """Note what somebody agreed to in writing; it lapses when its value worsens.
+
+        What stops for a structural engineer needs the reference of the engineer's word.
+        """
         worked = worked_of(desk, id)
         found = [f for f in worked.findings if (f.code, f.subject) == (body.finding, body.subject)]
-        if not found or found[0].level not in ("agree", "note"):
+        open_to = ("agree", "note", "stop") if found and found[0].by_engineer else ("agree", "note")
+        if not found or found[0].level not in open_to:
             what = f"{body.finding} of {body.subject}"
             told = fault(400, what, "a finding that can be agreed to", where="finding")
             raise Refused(400, told)
+        if found[0].by_engineer and body.reference is None:
+            what = "the number of the engineer's letter or calculation"
+            raise Refused(400, fault(400, "no reference", what, where="reference"))
         entry = {
             "finding": body.finding, "subject": body.subject, "by": body.who,
             "on": desk.on(id).isoformat(), "value": found[0].value,
+            **({"reference": body.reference} if body.reference else {}),
         }  # fmt: skip
         changes = [{"path": "record.agreed[+]", "value": entry}]
         why = f"{body.who} agreed to {body.finding} of {body.subject}"

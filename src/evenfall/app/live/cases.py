@@ -82,9 +82,12 @@ class Cases:
         with self._lock:
             if key in self._kept:
                 return self._kept[key]
-        found = self.make(contents(), on)
+        return self.keep(job, revision, on, self.make(contents(), on))
+
+    def keep(self, job: str, revision: int, on: date, found: Sound) -> Sound:
+        """Keep what was made of a revision on a day."""
         with self._lock:
-            self._kept[key] = found
+            self._kept[(job, revision, on)] = found
             while len(self._kept) > CASES_KEPT:
                 self._kept.popitem(last=False)
         return found

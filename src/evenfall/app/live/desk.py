@@ -19,8 +19,6 @@ from evenfall.flow import WorkedJob
 from evenfall.model.change import look_up, loosened, put, steps, take_out
 from evenfall.model.rates import Rates
 
-HOLD_S = 0.015
-"""How long the work waits for the answer of a save to go out; less than a person can notice."""
 JOB, RATES = "job", "rates"
 """What a revision holds; a path that begins with the second leads into the rates."""
 
@@ -113,9 +111,20 @@ class Desk:
         InvalidInput
             A path that leads nowhere.
         """
-        old = self.store.revision(job, began)
+        old, on, begun = self.store.revision(job, began), self.on(job), list[Run | None]()
         contents = self.changed(self.store.contents(old), changes)
-        return self.saved(self.store.save(job, began, contents, who, why, changes))
+        sound = self.cases.make(contents, on)
+
+        def begin(new: Revision) -> None:
+            begun.append(self._begun(new, self.cases.keep(job, new.number, on, sound)))
+
+        try:
+            new = self.store.save(job, began, contents, who, why, changes, begin=begin)
+        except BaseException:
+            if begun:  # it could not be written after all
+                self.worker.stop(job)
+            raise
+        return Edited(new, sound, begun[0])
 
     def copied(self, job: str, who: str) -> Edited:
         """Make a copy of a job, which begins with its rooms."""
@@ -126,11 +135,14 @@ class Desk:
     def saved(self, revision: Revision) -> Edited:
         """Begin to work a new revision."""
         sound = self.sound(revision)
+        return Edited(revision, sound, self._begun(revision, sound))
+
+    def _begun(self, revision: Revision, sound: Sound) -> Run | None:
+        """Begin the work on a revision; where it cannot be worked, the older work stops."""
         if sound.case is None:
             self.worker.stop(revision.job)
-            return Edited(revision, sound)
-        run = self.worker.ask(revision.job, revision.number, sound.case, HOLD_S)
-        return Edited(revision, sound, run)
+            return None
+        return self.worker.ask(revision.job, revision.number, sound.case)
 
     def changed(self, contents: Contents, changes: Sequence[Data]) -> Contents:
         """Make some changes to what a revision holds; that stays as it is.

@@ -42,11 +42,14 @@ class Value:
 
     value: Plain
     unit: str
+    said: str = ""  # where it is told in words of its own
 
     @property
     def text(self) -> str:
         """The value as printed; made when it is asked for, since most values stay as they are."""
         value = self.value
+        if self.said:
+            return self.said
         if isinstance(value, bool):
             return "yes" if value else "no"
         if isinstance(value, str):
@@ -73,7 +76,7 @@ def values(room: str, answer: Any) -> dict[str, Value]:
     --------
     >>> from evenfall.working import Cited
     >>> values("heat", {"u": Cited(0.18, "W/(m2K)", "ISO 6946", "6.7", "published")})
-    {'heat.u': Value(value=0.18, unit='W/(m2K)')}
+    {'heat.u': Value(value=0.18, unit='W/(m2K)', said='')}
     """
     return dict(_walk(room, answer, "", 0))
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from types import SimpleNamespace
 from typing import Any
 
+from evenfall.app.live import named
 from evenfall.app.live.numbers import Value, values
 from evenfall.flow import KEYS
 from evenfall.model.finding import Finding
@@ -18,7 +20,7 @@ class Snapshot:
     revision: int
     rooms: dict[str, Any] = field(default_factory=dict)
     moved: set[str] = field(default_factory=set)
-    _values: dict[str, tuple[Any, dict[str, Value]]] = field(default_factory=dict)
+    _values: dict[str, tuple[tuple[Any, ...], dict[str, Value]]] = field(default_factory=dict)
 
     def after(self, revision: int) -> Snapshot:
         """Begin the next one: it stands as this does until its rooms are worked."""
@@ -29,13 +31,18 @@ class Snapshot:
         self.rooms[room] = answer
 
     def values(self, room: str) -> dict[str, Value]:
-        """Give the values of a room; made once for each answer."""
-        answer = self.rooms.get(room)
+        """Give the values of a room, the quiet numbers in their own words; made once for each."""
+        saw = tuple(self.rooms.get(r) for r in named.SEES.get(room, (room,)))
         kept = self._values.get(room)
-        if kept is None or kept[0] is not answer:
-            kept = answer, values(room, answer) if room in KEYS and answer is not None else {}
+        if kept is None or any(a is not b for a, b in zip(kept[0], saw, strict=True)):
+            kept = saw, self._made(room) if room in KEYS and saw[0] is not None else {}
             self._values[room] = kept
         return kept[1]
+
+    def _made(self, room: str) -> dict[str, Value]:
+        quiet = named.numbers(room, SimpleNamespace(**self.rooms))
+        told = {n.id: Value(n.value, n.unit, n.text) for n in quiet}
+        return values(room, self.rooms[room]) | told
 
 
 def moved(room: str, now: Snapshot, before: Snapshot | None) -> dict[str, dict[str, Any]]:
@@ -56,11 +63,7 @@ def moved(room: str, now: Snapshot, before: Snapshot | None) -> dict[str, dict[s
     if before is not None and before.rooms.get(room) is now.rooms.get(room):
         return {}
     new, old = now.values(room), before.values(room) if before else {}
-    told = {
-        i: told_value(v, old.get(i))
-        for i, v in new.items()
-        if i not in old or old[i].text != v.text
-    }
+    told = {i: told_value(v, old.get(i)) for i, v in new.items() if _differs(v, old.get(i))}
     gone = {i: told_value(None, v) for i, v in old.items() if i not in new}
     return told | gone
 
@@ -121,7 +124,7 @@ def finding_data(finding: Finding) -> dict[str, Any]:
         "key": f"{finding.code}:{finding.subject}", "code": finding.code,
         "subject": finding.subject, "level": finding.level, "says": finding.says,
         "source": finding.source, "basis": finding.basis, "value": finding.value,
-        "limit": finding.limit, "unit": finding.unit,
+        "limit": finding.limit, "unit": finding.unit, "by_engineer": finding.by_engineer,
         "remedy": None if remedy is None else {
             "says": remedy.says,
             "changes": [{"path": c.path, "value": c.value} for c in remedy.changes],

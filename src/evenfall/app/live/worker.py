@@ -11,7 +11,7 @@ import asyncio
 import threading
 import time
 from collections import OrderedDict
-from collections.abc import AsyncIterator, Generator
+from collections.abc import AsyncIterator, Generator, Iterator
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
@@ -44,7 +44,6 @@ class Run:
     error: Exception | None = None
     steps: Generator[Step, None, WorkedJob] | None = None
     turn: float = 0.0  # when it had its last turn; 0 before the first
-    held_until: float = 0.0  # so that the answer of its save goes out first
     heard: list[tuple[asyncio.AbstractEventLoop, asyncio.Event]] = field(default_factory=list)
     ended: threading.Event = field(default_factory=threading.Event)
 
@@ -103,7 +102,7 @@ class Worker:
         for thread in self._threads:
             thread.join(timeout=10)
 
-    def ask(self, job: str, revision: int, case: Case, hold_s: float = 0.0) -> Run:
+    def ask(self, job: str, revision: int, case: Case) -> Run:
         """Have a revision of a job worked; a run of an older one is left.
 
         Parameters
@@ -114,8 +113,6 @@ class Worker:
             The revision [-].
         case : Case
             What it is worked from [-].
-        hold_s : float
-            How long it waits before it begins, unless somebody listens [s].
 
         Returns
         -------
@@ -127,7 +124,6 @@ class Worker:
             run = kept.run
             if run and run.state != "left":
                 if run.revision == revision and run.case.on == case.on:
-                    self._let_go(run)
                     return run
                 if run.revision > revision:
                     return run
@@ -141,14 +137,8 @@ class Worker:
             while len(kept.snapshots) > REVISIONS_KEPT:
                 kept.snapshots.popitem(last=False)
             kept.run = Run(job, revision, case, now, last)
-            kept.run.held_until = time.monotonic() + hold_s if hold_s else 0.0
             self._ready.notify_all()
             return kept.run
-
-    def _let_go(self, run: Run) -> None:
-        if run.held_until:
-            run.held_until = 0.0
-            self._ready.notify_all()
 
     def stop(self, job: str) -> None:
         """Leave the run of a job where it stands."""
@@ -163,8 +153,22 @@ class Worker:
             run = self._kept[job].run if job in self._kept else None
             if run is None or since is None or run.over or run.revision <= since:
                 return None
-            self._let_go(run)
             return run
+
+    def told(self, run: Run, within_s: float) -> Iterator[Step]:
+        """Give the rooms of a run as they are worked, for so long and no longer."""
+        until, at = time.monotonic() + within_s, 0
+
+        def more() -> bool:
+            return run.over or len(run.told) > at
+
+        while True:
+            with self._ready:
+                self._ready.wait_for(more, max(0.0, until - time.monotonic()))
+                steps, at = run.told[at:], len(run.told)
+            if not steps:
+                return
+            yield from steps
 
     def like(self, job: str, other: str) -> None:
         """Let a copy of a job begin with the rooms of the other."""
@@ -195,7 +199,7 @@ class Worker:
             with self._ready:
                 run = self._next()
                 while run is None and not self._over:
-                    self._ready.wait(self._rest_s())
+                    self._ready.wait()
                     run = self._next()
                 if self._over or run is None:
                     return
@@ -211,15 +215,8 @@ class Worker:
     def _next(self) -> Run | None:
         """Choose who has told nothing yet, else who has waited longest."""
         runs = [k.run for j, k in self._kept.items() if j not in self._busy and k.run]
-        now = time.monotonic()
-        waiting = [r for r in runs if not r.over and r.held_until <= now]
+        waiting = [r for r in runs if not r.over]
         return min(waiting, key=lambda r: (bool(r.told), r.turn), default=None)
-
-    def _rest_s(self) -> float | None:
-        """Say how long there is nothing to do: until the first run that is held may begin."""
-        free = (k.run for j, k in self._kept.items() if j not in self._busy and k.run)
-        held = [run.held_until for run in free if not run.over]
-        return max(0.0, min(held) - time.monotonic()) if held else None
 
     def _turn(self, run: Run, kept: Kept) -> None:
         """Work one room of a run."""

@@ -27,6 +27,7 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     """
     from evenfall.app.papers.calendar_file import care_ics, programme_ics
     from evenfall.app.papers.comma import order_csv
+    from evenfall.app.papers.day_file import day_files
     from evenfall.app.papers.drawing_pages import files
     from evenfall.app.papers.owner import owner_files
     from evenfall.app.papers.pictures import plans
@@ -39,6 +40,7 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
         "order.xlsx": order_xlsx(worked),
         "order.csv": order_csv(worked),
         "programme.ics": programme_ics(worked),
+        **day_files(worked),
         **owner_files(worked),
         "care.ics": care_ics(worked),
     }

@@ -67,3 +67,6 @@ def _entries(rates: Rates) -> Iterator[Entry]:
     for i, x in enumerate(rates.lengths):
         path = ("lengths", i, "price_pence_m")
         yield Entry(f"length:{x.name}", None, x.says, "m", x.price_pence_m, path)
+        for j, f in enumerate(x.fittings):
+            path = ("lengths", i, "fittings", j, "price_pence")
+            yield Entry(f"fitting:{x.name}:{f.name}", None, f.says, "each", f.price_pence, path)

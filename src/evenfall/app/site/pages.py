@@ -10,13 +10,14 @@ from pathlib import Path
 from typing import Annotated
 
 from fastapi import FastAPI, Request
-from fastapi.responses import FileResponse, HTMLResponse, JSONResponse, Response
+from fastapi.responses import HTMLResponse, JSONResponse, Response
 from pydantic import StringConstraints
 
 from evenfall.app.api.models import Model
 from evenfall.app.api.refusals import Refused, fault
 from evenfall.app.site.admission import COOKIE, ROOT, STATIC, address_of, cookie_of, refusal
 from evenfall.app.site.pairing import COOKIE_LASTS, NotPaired, Pairing
+from evenfall.app.web import sent
 from evenfall.app.web.desk import HERE, templates
 
 OWN = HERE / "static" / "site"
@@ -150,9 +151,10 @@ def _add_files(app: FastAPI) -> None:
         return JSONResponse(MANIFEST, media_type="application/manifest+json", headers=FRESH)
 
     @app.get(STATIC + "{name}")
-    def static(name: str) -> FileResponse:
-        """Send a file of the page."""
+    def static(name: str) -> Response:
+        """Send a file of the page, without what only its reader needs."""
         file = files().get(f"{STATIC}{name}")
         if file is None:
             raise Refused(404, fault(404, name[:80], "a file of the page", where="name"))
-        return FileResponse(file, media_type=TYPES[file.suffix], headers=FRESH)
+        kind, content = sent.files()[file.relative_to(sent.STATIC).as_posix()]
+        return Response(content, media_type=kind, headers=FRESH)

@@ -160,6 +160,7 @@ class Store(Listing):
     def save(
         self, job: str, began: int, contents: Contents, who: str, why: str = "",
         changes: Sequence[Data] = (), kind: Kind = "edit",
+        begin: Callable[[Revision], None] = lambda _: None,
     ) -> Revision:  # fmt: skip
         """Add a revision.
 
@@ -177,6 +178,9 @@ class Store(Listing):
             What was changed, in words of paths and values [-].
         kind : str
             How it came about [-].
+        begin : callable
+            Told of the new one while it is written, so that its work need not wait for the disk;
+            if it cannot be written, an error follows [-].
 
         Returns
         -------
@@ -190,7 +194,9 @@ class Store(Listing):
         """
         with self.writing() as base:
             head = rows.at(base, job, began)
-            return rows.add(base, head, head.number + 1, contents, who, why, tuple(changes), kind)
+            new = rows.add(base, head, head.number + 1, contents, who, why, tuple(changes), kind)
+            begin(new)
+            return new
 
     def append(
         self, job: str, choose: Callable[[sqlite3.Connection, Data], Sequence[Data]],

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from fastapi import FastAPI, HTTPException, Request
 from fastapi.responses import FileResponse, HTMLResponse, RedirectResponse, Response
-from fastapi.staticfiles import StaticFiles
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from evenfall.app.api.application import REFUSALS
@@ -17,6 +16,7 @@ from evenfall.app.live.desk import Desk
 from evenfall.app.web.morning_page import add_morning_page
 from evenfall.app.web.roof_pages import add_roof_pages
 from evenfall.app.web.routes import routes, state_of
+from evenfall.app.web.sent import add_static
 
 HERE = Path(__file__).parent
 LIGHTS = ("paper", "dusk", "sun", "machine")
@@ -51,8 +51,7 @@ def add_pages(app: FastAPI, desk: Desk) -> None:
         Jobs kept and worked [-].
     """
     app.include_router(routes(desk), prefix="/api", responses=REFUSALS)
-    app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
-
+    add_static(app)
     add_roof_pages(app, desk, templates())
     add_morning_page(app, desk, templates())
 
@@ -108,7 +107,7 @@ def shell(desk: Desk, id_: str, light: str, *, walk: bool = False) -> str:
         templates()
         .get_template("job.html")
         .render(
-            id=id_, name=listed.name, about=listed.where, light=light, lights=LIGHTS, walk=walk,
+            id=id_, name=listed.name, about=listed.where, light=light, walk=walk,
             known=known.replace("<", "\\u003c"),
         )
     )  # fmt: skip

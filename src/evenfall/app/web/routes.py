@@ -15,8 +15,8 @@ from evenfall.app.api.papers import made
 from evenfall.app.api.refusals import Refused, fault
 from evenfall.app.api.work import worked_of
 from evenfall.app.live.desk import Desk
+from evenfall.app.live.named import slip_of
 from evenfall.app.web import rooms
-from evenfall.app.web.numbers import all_numbers
 from evenfall.app.web.preview import PREVIEWS, pages
 from evenfall.app.web.state import as_data, build
 from evenfall.flow import WorkedJob
@@ -81,11 +81,12 @@ def _told(router: APIRouter, desk: Desk) -> None:
     @router.get("/jobs/{id}/slips/{number:path}")
     def slip(id: str, number: str) -> dict[str, Any]:
         """Show how a number of the desk came about, as a slip of paper."""
-        found = all_numbers(worked_of(desk, id), working=True).get(number)
-        if found is None or found.slip is None:
+        try:
+            return asdict(slip_of(worked_of(desk, id), number))
+        except KeyError:
             what = f'no working of "{number[:80]}"'
-            raise Refused(404, fault(404, what, "an id such as heat.u", where="number"))
-        return asdict(found.slip)
+            told = fault(404, what, "an id such as heat.u", where="number")
+            raise Refused(404, told) from None
 
     @router.get("/jobs/{id}/rooms/{key}")
     def room(id: str, key: str) -> dict[str, Any]:

@@ -6,10 +6,10 @@ from dataclasses import asdict, dataclass, field
 from datetime import date
 from typing import Any
 
+from evenfall.app.live.named import HEAD, Number, all_numbers
 from evenfall.app.web import money as of_money
 from evenfall.app.web import rooms
 from evenfall.app.web.money import Group, Line, Offer, Owner
-from evenfall.app.web.numbers import HEAD, Number, all_numbers
 from evenfall.app.web.standing import Stick, stick
 from evenfall.app.web.words import measure
 from evenfall.flow import WorkedJob
@@ -65,6 +65,7 @@ class Chalk:
     changes: tuple[Change, ...] = field(metadata={"help": "Changes to the job that clear it."})
     why: str = field(metadata={"help": "Number, limit, source and basis."})
     value: float | None = field(metadata={"help": "The number found, if there is one."})
+    by_engineer: bool = field(metadata={"help": "Whether an engineer's word may settle it."})
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +241,7 @@ def _chalk(number: int, finding: Finding) -> Chalk:
         remedy = ""
     changes = finding.remedy.changes if finding.remedy else ()
     return Chalk(number, finding.level, finding.code, finding.subject, finding.says, remedy,
-                 changes, _why(finding), finding.value)  # fmt: skip
+                 changes, _why(finding), finding.value, finding.by_engineer)  # fmt: skip
 
 
 def _why(finding: Finding) -> str:

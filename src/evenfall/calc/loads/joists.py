@@ -24,7 +24,7 @@ from evenfall.calc.loads.timber import (
 )
 from evenfall.standards import en_338
 from evenfall.standards import en_1995_1_1 as en
-from evenfall.working import Known, Working, formula
+from evenfall.working import Known, Working, formula, total
 
 Given = Known | Working | float
 
@@ -111,8 +111,9 @@ def stresses(
     bearing_length: Known | float,
     k_sys: Known | float = en.NO_SHARING,
     free_length: Known | float | None = None,
+    P_d: Given | None = None,
 ) -> Stresses:
-    """Utilisations in bending, shear and bearing under a uniform design load.
+    """Utilisations in bending, shear and bearing under a uniform design load and a point load.
 
     Parameters
     ----------
@@ -128,6 +129,8 @@ def stresses(
         Factor of load sharing [-].
     free_length : float, optional
         Length between lateral supports; None where the deck holds the compression edge [m].
+    P_d : Known or Working or float, optional
+        Design point load, where it is worst for each: at mid-span, at a bearing [N].
 
     Returns
     -------
@@ -144,8 +147,12 @@ def stresses(
     """
     b, h, timber = joist.b, joist.h, joist.timber
     positive("bearing_length", bearing_length, "m")
-    V = beams.shear.show(w_d, joist.L)
-    sigma = bending_stress.show(beams.moment.show(w_d, joist.L), section_modulus.show(b, h))
+    M, V = beams.moment.show(w_d, joist.L), beams.shear.show(w_d, joist.L)
+    if P_d is not None:
+        at_mid = beams.moment_of_point.show(P_d, joist.L)
+        M = total("Moment", "M", "Nm", (("even load", M), ("point load", at_mid)))
+        V = total("Shear", "V", "N", (("even load", V), ("point load", P_d)))
+    sigma = bending_stress.show(M, section_modulus.show(b, h))
     f_m_d = design_strength.show(timber.f_m_k, k_mod, k_sys, depth_factor.show(h))
     f_v_d = design_strength.show(timber.f_v_k, k_mod, k_sys)
     f_c_d = design_strength.show(timber.f_c_90_k, k_mod, k_sys)

@@ -1,11 +1,13 @@
-"""Answers: where the sources differ, the word of who decides settles it."""
+"""Answers: where sources differ or a departure is asked for, the word of who decides counts."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from math import isclose
 
 from evenfall.model.finding import Finding
 from evenfall.model.job import Answer
+from evenfall.model.recorded import Agreement
 from evenfall.standards import approved_document_j as flues
 from evenfall.standards import building_regulations as council
 from evenfall.standards import planning_practice as planning
@@ -87,3 +89,43 @@ def settled(finding: Finding, answers: tuple[Answer, ...]) -> Finding:
         says = f"{said}needed, and given under {answer.reference}."
         return replace(finding, level="note", says=says, remedy=None)
     return replace(finding, level="agree", says=f"{said}needed; no reference is on record yet.")
+
+
+def agreed(finding: Finding, agreement: Agreement | None) -> Finding:
+    """Turn a departure agreed in writing into a note, unless its value has got worse since.
+
+    Parameters
+    ----------
+    finding : Finding
+        Any [-].
+    agreement : Agreement or None
+        The last of ``record.agreed`` about it [-].
+
+    Returns
+    -------
+    Finding
+        A note; as it was where nothing is agreed, where a stop has no engineer's reference, or
+        where it got worse, and then saying so [-].
+    """
+    if agreement is None or not (finding.level == "agree" or finding.by_engineer):
+        return finding
+    said = agreement.by
+    if finding.by_engineer and (agreement.reference is None or agreement.value is None):
+        missing = "reference" if agreement.reference is None else "value"
+        return replace(finding, says=f"{finding.says} The {missing} of {said}'s word is missing.")
+    if agreement.value is not None and _worse(agreement.value, finding):
+        return replace(finding, says=f"{finding.says} What {said} agreed has got worse.")
+    under = f" under {agreement.reference}" if agreement.reference else ""
+    says = f"{finding.says} Agreed by {said} on {agreement.on:%d %b %Y}{under}."
+    return replace(finding, level="note", says=says, remedy=None)
+
+
+def _worse(value: float, finding: Finding) -> bool:
+    """Whether a value lies further beyond its limit than what was agreed to."""
+    if finding.value is None or isclose(finding.value, value, rel_tol=1e-9, abs_tol=1e-9):
+        return finding.value is None
+    if finding.by_engineer:
+        return finding.value > value  # uses, sags and spacings: more is worse
+    if finding.limit is None or value == finding.limit:
+        return True  # which way is worse cannot be told
+    return (finding.value > value) == (value > finding.limit)

@@ -9,6 +9,7 @@ from evenfall.model.finding import Finding
 from evenfall.model.job import Deck, Joists
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.stages.design.saying import cure, finding
+from evenfall.stages.design.structure import asked
 from evenfall.standards import dead_loads, en_1991_1_1
 from evenfall.working import Cited, Working, formula, measured
 
@@ -172,6 +173,6 @@ def tell_deck(joists: Joists, deck: Deck) -> Iterator[Finding]:
     )
     ask = cure(
         f"Lay new boarding of {needed:.0f} mm, or noggins between the joists."
-        if needed else "Fit noggins between the joists and ask a structural engineer."
+        if needed else "Fit noggins between the joists."
     )  # fmt: skip
-    yield finding("deck-thin", "deck", "agree", says, limit, joists.spacing_mm, ask, "mm")
+    yield asked("deck-thin", "deck", says, limit, joists.spacing_mm, ask, "mm")

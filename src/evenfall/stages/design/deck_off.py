@@ -12,8 +12,8 @@ from evenfall.calc.loads.joists import Joist, bending_use
 from evenfall.calc.loads.lateral_buckling import longest_free, slenderness_allowed
 from evenfall.model.designed import DeckOff
 from evenfall.model.finding import Finding, Remedy
-from evenfall.stages.design.joist_findings import ENGINEER, NEAR, PERCENT
-from evenfall.stages.design.saying import cure, finding
+from evenfall.stages.design.saying import cure
+from evenfall.stages.design.structure import NEAR, PERCENT, asked
 from evenfall.standards import en_1995_1_1 as en
 from evenfall.working import Cited, Working, formula, measured
 
@@ -126,16 +126,16 @@ def tell(joist: Joist, bare: DeckOff | None) -> Iterator[Finding]:
     if held > NEAR * PERCENT:
         says = (
             f"With the deck off, one person on one bare joist uses it to {used:.0f} %, "
-            f"{held:.0f} % even where it cannot tip. {ENGINEER}"
+            f"{held:.0f} % even where it cannot tip."
         )
     else:
         says = (
             f"Where boards are lifted nothing holds the tops of the joists over "
             f"{bare.free_m:.1f} m: one person on a bare joist would use {used:.0f} % of what it "
-            f"bears before it tips, {held:.0f} % where it is held. {ENGINEER}"
+            f"bears before it tips, {held:.0f} % where it is held."
         )
-    yield finding(
-        "joists-deck-off", "joists", "agree", says, full, bare.bending.value, _hold(joist, bare)
+    yield asked(
+        "joists-deck-off", "joists", says, full, bare.bending.value, _hold(joist, bare)
     )  # fmt: skip
 
 

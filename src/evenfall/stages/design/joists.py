@@ -1,4 +1,4 @@
-"""Joists: their strength and sag before, during and after; an aid, not a structural design."""
+"""Joists: strength and sag before, during, at night, after; an aid, not a structural design."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from evenfall.calc.loads.joists import Joist, bending_use, deflection, stresses
 from evenfall.calc.loads.sections import second_moment
 from evenfall.calc.loads.timber import final_deflection, strength_class
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import Blocked, JoistCase, Joists, Night
+from evenfall.model.designed import Blocked, JoistCase, Joists, Night, PutDown
 from evenfall.model.job import Below, Covering, Deck, Side, Site
 from evenfall.model.job import Joists as Found
 from evenfall.model.surveyed import Plan, Point
@@ -20,168 +20,29 @@ from evenfall.stages.design import (
     deck_off,
     for_engineer,
     joist_findings,
+    putting_down,
     seldom,
 )
 from evenfall.stages.design.dead_weight import Part
+from evenfall.stages.design.joist_loads import (
+    combined_load,
+    in_mm,
+    line_load,
+    person_load,
+    person_moment,
+    sag_load,
+    sandbag_row,
+    weight_change,
+)
 from evenfall.standards import dead_loads, en_1990, en_1991_1_1
 from evenfall.standards import en_1995_1_1 as en
-from evenfall.working import Known, Working, formula, measured, total
+from evenfall.working import Known, Working, measured, total
 
 MM = 1000
 
 
-@formula("q_d", "Pa", "combinations of a published UK calculation sheet", "published, second-hand")
-def combined_load(
-    G: float,
-    Q: float,
-    S: float,
-    gamma_G: float = en_1990.GAMMA_G,
-    gamma_Q: float = en_1990.GAMMA_Q,
-    psi_Q: float = en_1990.PSI_0_ROOF,
-    psi_S: float = en_1990.PSI_0_SNOW,
-) -> float:
-    """Design load with imposed load and snow together, the larger of the two leading.
-
-    Parameters
-    ----------
-    G, Q, S : float
-        Permanent load, imposed load, snow [Pa].
-    gamma_G, gamma_Q, psi_Q, psi_S : float
-        Partial and combination factors [-].
-
-    Returns
-    -------
-    float
-        Load [Pa].
-
-    Examples
-    --------
-    >>> combined_load(500.0, 600.0, 380.0)
-    1875.0
-    """
-    return gamma_G * G + max(gamma_Q * (Q + psi_S * S), gamma_Q * (psi_Q * Q + S))
-
-
-@formula("q", "Pa", "loads for the sag, UK calculation sheet", "published, second-hand")
-def sag_load(Q: float, S: float, psi_S: float = en_1990.PSI_0_SNOW) -> float:
-    """Variable load that the sag is judged under.
-
-    Parameters
-    ----------
-    Q, S : float
-        Imposed load, snow [Pa].
-    psi_S : float
-        Share of the snow [-].
-
-    Returns
-    -------
-    float
-        Load [Pa].
-
-    Examples
-    --------
-    >>> sag_load(600.0, 380.0)
-    790.0
-    """
-    return Q + psi_S * S
-
-
-@formula("w", "N/m", "geometry")
-def line_load(q: float, s: float) -> float:
-    """Load on one joist.
-
-    Parameters
-    ----------
-    q : float
-        Load on the roof [Pa].
-    s : float
-        Spacing of the joists [m].
-
-    Returns
-    -------
-    float
-        Load per length [N/m].
-
-    Examples
-    --------
-    >>> line_load(1800.0, 0.4)
-    720.0
-    """
-    return q * s
-
-
-@formula("change", "%", "weight of the covering")
-def weight_change(m_new: float, m_old: float) -> float:
-    """Change of the weight of what lies on the deck.
-
-    Parameters
-    ----------
-    m_new, m_old : float
-        New build-up, old covering [kg/m2].
-
-    Returns
-    -------
-    float
-        Change; heavier is positive [%].
-
-    Examples
-    --------
-    >>> weight_change(8.0, 11.0)
-    -27.3
-    """
-    return (m_new - m_old) / m_old * 100
-
-
-@formula("u", "mm", "change of unit")
-def in_mm(u: float) -> float:
-    """Sag in millimetres.
-
-    Parameters
-    ----------
-    u : float
-        Sag [m].
-
-    Returns
-    -------
-    float
-        Sag [mm].
-
-    Examples
-    --------
-    >>> in_mm(0.0071)
-    7.1
-    """
-    return u * 1000
-
-
-@formula("M_d", "Nm", "EN 1990 (6.10)", "from memory")
-def person_moment(
-    M_G: float, M_P: float, gamma_G: float = en_1990.GAMMA_G, gamma_Q: float = en_1990.GAMMA_Q
-) -> float:
-    """Design moment with one person at mid-span of one joist.
-
-    Parameters
-    ----------
-    M_G, M_P : float
-        Moments by the permanent load and by the person [Nm].
-    gamma_G, gamma_Q : float
-        Partial factors [-].
-
-    Returns
-    -------
-    float
-        Moment [Nm].
-
-    Examples
-    --------
-    >>> person_moment(400.0, 675.0)
-    1552.5
-    """
-    return gamma_G * M_G + gamma_Q * M_P
-
-
 class Loads(NamedTuple):
-    """Loads of one moment: permanent parts, imposed (or stacked), snow (or water)."""
+    """Loads of one moment: permanent parts, imposed (or stacked, or left), snow (or water)."""
 
     parts: tuple[Part, ...]
     imposed: tuple[str, Known | Working]
@@ -237,7 +98,7 @@ def work(
     Returns
     -------
     Joists
-        The three moments, what comes seldom, change of weight, ponding and findings [-].
+        The four moments, what comes seldom, change of weight, ponding and findings [-].
     """
     joist = joist_of(joists)
     altitude = measured(max(site.altitude_m, 0.0), "m", "site.altitude_m")
@@ -259,12 +120,13 @@ def work(
         joist, _with_person(joist, _permanent(moments["before"])), joists.noggin_rows,
         deck.renew_percent + around.relaid_percent > 0,
     )  # fmt: skip
+    stays = seldom.Lying(*(_permanent(moments[m]) for m in ("before", "during", "after")))
     rare = seldom.seldom(
         around.plan, around.sides, around.downhill, around.plan.side(joists.along).along, joist,
-        seldom.Lying(*(_permanent(loads) for loads in moments.values())), s_k, around.night,
-        chosen_mm + build.overlay_mm, around.blocked,
+        stays, s_k, around.night, chosen_mm + build.overlay_mm, around.blocked,
     )  # fmt: skip
     pressed = bearing.kerbs(around.plan, lying)
+    down = _put_down(moments["during"], joist, build, chosen_mm, around, joists.along)
     plain = dead_weight.new_covering(
         replace(build, overlay_mm=0.0), chosen_mm, joists, fall_kind, added_mm
     )
@@ -274,6 +136,7 @@ def work(
         *joist_findings.by_tables(joists, moments["after"].parts, joist),
         *joist_findings.strength(*cases),
         *deck_off.tell(joist, bare),
+        *putting_down.tell(down),
         *seldom.tell(rare),
         *joist_findings.soft(C),
         *joist_findings.heavier(change, build.overlay_mm, weight_change(plain.value, old.value)),
@@ -282,7 +145,7 @@ def work(
     after = moments["after"]
     lies = (*after.parts, after.imposed, after.snow)
     return Joists(
-        cases, rare, change, bare, amplified, tuple(p for _, p in pressed),
+        cases, rare, change, bare, amplified, tuple(p for _, p in pressed), down,
         for_engineer.table(joists, cases, lies, s_k, rare, bare), findings,
     )  # fmt: skip
 
@@ -300,21 +163,41 @@ def _moments(
     lying: Working,
     night: Night,
 ) -> dict[str, Loads]:
-    """Put the loads of the three moments together."""
+    """Put the loads of the four moments together."""
     old = dead_weight.old_covering(covering)
     new = dead_weight.new_covering(build, chosen_mm, joists, fall_kind, added_mm)
+    left = (("rolls and tools", dead_loads.LEFT_OVERNIGHT),
+            ("sandbags", sandbag_row.show(joist.spacing)))  # fmt: skip
     stay = dead_weight.staying(deck, below, joists, joist.timber)
     people, quilt = ("imposed", en_1991_1_1.Q_K_UK), dead_weight.quilt(below)
     kept = quilt if build.quilt == "keep" else ()
+    bare, water = (
+        (*stay, *quilt, *dead_weight.vcl(build)),
+        ("water at the open way out", night.open_load),
+    )
     return {
         "before": Loads((*stay, *quilt, ("old felt", dead_weight.weight.show(old))), people,
                         ("snow", lying), "medium", True),
-        "during": Loads((*stay, *quilt, *dead_weight.vcl(build)),
+        "during": Loads(bare,
                         ("pack of boards", dead_weight.stack(build, chosen_mm)),
-                        ("water at the open way out", night.open_load), "short", False),
+                        water, "short", False),
+        "night": Loads(bare, ("left overnight", total("Left overnight", "q", "Pa", left)),
+                       water, "short", False),
         "after": Loads((*stay, *kept, ("new roof", dead_weight.weight.show(new))), people,
                        ("snow", lying), "medium", True),
     }  # fmt: skip
+
+
+def _put_down(
+    during: Loads, joist: Joist, build: BuildUp, chosen_mm: int, around: Around, along: str
+) -> PutDown:
+    """Boards beside all that lies there during the work but the boards, and one person."""
+    full, none = dead_loads.IN_FULL, dead_loads.NOTHING_ELSE
+    rest = combined_load.show(_permanent(during), none, during.snow[1], psi_Q=full, psi_S=full)
+    return putting_down.put_down(
+        joist, build, chosen_mm, line_load.show(rest, joist.spacing), person_load.show(),
+        around.plan, around.sides, around.plan.side(along).along,
+    )  # fmt: skip
 
 
 def _permanent(loads: Loads) -> Working:
@@ -343,7 +226,7 @@ def joist_of(found: Found) -> Joist:
 
 
 def _case(name: str, loads: Loads, joist: Joist, plastered: bool) -> JoistCase:
-    """Work out strength and sag of one moment."""
+    """Work out strength and sag of one moment; at work one person stands beside the rest."""
     G = _permanent(loads)
     Q, S = loads.imposed[1], loads.snow[1]
     load = total("Load", "q", "Pa", (*loads.parts, loads.imposed, loads.snow))
@@ -352,7 +235,7 @@ def _case(name: str, loads: Loads, joist: Joist, plastered: bool) -> JoistCase:
     passing = sag_load.show(Q, S, psi_S=full.get("psi_S", en_1990.PSI_0_SNOW))
     strain = stresses(
         joist, line_load.show(design, joist.spacing), en.K_MOD[loads.duration], dead_loads.BEARING,
-        en.K_SYS,
+        en.K_SYS, P_d=None if loads.creeps else person_load.show(),
     )  # fmt: skip
     u_G = deflection(joist, line_load.show(G, joist.spacing))
     u_Q = deflection(joist, line_load.show(passing, joist.spacing))
@@ -366,7 +249,7 @@ def _case(name: str, loads: Loads, joist: Joist, plastered: bool) -> JoistCase:
 
 
 def _person(joist: Joist, G: Working, loads: Loads) -> Working | None:
-    """One person at mid-span instead of the even load; at work there are others, see the stack."""
+    """One person at mid-span instead of the even load; at work it is one beside the even load."""
     if not loads.creeps:
         return None
     M = _with_person(joist, G)

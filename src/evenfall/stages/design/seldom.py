@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from evenfall.calc.loads import snow, snow_drifts
@@ -13,14 +14,23 @@ from evenfall.model.finding import Finding
 from evenfall.model.job import Side
 from evenfall.model.surveyed import Plan, Point, SideAt
 from evenfall.stages.design.saying import cure, finding
+from evenfall.stages.design.structure import NEAR, PERCENT, asked, stands
 from evenfall.standards import en_1991_1_3
 from evenfall.standards import en_1995_1_1 as en
 from evenfall.working import Cited, Working, formula, measured, total
 
 MM = 1000
-PERCENT = 100
 ALONG = 0.707  # cosine of 45 degrees: joists nearer than that to square meet the side end on
 CODES = {"night": "night-bath-heavy", "blocked": "blocked-outlet-heavy"}
+DEEP_M = 16.0
+"""A house twice as deep as the one that is taken where nobody measured: a deep terrace or a block;
+where the joists would not bear its drift, the depth is asked for."""
+REMEDIES = {
+    "night": cure("Leave two ways out on different sides, and put up edge timbers only as the "
+                  "boards come."),
+    "blocked": cure("Cut an overflow, or a lower one, before you ask: it bounds the depth."),
+}  # fmt: skip
+BEFORE_ORDER = cure("Have an engineer look before you order.")
 
 
 @formula("w", "N/m", "geometry")
@@ -131,9 +141,14 @@ def seldom(
         found.append(_used(pond, joist, lying.before, lying.after))
     depths = {s.side: s.house_depth_m for s in sides}
     for side in plan.sides:
-        lean = _drift(side, plan, depths.get(side.name), runs, s_k, rise_mm)
+        depth = depths.get(side.name)
+        lean = _drift(side, plan, depth, runs, s_k, rise_mm)
         if lean is not None:
-            found.append(_used(lean, joist, lying.before, lying.after))
+            used = _used(lean, joist, lying.before, lying.after)
+            if depth is None and lean.house:
+                far = _drift(side, plan, DEEP_M, runs, s_k, rise_mm) or lean
+                used = replace(used, if_deep=_bending(far, joist, lying.after))
+            found.append(used)
     return tuple(found)
 
 
@@ -147,6 +162,7 @@ class _Lean(NamedTuple):
     end_on: bool  # joists bear on the side where it is deepest
     duration: en.Duration
     even: bool = False
+    house: bool = False  # a taller house stands behind it
 
 
 def _drift(
@@ -173,9 +189,11 @@ def _drift(
     end_on = abs(runs[0] * side.outwards[0] + runs[1] * side.outwards[1]) >= ALONG
     load = snow.roof_snow.show(s_k, mu)
     what = "the wall" if wall else "the parapet"
+    seed = en_1991_1_3.HOUSE_DEPTH
+    taken = f" (house behind it taken as {seed:g} m deep)" if wall and not house_m else ""
     return _Lean(
-        f"drift:{side.name}", f"snow drifted against {what} {side.name}", load, l_s.value, end_on,
-        "instantaneous",
+        f"drift:{side.name}", f"snow drifted against {what} {side.name}{taken}", load, l_s.value,
+        end_on, "instantaneous", house=wall,
     )  # fmt: skip
 
 
@@ -223,23 +241,30 @@ def tell(cases: tuple[Seldom, ...]) -> Iterator[Finding]:
     full = Cited(1.0, "-", en.SOURCE, "6.1.6, bending, accidental combination", "from memory")
     for case in cases:
         used, before = case.bending.value, case.before.value
-        if used <= full:
+        if used <= NEAR:
+            yield from _asked_for(case, full)
             continue
         night = case.id == "night"
-        was = "" if night else f" ({before * PERCENT:.0f} % as found)"
+        worse = f" ({before * PERCENT:.0f} % as found)"
+        was = "" if night else stands(used, before) or worse
         says = (
-            f"The joists would be used to {used * PERCENT:.0f} % by {case.says}{was}, "
-            f"{case.deepest.value:.0f} N/m² at the deepest. Ask a structural engineer; this is not "
-            "a structural design."
+            f"The joists would be used to {used * PERCENT:.0f} % by {case.says}, "
+            f"{case.deepest.value:.0f} N/m² at the deepest{was}."
         )
-        ask = (
-            cure("Leave two ways out on different sides, and put up edge timbers only as the "
-                 "boards come.")
-            if night else cure("Have an engineer look before you order.")
-        )  # fmt: skip
-        if case.id == "blocked":
-            ask = cure("Cut an overflow, or a lower one, before you ask: it bounds the depth.")
-        worse = night or used > before
         code = CODES.get(case.id, "snow-drift-heavy")
         subject = "roof" if case.id in CODES else f"side:{case.id.partition(':')[2]}"
-        yield finding(code, subject, "agree" if worse else "note", says, full, used, ask)
+        yield asked(code, subject, says, full, used, REMEDIES.get(case.id, BEFORE_ORDER))
+
+
+def _asked_for(case: Seldom, full: Cited) -> Iterator[Finding]:
+    """Ask how deep the house is, where a deeper one would bring the joists to their limit."""
+    if case.if_deep is None or case.if_deep.value <= NEAR:
+        return
+    side = case.id.partition(":")[2]
+    says = (
+        f"How deep is the house behind the wall {side}? Taken as {en_1991_1_3.HOUSE_DEPTH:g} m, "
+        f"the snow drifted against it uses the joists to {case.bending.value * PERCENT:.0f} %; "
+        f"{DEEP_M:g} m deep it would be {case.if_deep.value * PERCENT:.0f} %."
+    )
+    ask = cure("Measure it square to the wall, or read it off a map, and enter house_depth_m.")
+    yield finding("house-depth-asked", f"side:{side}", "agree", says, full, case.if_deep.value, ask)

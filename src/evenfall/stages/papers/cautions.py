@@ -46,6 +46,8 @@ BY_FINDING: dict[str, tuple[str, tuple[str, ...]]] = {
     "joist-soft": ("rot", OPENING),
     "joist-rotten": ("rot", OPENING),
     "joist-sag": ("weak joists", OPENING),
+    "joists-deck-off": ("weak joists", OPENING),
+    "boards-down": ("putting boards down", ("boards-", "overlay")),
     "timber-wet": ("wet timber", ("inspect-deck", "vcl-")),
     "sheet-heavy": ("lifting", ("sheet-field",)),
     "party-wall": ("the neighbour's wall", ("strip-edges", "flashing", "upstand")),

@@ -26,6 +26,7 @@ from evenfall.drawing.sheet import box_of
 from evenfall.model.programmed import Bay, Day
 from evenfall.model.words import short_day
 from evenfall.stages.papers.drawn_plan import mm
+from evenfall.stages.papers.drawn_put_down import KINDS, put_down
 from evenfall.stages.papers.worked import WorkedRoof
 
 COVERS: dict[str, HatchName] = {"felt": "felt", "open": "deck", "vcl": "evening", "sheet": "plain"}
@@ -56,11 +57,12 @@ def draw_days(worked: WorkedRoof) -> tuple[Drawing, ...]:
     for day in worked.programme.days:
         today = [tasks[id_] for id_, _ in day.work if id_ in tasks]
         bays = {b for t in today for b in ((t.bay,) if t.bay is not None else t.bays)}
-        found.append(_day(worked, day, bays))
+        kinds = tuple(t.id.removeprefix("task:") for t in today)
+        found.append(_day(worked, day, bays, any(k.startswith(KINDS) for k in kinds)))
     return tuple(found)
 
 
-def _day(worked: WorkedRoof, day: Day, busy: set[int]) -> Drawing:
+def _day(worked: WorkedRoof, day: Day, busy: set[int], boards: bool) -> Drawing:
     plan, covers = worked.plan, dict(day.evening.covers)
     ring = tuple(mm(p) for p in plan.deck)
     holes = tuple(Rooflight(tuple(mm(p) for p in o.ring)) for o in plan.openings
@@ -74,12 +76,15 @@ def _day(worked: WorkedRoof, day: Day, busy: set[int]) -> Drawing:
         Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
         Layer("openings", holes),
         Layer("night lines", lines),
+        *((put_down(worked),) if boards else ()),
         Layer("water", tuple(_water(worked, day))),
         Layer("corners", corners(ring[:named], [c.name for c in plan.corners[:named]])),
     )  # fmt: skip
     work = ", ".join(str(b) for b in sorted(busy)) or "none in particular"
     told = "; ".join(f"bay {b} under {SAID[c]}" for b, c in day.evening.covers)
     alt = f"The roof on {short_day(day.on)}. Work in bays: {work}. Tonight: {told}."
+    if boards and worked.joists.put_down.most:
+        alt += " Dashed: where boards may be put down."
     shown = tuple(layer for layer in layers if layer.items)
     return frame_plan(Drawing(f"Where, {short_day(day.on)}", alt, shown), mm(plan.deck[0]))
 

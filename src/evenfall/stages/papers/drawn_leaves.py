@@ -30,6 +30,7 @@ from evenfall.model.surveyed import SideAt, TapeAt
 from evenfall.model.words import by_the_quarter, short_day
 from evenfall.stages.papers import drawn_boards, drawn_sheet, drawn_survey
 from evenfall.stages.papers.drawn_plan import SIDES, draw_plan, mm
+from evenfall.stages.papers.drawn_put_down import put_down
 from evenfall.stages.papers.marking import chalked, marked
 from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
@@ -157,11 +158,13 @@ def _stripped(worked: WorkedRoof, plan: Drawing) -> Drawing:
     layers = (
         Layer("roof outline", (Area((ring,), "deck", weight="cut", turn=turn % HALF_TURN),)),
         Layer("joists", lines),
+        put_down(worked),
     )
     alt = (
         f"The bare deck: {spoken(worked.case.job.survey.deck.kind)} on joists "
         f"{joists.width_mm:.0f} × {joists.depth_mm:.0f} at {joists.spacing_mm:.0f} mm, along "
         f"{joists.along}. {worked.strip.mass.value:.0f} kg have come off."
+        f"{' Dashed: where boards may be put down.' if worked.joists.put_down.most else ''}"
     )
     return _on(plan, f"{plan.title}, stripped", alt, layers)
 

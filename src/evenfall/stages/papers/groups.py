@@ -25,7 +25,7 @@ GROUPS: tuple[tuple[str, str], ...] = (
 
 BLOCKS = {"access": "access", "strip": "strip", "prelims": "site", "fees": "fees"}
 KINDS = {"board": "warm", "vcl": "warm", "screw": "warm", "sheet": "sheet", "length": "edges",
-         "window": "windows"}  # fmt: skip
+         "fitting": "edges", "window": "windows"}  # fmt: skip
 NAMES: dict[str, tuple[str, ...]] = {
     "strip": ("strip-", "lift-deck", "remove-quilt", "felt-bags"),
     "deck": (

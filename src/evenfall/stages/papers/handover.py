@@ -196,7 +196,7 @@ def _departures(worked: WorkedRoof) -> Iterator[Departure]:
     said = {(f.code, f.subject): f.says for f in worked.findings}
     for a in worked.case.job.record.agreed:
         words = said.get((a.finding, a.subject), spoken(f"{a.finding} {a.subject}"))
-        yield Departure(words, a.by, a.on)
+        yield Departure(words, f"{a.by}, {a.reference}" if a.reference else a.by, a.on)
     for answer in worked.case.job.record.answers:
         needed = "needed" if answer.needed else "not needed"
         told = f" ({answer.reference})" if answer.reference else ""

@@ -53,6 +53,10 @@ def delivery_kg(line: OrderLine, rates: Rates) -> float | None:
     if kind == "length":
         return next((line.bought * n.mass_kg_m for n in rates.lengths
                      if n.name == name and n.mass_kg_m), None)  # fmt: skip
+    if kind == "fitting":
+        section, _, fitting = name.partition(":")
+        return next((count * f.mass_kg for n in rates.lengths if n.name == section
+                     for f in n.fittings if f.name == fitting and f.mass_kg), None)  # fmt: skip
     if kind == "screw":
         return count * rates.screw.mass_kg_pack if rates.screw.mass_kg_pack else None
     if line.unit == "kg":

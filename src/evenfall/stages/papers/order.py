@@ -17,6 +17,7 @@ COUNTERS = {
     "sheet": "Rubber sheet and VCL",
     "vcl": "Rubber sheet and VCL",
     "length": "Timber, trims and gutter",
+    "fitting": "Timber, trims and gutter",
     "window": "Windows, made to measure",
     "screw": "Fixings, adhesives and sundries",
     "item": "Fixings, adhesives and sundries",

@@ -8,6 +8,7 @@ from typing import Any
 from evenfall.stages.papers import (
     client_programme,
     cut_lists,
+    day_bundle,
     day_sheets,
     drawing_set,
     extract,
@@ -28,6 +29,7 @@ PAPERS: dict[str, Callable[[Any], Any]] = {
     "extract": extract.extract,
     "cut lists": cut_lists.cut_lists,
     "day sheets": day_sheets.day_sheets,
+    "day bundle": day_bundle.day_bundle,
     "hold points": lambda _: HOLD_POINTS,
     "construction-phase plan": phase_plan.phase_plan,
     "client's programme": client_programme.client_programme,

@@ -15,7 +15,8 @@ FIRM_ONLY = frozenset({
     "wind-by-european-table", "pull-out-more-tests",
     "second-layer", "seams", "edge-protection", "fall-slight", "one-thick-layer", "fascia-deep",
     "board-glue-weak", "sheet-bond-weak", "screw-too-short", "screw-short-of-tapers", "tape-wrong",
-    "joists-deck-off", "screws-crowded", "fire-proof-missing", "out-of-square", "timber-damp",
+    "joists-deck-off", "boards-down", "screws-crowded", "fire-proof-missing", "out-of-square",
+    "timber-damp",
     "weight-lighter", "fire-terrace", "accepted-moved", "extra-without-photo", "extra-not-billed",
 })  # fmt: skip
 """Matters between the firm, its makers and its desk; the client need not settle them."""

@@ -36,6 +36,9 @@ class Lookup:
             * (fascia_percent / PERCENT if x.name.startswith("fascia") else 1)
             for x in rates.lengths
         }
+        self._fittings = {
+            f"fitting:{x.name}:{f.name}": f.price_pence for x in rates.lengths for f in x.fittings
+        }
         self._items = {
             f"item:{i.name}": {p.size: p.price_pence for p in i.packs} for i in rates.items
         }
@@ -58,6 +61,8 @@ class Lookup:
         packs = sum(count for count, _, _ in line.packs)
         if line.id in self._boards:
             return packs * self._boards[line.id]
+        if line.id in self._fittings:
+            return packs * self._fittings[line.id]
         if line.id in self._vcls:
             return packs * self._vcls[line.id]
         if line.id in self._sheets:  # by the square metre
@@ -90,7 +95,7 @@ class Lookup:
         """
         if line.id in self._items:
             return tuple((n, says, self._items[line.id][size]) for n, size, says in line.packs)
-        each = self._boards.get(line.id) or self._vcls.get(line.id)
+        each = self._boards.get(line.id) or self._vcls.get(line.id) or self._fittings.get(line.id)
         each = self._screw if line.id.startswith("screw:") else each
         return tuple((n, says, each) for n, _, says in line.packs) if each else ()
 
@@ -124,6 +129,10 @@ def _dates(rates: Rates) -> dict[tuple[str, float | None], date]:
     found |= {(f"sheet:{s.name}", None): s.priced_on for s in rates.sheets}
     found |= {(f"vcl:{v.name}", None): v.priced_on for v in rates.vcls}
     found |= {(f"length:{x.name}", None): x.priced_on for x in rates.lengths}
+    found |= {
+        (f"fitting:{x.name}:{f.name}", None): f.priced_on
+        for x in rates.lengths for f in x.fittings
+    }  # fmt: skip
     found |= {(f"item:{i.name}", p.size): p.priced_on for i in rates.items for p in i.packs}
     found[("screw", None)] = rates.screw.priced_on
     return {key: on for key, on in found.items() if on}

@@ -8,7 +8,8 @@ from evenfall.calc.loads import snow
 from evenfall.calc.loads.joists import deflection
 from evenfall.model.job import FallKind, Joists
 from evenfall.model.surveyed import Levels, Plan
-from evenfall.stages.design.joists import in_mm, joist_of, line_load, sag_load
+from evenfall.stages.design.joist_loads import in_mm, line_load, sag_load
+from evenfall.stages.design.joists import joist_of
 from evenfall.stages.survey.making import ALONG
 from evenfall.standards import en_1991_1_1
 from evenfall.working import Working, measured, total

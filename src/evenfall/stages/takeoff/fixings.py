@@ -9,7 +9,7 @@ import shapely
 
 from evenfall.calc.layout.fixing_pattern import pattern
 from evenfall.calc.loads.edge_fixings import edge_centres_mm
-from evenfall.calc.loads.fixings import fixings_in_piece
+from evenfall.calc.loads.fixings import embedment_mm, fixings_in_piece
 from evenfall.model.choice import Board
 from evenfall.model.designed import Wind, WindZone
 from evenfall.model.finding import Finding, Remedy
@@ -65,6 +65,7 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool
     return Fixings(
         placed, need, _least(wind), what_holds_what(wind, board, screwed, edges),
         edges[0], edges[1], _tell(placed, wind, board) if screwed else (),
+        _depth() if screwed else None,
     )  # fmt: skip
 
 
@@ -171,9 +172,25 @@ def _least(wind: Wind) -> Table:
         (c.source, c.where, float(c))
         for c in dict.fromkeys((*wind.least_per_board, *wind.least_at_edge))
     ]
+    told = [str(where) for _, where, _ in rows]
+    rows += [
+        (c.source, f"{c.where} (not this board)", float(c))
+        for _, c in fixing_practice.BY_THICKNESS
+        if not any(where.startswith(c.where) for where in told)
+    ]
     rows += [("taken", f"zone {zone}", float(n)) for zone, n in sorted(_most(wind).items())]
     source = fixing_practice.MAKERS
     return Table("Screws in a whole board", COLUMNS, tuple(rows), source, "common practice")
+
+
+def _depth() -> Table:
+    """Set the sources for the depth of a screw in the deck side by side; the larger governs."""
+    sources = fixing_practice.EMBEDMENTS_MM["timber"]
+    rows = (*((c.source, c.where, float(c)) for c in sources),
+            ("taken", "the larger", float(embedment_mm())))  # fmt: skip
+    columns = (("source", "-"), ("says", "-"), ("depth in the deck", "mm"))
+    return Table("Depth of the screw in the deck", columns, rows, sources[-1].source,
+                 weakest([c.basis for c in sources]))  # fmt: skip
 
 
 def _most(wind: Wind) -> dict[str, int]:

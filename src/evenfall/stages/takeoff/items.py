@@ -15,7 +15,7 @@ from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
-from evenfall.stages.takeoff import wood_screws
+from evenfall.stages.takeoff import fittings, wood_screws
 from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.linings import lined
@@ -105,6 +105,7 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         most = max(z.per_board for z in roof.zones) / board
         order.extend(screw_lines(roof.screws, roof.zone_screws, most, screw, basis))
     edge, said = _edge_screws(roof, by_name, basis)
+    order.extend(fittings.lines(roof.lengths.fitted, basis))
     return Items((*order, *edge), (*findings, *said))
 
 
@@ -321,9 +322,15 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
     number = ceil(edge_screws(trims, roof.fixings.trims))
+    held = fittings.screws(roof.lengths.fitted)
     yield (
         "trim-screws",
-        _sum("Trims and bars screwed", "each", [("trims", float(number))], roof.fixings.trims),
+        _sum(
+            "Trims, bars, brackets and clips screwed",
+            "each",
+            [("trims", float(number)), ("brackets and clips", held)],
+            roof.fixings.trims,
+        ),
     )
 
 

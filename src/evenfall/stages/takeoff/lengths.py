@@ -13,7 +13,7 @@ from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Joists, Side
 from evenfall.model.surveyed import Falls, OpeningAt, Plan, SideAt
 from evenfall.model.taken_off import Bar, EdgeCourse, FirringTimber, Lengths, OrderLine, Run
-from evenfall.stages.takeoff import edge_timber, firring_timber
+from evenfall.stages.takeoff import edge_timber, firring_timber, fittings
 from evenfall.stages.takeoff.coatings import TREATED, painted_area
 from evenfall.stages.takeoff.sections import Section as Section
 from evenfall.stages.takeoff.sections import Wish
@@ -81,12 +81,14 @@ def work(
     runs = tuple(_runs(wishes, sold, basis))
     higher = dict(_higher(plan, falls, gutters, chosen_mm))
     order = tuple(_order(run, basis, _told(run, courses, timbers, falls, higher)) for run in runs)
+    fitted = fittings.fitted(plan, runs, gutters, sold)
     said = (
         *(found if new_fascia else ()),
         *edge_timber.findings(courses, plan, basis),
         *firring_timber.findings(falls, joists, sold, timbers),
+        *fittings.lacking(fitted),
     )
-    return Lengths(runs, order, said, courses, timbers)
+    return Lengths(runs, order, said, courses, timbers, fitted)
 
 
 def _firrings(

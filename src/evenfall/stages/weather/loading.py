@@ -38,14 +38,14 @@ MATERIALS = {
     "overflow": "{n} overflow spouts",
     "seam": "seam tape, primer and sealant for {q:.1f} m",
     "flashing": "bar, lead or flashing for {q:.1f} m",
-    "trim": "trims, {q:.1f} m, with screws and sealant",
+    "trim": "trims, {q:.1f} m, with joiners, corners, screws and sealant",
     "capping": "cappings, {q:.1f} m",
     "fascia": "fascia, {q:.1f} m, and insulation behind it",
     "coat-1": "paint, brushes, trestles",
     "coat-2": "paint, brushes, trestles",
     "coat-3": "paint, brushes",
-    "gutter": "gutter, {q:.1f} m, with brackets",
-    "downpipe": "downpipe, {q:.1f} m",
+    "gutter": "gutter, {q:.1f} m, with its brackets, unions, ends and outlets",
+    "downpipe": "downpipe, {q:.1f} m, with bends, shoes and clips",
 }
 """What each kind of work takes up the ladder; hand tools go without saying."""
 

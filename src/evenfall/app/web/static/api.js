@@ -4,8 +4,9 @@
 export class Wrong extends Error {
   constructor(status, body) {
     const e = body?.error ?? {}
-    super([e.what, e.expected && `expected ${e.expected}`].filter(Boolean).join(', ') || `The desk answered ${status}.`)
-    Object.assign(this, { status, code: e.code, where: e.where ?? '', what: e.what, expected: e.expected, do: e.do, body })
+    const says = [e.what, e.expected && `expected ${e.expected}`].filter(Boolean).join(', ') || `The desk answered ${status}.`
+    super(e.do ? `${says}; ${e.do}` : says)
+    Object.assign(this, { status, code: e.code, where: e.where ?? '', what: e.what, expected: e.expected, body })
   }
 }
 
@@ -34,6 +35,9 @@ export async function call(path, { method, body, signal } = {}, tries = AGAIN) {
   return data
 }
 
+/** The same in fewer words: send some where there are some. */
+export const ask = (path, body, method) => call(path, { body, method })
+
 /** Read newline-delimited JSON, an object as soon as its line is there. */
 export async function* lines(path, signal) {
   const answer = await fetch(path, { signal })
@@ -48,16 +52,6 @@ export async function* lines(path, signal) {
     for (const part of parts) if (part.trim()) yield JSON.parse(part)
   }
   if (rest.trim()) yield JSON.parse(rest)
-}
-
-const YEAR_S = 365 * 24 * 3600
-
-/** Take a light at once, and keep it where the server reads it before it draws the next page. */
-export function keepLight(name) {
-  const html = document.documentElement, machine = name === 'machine'
-  if (machine) delete html.dataset.light
-  else html.dataset.light = name
-  document.cookie = `light=${name}; path=/; max-age=${machine ? 0 : YEAR_S}; samesite=strict`
 }
 
 const drawn = new Map()

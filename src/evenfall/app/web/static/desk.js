@@ -1,6 +1,6 @@
 // One open job: what is known of it, how it is changed, and who is told.
 import { Wrong, call, lines } from './api.js'
-import { find, money, say } from './dom.js'
+import { find, say } from './dom.js'
 
 export const job = decodeURIComponent(location.pathname.split('/')[2] ?? '')
 const at = `/api/jobs/${encodeURIComponent(job)}`
@@ -50,6 +50,7 @@ export function change(changes, why = '') {
     desk.revision = answer.revision
     desk.trouble = answer.problems ?? []
     moved(from)
+    early(answer.values)
     return answer
   })
   queue = mine.catch(() => {})
@@ -108,7 +109,7 @@ export async function work(since) {
   } catch (e) {
     if (e.name === 'AbortError') return
     busy()
-    desk.trouble = e.body?.problems ?? [e.body?.error ?? { what: e.message, do: e.do }]
+    desk.trouble = e.body?.problems ?? [e.body?.error ?? { what: e.message }]
     tell()
   }
 }
@@ -122,18 +123,15 @@ export function stop() {
   say('Stopped. The numbers are those of before.')
 }
 
-const EARLY = { 'price.total': v => money(v), 'price.net': v => money(v), 'price.vat': v => money(v), 'heat.u': v => v.toFixed(2) }
-
-/** Show a number of the head as soon as its room is worked. */
+/** Show a number as soon as its room is worked. */
 function early(values = {}) {
   for (const [id, v] of Object.entries(values)) {
     const n = desk.state?.numbers[id]
-    const value = typeof v === 'object' ? v.value : v
-    if (!n || typeof value !== 'number') continue
-    const text = EARLY[id]?.(value) ?? (id.startsWith('heights.items[') ? `${Math.abs(Math.round(value))}` : null)
-    for (const el of text == null ? [] : document.querySelectorAll(`[data-number="${CSS.escape(id)}"]`)) {
-      el.textContent = text
+    if (!n || !v.text) continue
+    for (const el of document.querySelectorAll(`[data-number="${CSS.escape(id)}"]`)) {
+      el.textContent = v.text
       el.classList.remove('stale')
+      if (el.ariaLabel) el.ariaLabel = `${v.text} ${n.label}, show the working`
     }
   }
 }
@@ -152,7 +150,8 @@ function busy(line) {
   const el = find('#busy')
   if (!line) { clearTimeout(late); late = 0; el.hidden = true; return }
   find('#tape').style.setProperty('--done', line.of ? line.at / line.of : 1)
-  find('#busy-says').textContent = `working out ${WORDS[line.room] ?? line.room.replaceAll('_', ' ')}, ${line.at || 0} of ${line.of || 30} rooms`
+  const room = WORDS[line.room] ?? line.room.replaceAll('_', ' ')
+  find('#busy-says').textContent = line.option ? `working out an option beside it, “${line.option.replaceAll('-', ' ')}”: ${room}` : `working out ${room}, ${line.at || 0} of ${line.of || 30} rooms`
   if (el.hidden && !late) late = setTimeout(() => { el.hidden = false; late = 0 }, 600)
 }
 

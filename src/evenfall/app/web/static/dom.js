@@ -1,25 +1,23 @@
 // Small hands: elements, drawings, sentences for the screen reader.
 
-/** Make an element: h('p', {class: 'why'}, 'text', child). A function is a listener, false is left out. */
+const SVG = new Set(['svg', 'g', 'path', 'circle', 'rect', 'text', 'title', 'line'])
+const there = c => c !== false && c != null && c !== ''
+
+/** Make an element, of a drawing where it is one: h('p', {class: 'why'}, 'text', child). A function is a
+ * listener, false is left out; no markup is ever read from text. */
 export function h(tag, traits = {}, ...children) {
-  return fill(document.createElement(tag), traits, children)
-}
-
-/** The same for SVG. */
-export function s(tag, traits = {}, ...children) {
-  return fill(document.createElementNS('http://www.w3.org/2000/svg', tag), traits, children)
-}
-
-function fill(el, traits, children) {
+  const el = SVG.has(tag) ? document.createElementNS('http://www.w3.org/2000/svg', tag) : document.createElement(tag)
   for (const [name, value] of Object.entries(traits)) {
     if (value === false || value == null) continue
     if (typeof value === 'function') el.addEventListener(name, value)
     else if (name === 'value') el.value = value
     else el.setAttribute(name, value === true ? '' : value)
   }
-  el.append(...children.flat(Infinity).filter(c => c !== false && c != null && c !== ''))
+  el.append(...children.flat(Infinity).filter(there))
   return el
 }
+
+export const button = (traits, ...children) => h('button', { type: 'button', ...traits }, ...children)
 
 export const find = (what, within = document) => within.querySelector(what)
 
@@ -29,7 +27,7 @@ export function put(el, ...children) {
   const kept = el.contains(active) && (active.dataset.keep || active.id)
   const caret = kept && active.selectionStart
   const typed = kept && active.dataset.was !== undefined && active.value !== active.dataset.was ? active.value : null
-  el.replaceChildren(...children.flat(Infinity).filter(c => c !== false && c != null))
+  el.replaceChildren(...children.flat(Infinity).filter(there))
   if (!kept) return
   const again = el.querySelector(`[data-keep="${CSS.escape(kept)}"], #${CSS.escape(kept)}`)
   if (typed != null && again) again.value = typed // what is being typed stays
@@ -49,7 +47,7 @@ export function figure(n, was, open) {
   return [
     was != null && was !== n.text && h('span', { class: 'from' }, was, h('span', { 'aria-hidden': 'true' }, ' → '), h('span', { class: 'away' }, ' to ')),
     open
-      ? h('button', { type: 'button', class: `worked${n.bad ? ' bad' : ''}`, 'data-number': n.id, 'data-keep': `n-${n.id}`, 'aria-expanded': 'false', 'aria-label': `${n.text} ${n.label}, show the working`, click: open }, n.text)
+      ? button({ class: `worked${n.bad ? ' bad' : ''}`, 'data-number': n.id, 'data-keep': `n-${n.id}`, 'aria-expanded': 'false', 'aria-label': `${n.text} ${n.label}, show the working`, click: open }, n.text)
       : h('span', { class: `num${n.bad ? ' bad' : ''}`, 'data-number': n.id }, n.text),
   ]
 }
@@ -93,3 +91,22 @@ export function fold(summary, ...inside) {
 export const money = pence => `${pence < -0.5 ? '−' : ''}£${Math.abs(Math.round(pence) / 100).toLocaleString('en-GB', { minimumFractionDigits: 2, maximumFractionDigits: 2 })}`
 export const whole = mm => `${Math.round(mm)}`.replace('-', '−')
 export const still = () => matchMedia('(prefers-reduced-motion: reduce)').matches
+
+const YEAR_S = 365 * 24 * 3600
+
+/** Let a light be taken at once, and kept where the server reads it before it draws the next page. */
+export function lights() {
+  find('#lights').addEventListener('click', e => {
+    const name = e.target.closest('a')?.dataset.lightOf
+    if (!name) return
+    e.preventDefault()
+    const html = document.documentElement, machine = name === 'machine'
+    if (machine) delete html.dataset.light
+    else html.dataset.light = name
+    document.cookie = `light=${name}; path=/; max-age=${machine ? 0 : YEAR_S}; samesite=strict`
+    for (const a of e.currentTarget.querySelectorAll('a')) {
+      if (a.dataset.lightOf === name) a.setAttribute('aria-current', 'true')
+      else a.removeAttribute('aria-current')
+    }
+  })
+}

@@ -1,17 +1,17 @@
 // First call: the questions to ask before driving. Each answer shows at once what follows.
 
-import { ask, button, fill, lights, make } from './small.js'
+import { ask } from './api.js'
+import { button, find, h, lights, put } from './dom.js'
 
-const $ = (name) => document.querySelector(name)
 const said = {}
 function question({ key, ask: words, entry, pick: answers, why, several }) {
-  const box = make('fieldset', {}, make('legend', {}, words), why ? make('p', { class: 'why' }, why) : null)
+  const box = h('fieldset', {}, h('legend', {}, words), why ? h('p', { class: 'why' }, why) : null)
   if (entry) {
-    const field = make('input', { type: entry === 'number' ? 'text' : entry, inputmode: entry === 'number' ? 'decimal' : undefined, name: key, 'aria-label': words, autocomplete: 'off',
-      onchange: () => { const v = field.value.trim(); say(key, v === '' ? undefined : entry === 'number' ? Number(v.replace(',', '.')) : v) } })
+    const field = h('input', { type: entry === 'number' ? 'text' : entry, inputmode: entry === 'number' ? 'decimal' : undefined, name: key, 'aria-label': words, autocomplete: 'off',
+      change: () => { const v = field.value.trim(); say(key, v === '' ? undefined : entry === 'number' ? Number(v.replace(',', '.')) : v) } })
     box.append(field)
   } else {
-    box.append(make('div', { class: 'picks' }, answers.map(([value, name]) => button({ 'aria-pressed': 'false', onclick: (e) => {
+    box.append(h('div', { class: 'picks' }, answers.map(([value, name]) => button({ 'aria-pressed': 'false', click: (e) => {
       const had = several ? (said[key] ?? []).includes(value) : said[key] === value
       if (!several) for (const b of e.currentTarget.parentElement.children) b.setAttribute('aria-pressed', 'false')
       e.currentTarget.setAttribute('aria-pressed', String(!had))
@@ -40,25 +40,25 @@ async function say(key, value) {
       if (mine === turn) { band = found; show(told, true) }
     }, 400)
   } catch (wrong) {
-    if (mine === turn) fill($('#verdict'), make('p', { class: 'why', role: 'alert' }, wrong.message))
+    if (mine === turn) put(find('#verdict'), h('p', { class: 'why', role: 'alert' }, wrong.message))
   }
 }
 
 const WORDS = { visit: 'Visit', refer: 'Refer first', decline: 'Decline' }
-const part = (head, all) => all.length > 0 && [make('h3', {}, head), make('ul', {}, all.map((w) => make('li', {}, w)))]
+const part = (head, all) => all.length > 0 && [h('h3', {}, head), h('ul', {}, all.map((w) => h('li', {}, w)))]
 
 function show(told, fresh) {
-  fill($('#verdict'), make('h2', {}, WORDS[told.verdict] ?? 'What follows'), make('ul', {}, told.reasons.map((r) => make('li', {}, r.says))),
-    band ? [make('p', { class: fresh ? 'band' : 'band stale' }, `£${(band.low_pence / 100).toLocaleString('en-GB')} to £${(band.high_pence / 100).toLocaleString('en-GB')}`), make('p', {}, band.says), part('Why so wide', band.why)] : make('p', {}, said.area_m2 ? 'Rough price: working it out…' : 'No rough price before the size is told.'),
+  put(find('#verdict'), h('h2', {}, WORDS[told.verdict] ?? 'What follows'), h('ul', {}, told.reasons.map((r) => h('li', {}, r.says))),
+    band ? [h('p', { class: fresh ? 'band' : 'band stale' }, `£${(band.low_pence / 100).toLocaleString('en-GB')} to £${(band.high_pence / 100).toLocaleString('en-GB')}`), h('p', {}, band.says), part('Why so wide', band.why)] : h('p', {}, said.area_m2 ? 'Rough price: working it out…' : 'No rough price before the size is told.'),
     part('Bring, and ask first', told.bring), part('Not asked yet', told.ask), part('Photos still to come', told.photos),
-    make('p', {}, button({ class: 'go', onclick: begin }, 'make it a job')))
+    h('p', {}, button({ class: 'go', click: begin }, 'make it a job')))
 }
 
 async function begin() {
-  try { location.href = `/job/${(await ask('/api/call/begin', { answers: said })).id}/walk` } catch (wrong) { $('#verdict').append(make('p', { class: 'why', role: 'alert' }, wrong.message)) }
+  try { location.href = `/job/${(await ask('/api/call/begin', { answers: said })).id}/walk` } catch (wrong) { find('#verdict').append(h('p', { class: 'why', role: 'alert' }, wrong.message)) }
 }
 
-fill($('#card'), (await ask('/api/call')).map(question))
-$('#card').addEventListener('submit', (e) => e.preventDefault())
-$('#lights').append(lights())
+put(find('#card'), (await ask('/api/call')).map(question))
+find('#card').addEventListener('submit', (e) => e.preventDefault())
+lights()
 show({ verdict: '', reasons: [{ says: 'Ask down the card; what follows stands here.' }], bring: [], ask: [], photos: [] })

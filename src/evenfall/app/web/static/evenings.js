@@ -1,7 +1,7 @@
 // The evenings: small roofs at dusk in a row; a day is moved by hand, and the programme is proved again.
 import { drawing } from './api.js'
 import { change, desk } from './desk.js'
-import { find, h, put, say } from './dom.js'
+import { button, find, h, put, say } from './dom.js'
 import { pull, tonight } from './roll.js'
 
 const WIDE = 132
@@ -27,14 +27,14 @@ function one(d) {
   const here = tonight() === d.number
   const moved = was(d)
   return h('li', { 'aria-current': here && 'date', 'data-day': d.number },
-    h('button', { type: 'button', class: 'day', 'data-keep': `day-${d.number}`, 'aria-pressed': String(here), click: () => see(d.number), pointerdown: e => drag(e, d) },
+    button({ class: 'day', 'data-keep': `day-${d.number}`, 'aria-pressed': String(here), click: () => see(d.number), pointerdown: e => drag(e, d) },
       h('span', { class: 'top' }, moved && h('span', { class: 'from' }, moved, ' → '), h('b', {}, d.day)),
       h('span', { class: 'dusk', id: `evening-${d.number}` }),
       h('span', { class: 'says' }, d.says),
       h('span', { class: 'small' }, d.hands, h('br'), d.closed, h('br'), d.water)),
     here && h('div', { class: 'presses move' },
-      h('button', { type: 'button', class: 'word', 'data-keep': `earlier-${d.number}`, click: () => shift(d, -1) }, 'a day earlier'),
-      h('button', { type: 'button', class: 'word', 'data-keep': `later-${d.number}`, click: () => shift(d, 1) }, 'a day later'),
+      button({ class: 'word', 'data-keep': `earlier-${d.number}`, click: () => shift(d, -1) }, 'a day earlier'),
+      button({ class: 'word', 'data-keep': `later-${d.number}`, click: () => shift(d, 1) }, 'a day later'),
       h('p', { class: 'why-wrong', id: 'move-why', hidden: true })))
 }
 
@@ -72,7 +72,7 @@ async function shift(d, by) {
   before = new Map(days.map(x => [x.number, x.day]))
   try {
     await change(changes, `day ${d.number} moved by ${by}`)
-  } catch (e) { if (e.status !== 409) refuse(`${e.message} ${e.do ?? ''}`) }
+  } catch (e) { if (e.status !== 409) refuse(e.message) }
 }
 
 function works(t, off, calendar) {

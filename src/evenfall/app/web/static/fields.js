@@ -1,6 +1,6 @@
 // Entries that are saved as they are left: label, unit, and in red what is wrong and the likely cure.
 import { change } from './desk.js'
-import { h, say } from './dom.js'
+import { button, h, say } from './dom.js'
 
 const CLOCK = /^(\d{1,2})(?::([0-5]\d))?$/
 export const clock = v => [Math.floor(v), Math.round(v % 1 * 60)].map(n => String(n).padStart(2, '0')).join(':')
@@ -13,7 +13,7 @@ export function field({ path, label, unit = '', value, kind = 'number', least, m
   const wrong = (words, answers = []) => {
     input.toggleAttribute('aria-invalid', false)
     if (words) input.setAttribute('aria-invalid', 'true')
-    why.replaceChildren(words, ' ', ...answers.map(([text, v]) => h('button', { type: 'button', class: 'word', click: () => { input.value = v; save() } }, text)))
+    why.replaceChildren(words, ' ', ...answers.map(([text, v]) => button({ class: 'word', click: () => { input.value = v; save() } }, text)))
     why.hidden = !words
     if (words) say(words)
   }
@@ -45,7 +45,7 @@ export function field({ path, label, unit = '', value, kind = 'number', least, m
       const about = (answer.problems ?? []).find(p => p.where && path.startsWith(p.where.split('[')[0]))
       if (about) wrong([about.what, about.expected && `; expected ${about.expected}.`, about.do && ` ${about.do}`].filter(Boolean).join(''))
     } catch (e) {
-      if (e.status !== 409) wrong(`${e.message}. ${e.do ?? ''}`)
+      if (e.status !== 409) wrong(e.message)
     }
   }
   const input = h('input', {

@@ -1,7 +1,7 @@
 // The head of the sheet: the quiet numbers, the slip behind each, trouble and conflict, undo.
-import { call, keepLight } from './api.js'
+import { call } from './api.js'
 import { clash, desk, settle, step } from './desk.js'
-import { figure, find, formula, h, put, say } from './dom.js'
+import { button, figure, find, formula, h, lights, put, say } from './dom.js'
 
 /** Draw the head again. */
 export function head() {
@@ -31,7 +31,7 @@ function trouble() {
     h('p', {}, 'What you typed is kept. The numbers below are those of before.'),
     h('ul', {}, desk.trouble.slice(0, 6).map(t => h('li', {},
       t.where && h('b', {}, `${t.where}: `), t.what ?? '', t.expected && `; expected ${t.expected}`, t.nearest && `; did you mean “${t.nearest}”?`, t.do && ` ${t.do}`))),
-    first && desk.revision > 1 && h('p', {}, h('button', { type: 'button', class: 'word', click: () => step('undo') }, 'Take the last change back')))
+    first && desk.revision > 1 && h('p', {}, button({ class: 'word', click: () => step('undo') }, 'Take the last change back')))
 }
 
 const shown = v => v === null || v === undefined ? 'nothing' : typeof v === 'object' ? JSON.stringify(v) : String(v)
@@ -45,8 +45,8 @@ function conflict() {
       h('tbody', {}, clash.yours.map((y, i) => h('tr', {},
         h('th', { scope: 'row' }, y.path), h('td', {}, shown(y.value)), h('td', {}, shown(clash.theirs.find(t => t.path === y.path)?.value ?? clash.theirs[i]?.value)))))),
     h('p', { class: 'presses' },
-      h('button', { type: 'button', class: 'press', click: () => settle(true) }, 'Yours'),
-      h('button', { type: 'button', class: 'press', click: () => settle(false) }, 'The other')))
+      button({ class: 'press', click: () => settle(true) }, 'Yours'),
+      button({ class: 'press', click: () => settle(false) }, 'The other')))
 }
 
 // --- slips ---
@@ -66,7 +66,7 @@ export async function open(event) {
     const told = await call(`${desk.at}/slips/${encodeURIComponent(button.dataset.number)}`)
     put(slip, paper(told))
   } catch (e) {
-    put(slip, h('p', {}, `${e.message} ${e.do ?? ''}`))
+    put(slip, h('p', {}, e.message))
   }
   place(button, slip)
 }
@@ -124,7 +124,7 @@ export function ready() {
   document.addEventListener('pointerdown', e => {
     if (find('#slip') && !e.target.closest('#slip, .worked')) close()
   })
-  find('#lights').addEventListener('click', light)
+  lights()
 }
 
 async function go(what) {
@@ -136,15 +136,3 @@ async function go(what) {
     setTimeout(() => { find('#undo-says').textContent = '' }, 4000)
   }
 }
-
-function light(e) {
-  const name = e.target.closest('a')?.dataset.lightOf
-  if (!name) return
-  e.preventDefault()
-  keepLight(name)
-  for (const a of e.currentTarget.querySelectorAll('a')) {
-    if (a.dataset.lightOf === name) a.setAttribute('aria-current', 'true')
-    else a.removeAttribute('aria-current')
-  }
-}
-

@@ -1,6 +1,6 @@
 // Chalk marks: what is wrong, heaviest first; what clears it and what that costs; or agreed in writing.
 import { attempt, change, desk } from './desk.js'
-import { find, fold, h, put, s, say } from './dom.js'
+import { button, find, fold, h, put, say } from './dom.js'
 import { told } from './stick.js'
 
 const OPEN = 6
@@ -10,16 +10,19 @@ let asking = null
 /** The mark itself: its shape says how much it weighs. */
 export function sign(level, number) {
   const shape = {
-    stop: [s('circle', { cx: 17, cy: 16, r: 13, class: 'f-red' }), s('path', { d: 'M4 35H30', class: 'red cut' })],
-    agree: [s('path', { d: 'M21.5 28.2A13 13 0 1 1 29.2 20.4', class: 'red' })],
-    note: [s('path', { d: 'M8 27H26', class: 'red' })],
-    fine: [s('path', { d: 'M9 17L15 24L26 8', class: 'line' })],
+    stop: [h('circle', { cx: 17, cy: 16, r: 13, class: 'f-red' }), h('path', { d: 'M4 35H30', class: 'red cut' })],
+    agree: [h('path', { d: 'M21.5 28.2A13 13 0 1 1 29.2 20.4', class: 'red' })],
+    note: [h('path', { d: 'M8 27H26', class: 'red' })],
+    fine: [h('path', { d: 'M9 17L15 24L26 8', class: 'line' })],
   }[level]
-  return s('svg', { class: 'mark', viewBox: '0 0 34 40', width: 34, height: 40, 'aria-hidden': 'true' }, shape,
-    number ? s('text', { x: 17, y: 21.5, class: level === 'stop' ? 'on' : 'off' }, number) : null)
+  return h('svg', { class: 'mark', viewBox: '0 0 34 40', width: 34, height: 40, 'aria-hidden': 'true' }, shape,
+    number ? h('text', { x: 17, y: 21.5, class: level === 'stop' ? 'on' : 'off' }, number) : null)
 }
 
 const key = f => `${f.code}:${f.subject}`
+
+const asksEngineer = f => f.level === 'stop' && f.by_engineer
+const mayAgree = f => f.level === 'agree' || asksEngineer(f)
 
 /** Draw the margin. */
 export function marks() {
@@ -54,8 +57,8 @@ function line(f) {
       f.remedy && h('p', { class: 'remedy' }, f.remedy),
       f.changes.length > 0 && h('p', { class: 'cost', 'data-cost': key(f) }, cost ?? 'working out what it costs…'),
       h('div', { class: 'presses' },
-        f.changes.length > 0 && h('button', { type: 'button', class: 'word', 'data-keep': `take-${key(f)}`, click: e => takeIt(e, f), 'aria-label': `Take the remedy of mark ${f.number}` }, 'Take it'),
-        f.level === 'agree' && h('button', { type: 'button', class: 'word', 'data-keep': `agree-${key(f)}`, 'aria-expanded': 'false', click: e => agreeing(e, f), 'aria-label': `Mark ${f.number}: agreed in writing` }, 'Agreed in writing…'),
+        f.changes.length > 0 && button({ class: 'word', 'data-keep': `take-${key(f)}`, click: e => takeIt(e, f), 'aria-label': `Take the remedy of mark ${f.number}` }, 'Take it'),
+        mayAgree(f) && button({ class: 'word', 'data-keep': `agree-${key(f)}`, 'aria-expanded': 'false', click: e => agreeing(e, f), 'aria-label': `Mark ${f.number}: ${asksEngineer(f) ? 'the engineer’s word' : 'agreed in writing'}` }, asksEngineer(f) ? 'The engineer’s word…' : 'Agreed in writing…'),
         h('details', { class: 'why' }, h('summary', {}, 'why', h('span', { class: 'away' }, ` mark ${f.number || f.code}`)), h('p', {}, f.why)))))
 }
 
@@ -81,22 +84,24 @@ function agreeing(e, f) {
   const why = h('p', { class: 'why-wrong', hidden: true, id: 'agree-why' })
   const who = h('input', { name: 'by', type: 'text', autocomplete: 'off', required: true, 'aria-describedby': 'agree-why' })
   const on = h('input', { name: 'on', type: 'date', required: true, value: desk.state.on })
+  const under = asksEngineer(f) && h('input', { name: 'reference', type: 'text', autocomplete: 'off', required: true, 'aria-describedby': 'agree-why' })
   const form = h('form', { class: 'agree', novalidate: true, submit: async ev => {
     ev.preventDefault()
-    const missing = !who.value.trim() ? 'Who agreed? A name, so that it can be asked again.' : !on.value ? 'When? The day on the letter.' : ''
-    why.textContent = missing
+    const missing = !who.value.trim() ? [who, 'Who agreed? A name, so that it can be asked again.'] : !on.value ? [on, 'When? The day on the letter.']
+      : under && !under.value.trim() ? [under, 'Under what number? It stands on the engineer’s letter or calculation.'] : null
+    why.textContent = missing?.[1] ?? ''
     why.hidden = !missing
-    who.toggleAttribute('aria-invalid', false)
-    if (missing) { (who.value.trim() ? on : who).setAttribute('aria-invalid', 'true'); (who.value.trim() ? on : who).focus(); return }
+    for (const box of [who, on, under]) box && box.toggleAttribute('aria-invalid', false)
+    if (missing) { missing[0].setAttribute('aria-invalid', 'true'); missing[0].focus(); return }
     try {
-      await change([{ path: 'record.agreed[+]', value: { finding: f.code, subject: f.subject, by: who.value.trim(), on: on.value, ...(f.value == null ? {} : { value: f.value }) } }], `agreed: ${f.code}, ${f.subject}`)
+      await change([{ path: 'record.agreed[+]', value: { finding: f.code, subject: f.subject, by: who.value.trim(), on: on.value, ...(f.value == null ? {} : { value: f.value }), ...(under ? { reference: under.value.trim() } : {}) } }], `agreed: ${f.code}, ${f.subject}`)
       say(`Mark ${f.number} is agreed; it comes back if it gets worse.`)
     } catch (wrong) {
-      why.textContent = `${wrong.message} ${wrong.do ?? ''}`
+      why.textContent = wrong.message
       why.hidden = false
     }
   } },
-  h('label', {}, 'who agreed ', who), h('label', {}, 'on ', on), why,
+  h('label', {}, under ? 'structural engineer ' : 'who agreed ', who), h('label', {}, 'on ', on), under && h('label', {}, 'reference ', under), why,
   h('p', { class: 'small' }, 'It holds for the number as it is now, and lapses when that changes.'),
   h('button', { class: 'press' }, 'Keep it'))
   find('.presses', li).after(form)

@@ -108,7 +108,7 @@ async function show() {
       if (next) requestIdleCallback(() => drawing(desk.job, desk.state.worked, called(next), wide, high).catch(() => {}), { timeout: 4000 })
     }
   } catch (e) {
-    if (mine === asked) put(el, h('p', { class: 'empty' }, `${e.message} ${e.do ?? ''}`))
+    if (mine === asked) put(el, h('p', { class: 'empty' }, e.message))
   }
 }
 

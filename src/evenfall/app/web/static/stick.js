@@ -1,7 +1,7 @@
 // The rise stick: a clip on a staff with a hole at each thickness on sale; it stops where the sash would jam.
 import { drawing } from './api.js'
 import { attempt, change, desk } from './desk.js'
-import { figure, find, fold, h, put, say, whole } from './dom.js'
+import { button, figure, find, fold, h, put, say, whole } from './dom.js'
 import { STAFF, levels, section } from './section.js'
 
 let place = '' // id of a stand, or side:A-B
@@ -187,8 +187,8 @@ function text() {
     line('screws that reach and harm nothing', x => x.screws, /\d/.test(at.screws) ? ' mm' : ''),
     line('weight against the old felt', x => x.weight, ' kg/m²')),
   moved && h('p', { class: 'presses' },
-    h('button', { type: 'button', class: 'press', click: take }, `Take ${at.boards}`),
-    h('button', { type: 'button', class: 'word', click: () => { mm = data().taken; jam = ''; draw(); text() } }, 'leave it'),
+    button({ class: 'press', click: take }, `Take ${at.boards}`),
+    button({ class: 'word', click: () => { mm = data().taken; jam = ''; draw(); text() } }, 'leave it'),
     h('span', { class: 'small' }, tried ? told(tried) : 'working out the price…')))
   put(find('#every'), every('As chosen', holes()), data().others.length > 0 && every('In the other number of layers', data().others))
 }
@@ -252,7 +252,7 @@ function wrong(words, answers = []) {
   const field = find('#typed')
   field.toggleAttribute('aria-invalid', Boolean(words))
   if (words) field.setAttribute('aria-invalid', 'true')
-  put(find('#typed-why'), words && [words, ' ', answers.map(([label, found]) => h('button', { type: 'button', class: 'word', click: () => choose(found) }, label))])
+  put(find('#typed-why'), words && [words, ' ', answers.map(([label, found]) => button({ class: 'word', click: () => choose(found) }, label))])
   find('#typed-why').hidden = !words
   if (words) say(words)
 }

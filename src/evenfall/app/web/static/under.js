@@ -1,7 +1,8 @@
 // Under the sheet: price, crew and rates, the order, the papers as they print, all workings, history.
 import { call } from './api.js'
+import { days } from './days.js'
 import { desk, step } from './desk.js'
-import { amounts, figure, find, fold, formula, h, put, say, table } from './dom.js'
+import { amounts, button, figure, find, fold, formula, h, put, say, table } from './dom.js'
 import { choice, clock, field, tick } from './fields.js'
 import { open, paper } from './head.js'
 
@@ -108,11 +109,12 @@ function papers() {
     h('ul', { class: 'papers' }, desk.state.papers.map(p => h('li', {},
       h('b', {}, p.title), h('span', { class: 'small' }, ` ${p.says}`),
       h('span', { class: 'presses' },
-        /\.pdf$/.test(p.name) && h('button', { type: 'button', class: 'word', 'data-keep': `see-${p.name}`, click: () => see(p), 'aria-label': `Look at the ${p.title.toLowerCase()} as it prints` }, 'look at it'),
-        h('button', { type: 'button', class: 'word', 'data-keep': `sent-${p.name}`, click: e => keepAsSent(e, p), 'aria-label': `Keep the ${p.title.toLowerCase()} as sent` }, 'keep as sent'),
+        /\.pdf$/.test(p.name) && button({ class: 'word', 'data-keep': `see-${p.name}`, click: () => see(p), 'aria-label': `Look at the ${p.title.toLowerCase()} as it prints` }, 'look at it'),
+        button({ class: 'word', 'data-keep': `sent-${p.name}`, click: e => keepAsSent(e, p), 'aria-label': `Keep the ${p.title.toLowerCase()} as sent` }, 'keep as sent'),
         h('a', { class: 'word', href: `${desk.at}/papers/${p.name}`, download: p.name, 'aria-label': `Download ${p.name}` }, 'download'))))),
     h('div', { id: 'issued' }),
-    h('p', { class: 'presses' }, h('a', { class: 'press', href: `${desk.at}/papers.zip`, download: true }, 'Download all, with the plans')))
+    h('p', { class: 'presses' }, h('a', { class: 'press', href: `${desk.at}/papers.zip`, download: true }, 'Download all, with the plans')),
+    days())
 }
 
 async function keepAsSent(e, p) {
@@ -122,7 +124,7 @@ async function keepAsSent(e, p) {
     await call(`${desk.at}/issued`, { body: { paper: p.name } })
     say(`${p.title} is kept as it was sent.`)
     await issued()
-  } catch (wrong) { say(`${wrong.message} ${wrong.do ?? ''}`) }
+  } catch (wrong) { say(wrong.message) }
   button.disabled = false
 }
 
@@ -142,10 +144,10 @@ async function see(p, number = 1) {
   box.scrollIntoView({ block: 'nearest' })
   try {
     const told = await call(`${desk.at}/preview/${p.name}?page=${page}`)
-    const turn = by => h('button', { type: 'button', class: 'word', 'data-keep': `turn${by}`, disabled: page + by < 1 || page + by > told.pages, click: () => see(p, page + by) }, by < 0 ? 'the page before' : 'the next page')
+    const turn = by => button({ class: 'word', 'data-keep': `turn${by}`, disabled: page + by < 1 || page + by > told.pages, click: () => see(p, page + by) }, by < 0 ? 'the page before' : 'the next page')
     const img = h('img', { src: `${desk.at}/preview/${p.name}.svg?page=${page}&r=${desk.state.worked}`, alt: `${p.title}, page ${page} of ${told.pages}, as it prints`, width: 595, height: 842 })
-    put(box, h('p', { class: 'presses' }, h('b', {}, `${p.title}, page ${page} of ${told.pages}`), turn(-1), turn(1), h('button', { type: 'button', class: 'word', click: () => put(box) }, 'put it away')), img)
-  } catch (e) { put(box, h('p', { class: 'empty' }, `${e.message}. ${e.do ?? ''}`)) }
+    put(box, h('p', { class: 'presses' }, h('b', {}, `${p.title}, page ${page} of ${told.pages}`), turn(-1), turn(1), button({ class: 'word', click: () => put(box) }, 'put it away')), img)
+  } catch (e) { put(box, h('p', { class: 'empty' }, e.message)) }
 }
 
 // --- all workings ---
@@ -185,7 +187,7 @@ export async function history() {
     put(box, h('ol', { class: 'history' }, revisions.slice(0, 60).map(r => h('li', {},
       h('b', {}, `${r.number}`), ' ', r.why || r.kind, r.changes.length > 0 && h('span', { class: 'more' }, r.changes.slice(0, 3).map(c => `${c.path}${c.remove ? ' taken out' : ` = ${short(c.value)}`}`).join(', ')),
       h('span', { class: 'small' }, ` ${new Date(r.at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}${r.who ? `, ${r.who}` : ''}`),
-      r.number === desk.revision ? h('i', {}, ' as it stands') : h('button', { type: 'button', class: 'word', 'data-keep': `r-${r.number}`, click: () => back(r.number), 'aria-label': `Take up revision ${r.number} again` }, 'take it up again')))))
+      r.number === desk.revision ? h('i', {}, ' as it stands') : button({ class: 'word', 'data-keep': `r-${r.number}`, click: () => back(r.number), 'aria-label': `Take up revision ${r.number} again` }, 'take it up again')))))
   } catch (e) { put(box, h('p', { class: 'empty' }, e.message)) }
 }
 const short = v => { const t = typeof v === 'string' ? v : JSON.stringify(v); return t.length > 40 ? `${t.slice(0, 38)}…` : t }

@@ -1,13 +1,13 @@
 // Walking the roof: the house wall at your back, round to the right, calling each tape.
 
-import { PATTERNS, Plan, words } from './plan.js'
-import { lines } from './api.js'
-import { ask, button, fill, lights, make, read } from './small.js'
+import { ask, lines } from './api.js'
+import { read } from './called.js'
+import { button, find, h, lights, put } from './dom.js'
+import { Plan, words } from './plan.js'
 
 const id = document.documentElement.dataset.job
 const LONG_M = 20
 const { groups: GROUPS, side: SIDE, things: THINGS, shapes: SHAPES, kinds: KINDS } = await ask('/api/asks')
-const $ = (name) => document.querySelector(name)
 
 let job // what the desk keeps: document, roof, filled, aside, problems, choices, revision
 let at = { tab: 'walk' } // where we are: a tab, and the question in hand
@@ -15,7 +15,7 @@ let typed = ''
 let wrong = null // what is said beside the entry
 let saving = Promise.resolve()
 let matters = null
-const plan = new Plan($('#plan'), chosen)
+const plan = new Plan(find('#plan'), chosen)
 
 // ---- what is known ---------------------------------------------------------------------------
 
@@ -37,7 +37,7 @@ const to = (between) => between.replace('-', ' to ')
 
 async function load() {
   job = await ask(`/api/jobs/${id}/draft`)
-  $('#name').textContent = job.name
+  find('#name').textContent = job.name
 }
 
 async function save(changes, why) {
@@ -181,24 +181,24 @@ function show() {
   plan.draw(job.roof, now, Boolean(at.put))
   const taped_ = sides().filter((s) => s.taped_m !== null).length
   const number = sides().findIndex((s) => s.side === at.between) + 1
-  $('#where').textContent = !begun() ? 'begin' : number ? `side ${number} of ${sides().length}` : `${taped_} of ${sides().length} taped`
-  fill($('#tabs'), TABS.map(([tab, name]) => button({ 'aria-current': at.tab === tab ? 'page' : undefined, onclick: () => go(tab === 'walk' ? { tab, ...next() } : { tab }) }, name)))
-  fill($('#marks'), notes())
+  find('#where').textContent = !begun() ? 'begin' : number ? `side ${number} of ${sides().length}` : `${taped_} of ${sides().length} taped`
+  put(find('#tabs'), TABS.map(([tab, name]) => button({ 'aria-current': at.tab === tab ? 'page' : undefined, click: () => go(tab === 'walk' ? { tab, ...next() } : { tab }) }, name)))
+  put(find('#marks'), notes())
   document.body.dataset.revision = job.revision
   document.body.dataset.mode = at.put ? 'put' : at.shape ? 'shape' : at.one && at.tab !== 'walk' ? 'one' : asking() ? 'ask' : 'list'
-  fill($('#hand'), hand())
-  fill($('#list'), list())
+  put(find('#hand'), hand())
+  put(find('#list'), list())
 }
 
 const asking = () => at.shape || at.between || at.one
 const metres = () => { const found = read(typed, 'm'); return found.value }
 
 function hand() {
-  if (at.put) return [make('p', { class: 'say' }, `Touch the roof where the ${at.put.name} ${at.put.beside ? 'stands' : 'is'}, or choose its side:`), picks(sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]), null, (side) => place(at.put, { side }))]
-  if (at.shape) return [make('p', { class: 'say' }, 'Stand with the house wall at your back. Which of these is the roof before you? The house is at the foot of each.'), shapes()]
+  if (at.put) return [h('p', { class: 'say' }, `Touch the roof where the ${at.put.name} ${at.put.beside ? 'stands' : 'is'}, or choose its side:`), picks(sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]), null, (side) => place(at.put, { side }))]
+  if (at.shape) return [h('p', { class: 'say' }, 'Stand with the house wall at your back. Which of these is the roof before you? The house is at the foot of each.'), shapes()]
   if (at.between) return [sides().some((s) => s.side === at.between) ? kinds() : null, called(`${to(at.between)}`, reason()), pad()]
   if (at.one) return one()
-  if (at.done) return [make('p', { class: 'say' }, `Every side is taped and the corners are held${notes().length ? ', but a tape does not fit: see what is marked' : ''}. Now what stands on it and beside it; then the sheet.`), make('p', {}, button({ class: 'go wide', onclick: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), make('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
+  if (at.done) return [h('p', { class: 'say' }, `Every side is taped and the corners are held${notes().length ? ', but a tape does not fit: see what is marked' : ''}. Now what stands on it and beside it; then the sheet.`), h('p', {}, button({ class: 'go wide', click: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), h('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
   return []
 }
 
@@ -211,41 +211,41 @@ function reason() {
 
 function kinds() {
   const side = sides().find((s) => s.side === at.between)
-  const box = make('fieldset', { class: 'kinds' }, make('legend', { class: 'away' }, `What is ${to(side.side)}?`))
+  const box = h('fieldset', { class: 'kinds' }, h('legend', { class: 'away' }, `What is ${to(side.side)}?`))
   for (const { kind: key, name, draw } of KINDS) {
-    box.append(make('label', { class: side.kind === key && !side.told ? 'guessed' : '' },
-      make('input', { class: 'away', type: 'radio', name: 'kind', value: key, checked: side.kind === key, onclick: () => kind(side.side, key) }),
-      make('svg', { viewBox: '0 0 60 18', 'aria-hidden': 'true' }, draw.map(([d, c]) => make('path', { d, class: c }))), make('span', {}, name)))
+    box.append(h('label', { class: side.kind === key && !side.told ? 'guessed' : '' },
+      h('input', { class: 'away', type: 'radio', name: 'kind', value: key, checked: side.kind === key, click: () => kind(side.side, key) }),
+      h('svg', { viewBox: '0 0 60 18', 'aria-hidden': 'true' }, draw.map(([d, c]) => h('path', { d, class: c }))), h('span', {}, name)))
   }
   return box
 }
 function shapes() {
-  return make('div', { class: 'picks shapes' }, SHAPES.map((s) => button({ onclick: () => shape(s) },
-    make('svg', { viewBox: '0 0 60 40', 'aria-hidden': 'true' }, make('path', { d: s.draw, class: 'cut' })), s.name)),
-  button({ onclick: () => go({ one: { ask: 'How many corners? Then touch those that turn in.', unit: 'corners', pick: [], corners: true } }) }, 'another shape'))
+  return h('div', { class: 'picks shapes' }, SHAPES.map((s) => button({ click: () => shape(s) },
+    h('svg', { viewBox: '0 0 60 40', 'aria-hidden': 'true' }, h('path', { d: s.draw, class: 'cut' })), s.name)),
+  button({ click: () => go({ one: { ask: 'How many corners? Then touch those that turn in.', unit: 'corners', pick: [], corners: true } }) }, 'another shape'))
 }
 
 function called(title, hint) {
   const found = typed ? read(typed, unit()) : {}
   const shown = typed || at.one?.guess || ''
   const own = found.text && found.text !== `${typed} ${unit()}` && Number(typed) !== found.value ? `= ${found.text}` : ''
-  return [make('div', { class: `call ${wrong ? 'bad' : ''}` }, make('div', { class: 'what' }, make('b', {}, title), hint),
-    make('output', { id: 'called', 'aria-live': 'polite', 'aria-describedby': wrong ? 'why' : undefined, 'aria-invalid': wrong ? 'true' : undefined, class: typed ? '' : 'guess' },
-      make('span', {}, shown), make('i', { 'aria-hidden': 'true' }), make('small', {}, own || unit()))), why()]
+  return [h('div', { class: `call ${wrong ? 'bad' : ''}` }, h('div', { class: 'what' }, h('b', {}, title), hint),
+    h('output', { id: 'called', 'aria-live': 'polite', 'aria-describedby': wrong ? 'why' : undefined, 'aria-invalid': wrong ? 'true' : undefined, class: typed ? '' : 'guess' },
+      h('span', {}, shown), h('i', { 'aria-hidden': 'true' }), h('small', {}, own || unit()))), why()]
 }
 
-const why = () => wrong && make('p', { class: 'why', id: 'why', role: 'alert' }, wrong.says, (wrong.answers ?? []).map(([name, act]) => button({ onclick: act }, name)))
+const why = () => wrong && h('p', { class: 'why', id: 'why', role: 'alert' }, wrong.says, (wrong.answers ?? []).map(([name, act]) => button({ click: act }, name)))
 
 function pad() {
-  const key = (sign, name) => button({ 'aria-label': name, onclick: () => press(sign) }, sign)
+  const key = (sign, name) => button({ 'aria-label': name, click: () => press(sign) }, sign)
   const follow = at.one ? (at.queue?.length ? `${at.queue.length} more` : '') : at.between && sides().some((s) => s.side === at.between) ? `then ${to(after(at.between))}` : ''
-  return make('div', { class: 'pad', role: 'group', 'aria-label': 'Number pad' },
+  return h('div', { class: 'pad', role: 'group', 'aria-label': 'Number pad' },
     key('1'), key('2'), key('3'),
-    at.between ? button({ class: 'say', onclick: () => place(THINGS[0], { side: at.between }) }, 'a window here') : button({ class: 'say', onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'),
-    key('4'), key('5'), key('6'), button({ class: 'say', onclick: skip }, at.between ? 'can’t reach' : 'not known'),
+    at.between ? button({ class: 'say', click: () => place(THINGS[0], { side: at.between }) }, 'a window here') : button({ class: 'say', click: leave }, at.queue?.length ? 'leave the rest' : 'back'),
+    key('4'), key('5'), key('6'), button({ class: 'say', click: skip }, at.between ? 'can’t reach' : 'not known'),
     key('7'), key('8'), key('9'),
-    button({ class: 'go', id: 'taped', onclick: () => taped() }, unit() === 'm' || unit() === 'mm' ? 'taped' : 'enter', make('small', {}, follow)),
-    key('.', 'point'), key('0'), button({ class: 'rub', onclick: () => press('') }, 'rub out'))
+    button({ class: 'go', id: 'taped', click: () => taped() }, unit() === 'm' || unit() === 'mm' ? 'taped' : 'enter', h('small', {}, follow)),
+    key('.', 'point'), key('0'), button({ class: 'rub', click: () => press('') }, 'rub out'))
 }
 
 function press(sign) {
@@ -256,11 +256,11 @@ function press(sign) {
 
 // A key changes the number and the tape in hand, no more: focus stays where it is.
 function refresh() {
-  const old = $('#hand .call')
+  const old = find('#hand .call')
   if (!old) return show()
   const [fresh] = called(old.querySelector('b').textContent, old.querySelector('.what').lastChild.textContent)
   old.replaceWith(fresh)
-  $('#why')?.remove()
+  find('#why')?.remove()
   if (at.between) plan.draw(job.roof, { between: at.between, metres: metres() })
 }
 
@@ -275,7 +275,7 @@ function one() {
   if (q.unit === 'words' || q.unit === 'date') return [entry(q), why(), extra()]
   return [...called(q.title ?? q.ask, q.title ? q.ask : standing(q)), pad()]
 }
-const extra = () => make('p', { class: 'extra' }, button({ onclick: skip }, 'not known'), button({ onclick: leave }, at.queue?.length ? 'leave the rest' : 'back'))
+const extra = () => h('p', { class: 'extra' }, button({ click: skip }, 'not known'), button({ click: leave }, at.queue?.length ? 'leave the rest' : 'back'))
 
 const standing = (q) => { const f = filled(q.path); return f ? `now ${shownValue(f.value, q)}: ${f.why}` : '' }
 
@@ -283,14 +283,14 @@ const options = (q) => (q.pick_of === 'sides' ? sides().map((s) => [s.side, `${t
 
 function picks(all, now, act, draw = []) {
   const drawn = Object.fromEntries(draw)
-  return make('div', { class: 'picks' }, all.map(([key, name]) => button({ 'aria-pressed': String(now === key), onclick: () => act(key) },
-    drawn[key] ? make('svg', { viewBox: '0 0 70 40', 'aria-hidden': 'true' }, make('path', { d: drawn[key], class: 'thin' })) : null, name)))
+  return h('div', { class: 'picks' }, all.map(([key, name]) => button({ 'aria-pressed': String(now === key), click: () => act(key) },
+    drawn[key] ? h('svg', { viewBox: '0 0 70 40', 'aria-hidden': 'true' }, h('path', { d: drawn[key], class: 'thin' })) : null, name)))
 }
 
 function entry(q) {
-  const field = make('input', { type: q.unit === 'date' ? 'date' : 'text', id: 'entry', value: String(value(q.path) ?? ''), autocomplete: 'off' })
-  return make('form', { class: 'entry', onsubmit: (e) => { e.preventDefault(); if (field.value.trim()) answer(field.value.trim()) } },
-    make('label', { for: 'entry' }, q.ask), field, make('button', { class: 'go' }, 'enter'))
+  const field = h('input', { type: q.unit === 'date' ? 'date' : 'text', id: 'entry', value: String(value(q.path) ?? ''), autocomplete: 'off' })
+  return h('form', { class: 'entry', submit: (e) => { e.preventDefault(); if (field.value.trim()) answer(field.value.trim()) } },
+    h('label', { for: 'entry' }, q.ask), field, h('button', { class: 'go' }, 'enter'))
 }
 
 // ---- what stands in the margin ---------------------------------------------------------------
@@ -300,9 +300,9 @@ function notes() {
   return found.map((m, i) => {
     const tape = /^tape:([^ ]+)/.exec(m.subject)?.[1] ?? /Tape (\w+-\w+)/.exec(m.do)?.[1] ?? job.roof.misfits[0]?.between.split(' ')[0]
     const fits = / (\d+\.\d+) would fit/.exec(m.says)?.[1]
-    return make('li', {}, make('b', { class: 'disc' }, String(i + 1)), make('span', {}, m.says), tape && make('span', { class: 'cures' },
-      button({ onclick: () => go({ tab: 'walk', between: tape, again: true }) }, `tape ${to(tape)}${(value('survey.tapes') ?? []).some((t) => same(t.between, tape)) ? ' again' : ''}`),
-      fits && button({ onclick: async () => { at = { ...at, between: tape }; typed = fits; await taped(true) } }, `yes, ${fits} m`)))
+    return h('li', {}, h('b', { class: 'disc' }, String(i + 1)), h('span', {}, m.says), tape && h('span', { class: 'cures' },
+      button({ click: () => go({ tab: 'walk', between: tape, again: true }) }, `tape ${to(tape)}${(value('survey.tapes') ?? []).some((t) => same(t.between, tape)) ? ' again' : ''}`),
+      fits && button({ click: async () => { at = { ...at, between: tape }; typed = fits; await taped(true) } }, `yes, ${fits} m`)))
   })
 }
 
@@ -312,16 +312,16 @@ function list() {
   const group = GROUPS.find((g) => g.name === at.tab)
   if (!group) return [sideList()]
   const some = group.asks.filter((a) => !a.more), more = group.asks.filter((a) => a.more)
-  return [make('h2', {}, group.says), known(some), more.length ? make('details', { open: more.some((a) => a.path === at.one?.path) }, make('summary', {}, 'more'), known(more)) : null, weigh()]
+  return [h('h2', {}, group.says), known(some), more.length ? h('details', { open: more.some((a) => a.path === at.one?.path) }, h('summary', {}, 'more'), known(more)) : null, weigh()]
 }
 
 function known(asks) {
-  return make('ul', { class: 'known' }, asks.map((q) => {
+  return h('ul', { class: 'known' }, asks.map((q) => {
     const f = filled(q.path), v = f ? f.value : value(q.path)
     const mark = matters?.[q.path]
-    return make('li', {}, button({ 'aria-current': at.one?.path === q.path ? 'true' : undefined, onclick: () => go({ tab: at.tab, one: q, thing: at.thing, back: { tab: at.tab } }) },
-      make('span', {}, q.ask), make('span', { class: f ? 'default' : 'num' }, v === undefined ? 'not said' : shownValue(v, q)),
-      f && make('small', {}, f.why), mark && make('small', { class: mark.startsWith('matters') ? 'does' : '' }, mark)))
+    return h('li', {}, button({ 'aria-current': at.one?.path === q.path ? 'true' : undefined, click: () => go({ tab: at.tab, one: q, thing: at.thing, back: { tab: at.tab } }) },
+      h('span', {}, q.ask), h('span', { class: f ? 'default' : 'num' }, v === undefined ? 'not said' : shownValue(v, q)),
+      f && h('small', {}, f.why), mark && h('small', { class: mark.startsWith('matters') ? 'does' : '' }, mark)))
   }))
 }
 
@@ -335,22 +335,22 @@ function shownValue(v, q) {
 }
 
 function sideList() {
-  return make('div', {}, make('h2', {}, 'The sides'), sides().map((s) => make('details', { open: at.one?.path?.startsWith(`survey.sides[${s.side}]`) }, make('summary', {}, `${to(s.side)}, ${words(s.kind)}, ${s.taped_m === null ? `about ${s.length_m.toFixed(1)}` : s.taped_m.toFixed(3)} m`),
+  return h('div', {}, h('h2', {}, 'The sides'), sides().map((s) => h('details', { open: at.one?.path?.startsWith(`survey.sides[${s.side}]`) }, h('summary', {}, `${to(s.side)}, ${words(s.kind)}, ${s.taped_m === null ? `about ${s.length_m.toFixed(1)}` : s.taped_m.toFixed(3)} m`),
     known(SIDE.filter((a) => !a.only.length || a.only.includes(s.kind)).map((a) => ({ ...a, title: to(s.side), path: `survey.sides[${s.side}].${a.path}` }))))))
 }
 
 function onIt() {
   const things = ['windows', 'heights', 'openings', 'levels'].flatMap((table) => (value(`survey.${table}`) ?? []).map((e) => ({ e, table })))
-  const bare = !things.length && make('p', { class: 'say' }, 'Nothing on it yet. Stand at the window, tape from the felt up to the sash: that one number decides the board.')
+  const bare = !things.length && h('p', { class: 'say' }, 'Nothing on it yet. Stand at the window, tape from the felt up to the sash: that one number decides the board.')
   if (at.thing) {
     const t = at.thing
-    return [make('h2', {}, t.title), known(t.asks.map((a) => ({ ...a, title: t.title, path: `${t.path}.${a.path}` }))),
-      make('p', { class: 'extra' }, button({ onclick: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), button({ onclick: () => go({ tab: 'on it' }) }, 'back'))]
+    return [h('h2', {}, t.title), known(t.asks.map((a) => ({ ...a, title: t.title, path: `${t.path}.${a.path}` }))),
+      h('p', { class: 'extra' }, button({ click: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), button({ click: () => go({ tab: 'on it' }) }, 'back'))]
   }
-  return [make('h2', {}, 'On it and beside it'), bare || null,
-    make('ul', { class: 'known' }, things.map(({ e, table }) => make('li', {}, button({ onclick: () => chosen({ table, name: e.name }) }, make('span', {}, e.name), make('span', { class: 'num' }, e.side ? to(e.side) : e.corner ? `corner ${e.corner}` : ''))))),
-    make('p', { class: 'away', id: 'put-head' }, 'Put on the roof'), make('div', { class: 'picks put', role: 'group', 'aria-labelledby': 'put-head' }, THINGS.map((t) => button({ onclick: () => go({ tab: 'on it', put: t }) }, `a ${t.name}`)),
-      button({ onclick: reading }, 'a damp reading'), photo())]
+  return [h('h2', {}, 'On it and beside it'), bare || null,
+    h('ul', { class: 'known' }, things.map(({ e, table }) => h('li', {}, button({ click: () => chosen({ table, name: e.name }) }, h('span', {}, e.name), h('span', { class: 'num' }, e.side ? to(e.side) : e.corner ? `corner ${e.corner}` : ''))))),
+    h('p', { class: 'away', id: 'put-head' }, 'Put on the roof'), h('div', { class: 'picks put', role: 'group', 'aria-labelledby': 'put-head' }, THINGS.map((t) => button({ click: () => go({ tab: 'on it', put: t }) }, `a ${t.name}`)),
+      button({ click: reading }, 'a damp reading'), photo())]
 }
 
 async function reading() {
@@ -360,21 +360,21 @@ async function reading() {
 }
 
 function photo() {
-  const file = make('input', { type: 'file', accept: 'image/*', capture: 'environment', class: 'away', onchange: async () => {
+  const file = h('input', { type: 'file', accept: 'image/*', capture: 'environment', class: 'away', change: async () => {
     const body = new FormData()
     body.append('photo', file.files[0])
     body.append('about', at.between ?? '')
     try { await ask(`/api/jobs/${id}/photos`, body); said.textContent = 'photo kept' } catch (e) { said.textContent = e.message }
   } })
-  const said = make('span', {}, 'a photo')
-  return make('label', { class: 'pick' }, file, said)
+  const said = h('span', {}, 'a photo')
+  return h('label', { class: 'pick' }, file, said)
 }
 
 // Which of the guesses would change the roof, the price or the days: worked out one by one.
 let weighing = null
 function weigh() {
   const told = matters ? `${Object.values(matters).filter((m) => m.startsWith('matters')).length} of ${Object.keys(matters).length} matter so far` : 'Pencil values are taken until you say otherwise.'
-  return make('p', { class: 'extra', id: 'weigh' }, make('span', {}, told), weighing ? button({ onclick: () => weighing.abort() }, 'stop') : button({ onclick: weighAll }, 'which of them matter?'))
+  return h('p', { class: 'extra', id: 'weigh' }, h('span', {}, told), weighing ? button({ click: () => weighing.abort() }, 'stop') : button({ click: weighAll }, 'which of them matter?'))
 }
 async function weighAll() {
   weighing = new AbortController()
@@ -393,15 +393,15 @@ async function weighAll() {
 // The answer so far, once the desk has worked it out.
 async function figures() {
   const mine = job.revision
-  $('#sofar').classList.add('stale')
+  find('#sofar').classList.add('stale')
   try {
     const page = await ask(`/api/jobs/${id}/page?wait=20`)
     if (mine !== job.revision) return
     const t = page.totals
     const about = t.total_pence && 10 ** Math.max(0, String(Math.round(t.total_pence / 100)).length - 3)
     const parts = [t.total_pence && `about £${(Math.round(t.total_pence / 100 / about) * about).toLocaleString('en-GB')}`, t.days !== undefined && `${t.days} days`, t.thickness_mm && `board ${t.thickness_mm}`, t.u !== undefined && `U ${Number(t.u).toFixed(2)}`, t.stops ? `${t.stops} to stop for` : null]
-    fill($('#sofar'), parts.filter(Boolean).join(' · '))
-    $('#sofar').classList.remove('stale')
+    put(find('#sofar'), parts.filter(Boolean).join(' · '))
+    find('#sofar').classList.remove('stale')
   } catch { /* the sheet says what is wrong */ }
 }
 
@@ -418,16 +418,15 @@ document.addEventListener('keydown', (key) => {
   } else if (key.key === 'Escape') { typed = ''; wrong = null; show() }
 })
 
-$('#undo').addEventListener('click', async () => {
+find('#undo').addEventListener('click', async () => {
   try { await ask(`/api/jobs/${id}/undo`, { from: job.revision }) } catch (e) { wrong = { says: e.message } }
   await load()
   go(next())
   figures()
 })
 
-new ResizeObserver(() => job && plan.draw(job.roof, at.between ? { between: at.between, metres: metres() } : {}, Boolean(at.put))).observe($('#plan'))
-document.body.prepend(PATTERNS())
-$('#lights').append(lights())
+new ResizeObserver(() => job && plan.draw(job.roof, at.between ? { between: at.between, metres: metres() } : {}, Boolean(at.put))).observe(find('#plan'))
+lights()
 await load()
 go(next())
 figures()

@@ -1,11 +1,16 @@
-"""The quiet numbers: each has an id for life, the room it comes from, and a working behind it."""
+"""The quiet numbers of the desk: what a person reads of an id, and the working behind any id.
+
+They stand among the values of their rooms (`snapshot`), so that a number that moved is told to a
+page and to a program in the same words.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import Any
 
+from evenfall.app.live.numbers import find
 from evenfall.app.summary import near
 from evenfall.app.web import slips
 from evenfall.app.web.slips import Row, Slip
@@ -28,18 +33,19 @@ class Number:
     unit: str = field(metadata={"help": "What stands beside it; empty where the text says it."})
     label: str = field(metadata={"help": "What it is, with its unit."})
     bad: bool = field(default=False, metadata={"help": "Whether it is wrong as it stands."})
-    slip: Slip | None = field(default=None, metadata={"help": "How it came about, if asked for."})
 
 
 HEAD = ("price.total", "programme.days", "heat.u", "programme.wet", "heights.items[")
 """How the ids of the numbers at the head begin; one that a job does not have is left out."""
+SEES = {"heat": ("heat", "rise")}
+"""Rooms whose numbers are told with a word of another; any other sees itself."""
 ROOMS = ("plan", "falls", "rise", "heights", "heat", "edges", "boards", "tasks", "programme",
          "price")  # fmt: skip
 """Rooms that have numbers of their own, in the order of the work."""
 
 
-def numbers(room: str, w: Any, *, working: bool = False) -> tuple[Number, ...]:
-    """Give the numbers of one room, as soon as that room is worked.
+def numbers(room: str, w: Any) -> tuple[Number, ...]:
+    """Give the quiet numbers of one room, as soon as that room is worked.
 
     Parameters
     ----------
@@ -47,43 +53,61 @@ def numbers(room: str, w: Any, *, working: bool = False) -> tuple[Number, ...]:
         Name of the room [-].
     w : WorkedJob or namespace
         The rooms worked so far [-].
-    working : bool
-        Whether each carries its working [-].
 
     Returns
     -------
     tuple of Number
         None where the room has no numbers of its own [-].
     """
-    made = _MADE[room](w) if room in _MADE else ()
-    found = tuple(made)
-    if working:
-        return found
-    return tuple(Number(n.id, n.room, n.value, n.text, n.unit, n.label, n.bad) for n in found)
+    return tuple(_MADE[room](w)) if room in _MADE else ()
 
 
-def all_numbers(worked: Any, *, working: bool = False) -> dict[str, Number]:
-    """Give every number of a worked job by its id.
+def all_numbers(worked: Any) -> dict[str, Number]:
+    """Give every quiet number of a worked job by its id.
 
     Parameters
     ----------
     worked : WorkedJob
         The job worked out [-].
-    working : bool
-        Whether each carries its working [-].
 
     Returns
     -------
     dict of str to Number
         In the order of the work [-].
     """
-    return {n.id: n for room in ROOMS for n in numbers(room, worked, working=working)}
+    return {n.id: n for room in ROOMS for n in numbers(room, worked)}
+
+
+def slip_of(worked: Any, id_: str) -> Slip:
+    """Show how a number came about, as a slip of paper.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The job worked out [-].
+    id_ : str
+        Any id of a number that was worked out [-].
+
+    Returns
+    -------
+    Slip
+        Its working; what is the owner's stays shut in the price [-].
+
+    Raises
+    ------
+    KeyError
+        There is no such number, or it has no working.
+    """
+    if id_ in _TOLD:
+        return _TOLD[id_](worked)
+    found = find(worked, id_)
+    if not isinstance(found, Working):
+        raise KeyError(id_)
+    return slips.slip(found, slips.OWNER if id_.startswith("price.") else frozenset())
 
 
 def _plain(id_: str, working: Working, text: str, unit: str, label: str) -> Number:
-    return Number(
-        id_, id_.split(".")[0], working.value, text, unit, label, slip=slips.slip(working)
-    )
+    return Number(id_, id_.split(".")[0], working.value, text, unit, label)
 
 
 def _plan(w: Any) -> Iterator[Number]:
@@ -121,7 +145,7 @@ def _heights(w: Any) -> Iterator[Number]:
     label = f"mm too high {place}" if left < 0 else f"mm left {place}"
     yield Number(
         f"heights.items[{tight.id}].margin", "heights", left, f"{abs(left):.0f}", "mm", label,
-        left < 0 and not tight.agreed, slips.slip(tight.margin),
+        left < 0 and not tight.agreed,
     )  # fmt: skip
 
 
@@ -129,8 +153,7 @@ def _heat(w: Any) -> Iterator[Number]:
     u, target = w.heat.u, w.rise.target_u
     label = f"heat lost, W/m²K ({float(target):.2f} asked for)"
     cold = u.value > target
-    yield Number("heat.u", "heat", u.value, near(u.value, target), "W/m²K", label, cold,
-                 slips.slip(u))  # fmt: skip
+    yield Number("heat.u", "heat", u.value, near(u.value, target), "W/m²K", label, cold)
 
 
 def _edges(w: Any) -> Iterator[Number]:
@@ -156,16 +179,24 @@ def _programme(w: Any) -> Iterator[Number]:
     programme = w.programme
     count = len(programme.days)
     people = max((d.people for d in programme.days), default=0)
-    yield Number("programme.days", "programme", count, f"{count}", "days",
-                 f"days, up to {people} people", slip=_days(w))  # fmt: skip
+    told = f"days, up to {people} people"
+    yield Number("programme.days", "programme", count, f"{count}", "days", told)
     if programme.wet_evening:
         wet = float(programme.wet_evening)
-        chance = programme.wet_evening
-        row = Row("chance", measure(wet, "-"), slips.told_of(chance))
-        told = Slip("Chance of a wet evening", "", "", f"about 1 in {1 / wet:.0f}", chance.source,
-                    chance.basis, (row,))  # fmt: skip
-        yield Number("programme.wet", "programme", wet, f"about 1 in {1 / wet:.0f}", "",
-                     "wet evenings", slip=told)  # fmt: skip
+        yield Number("programme.wet", "programme", wet, _one_in(wet), "", "wet evenings")
+
+
+def _one_in(wet: float) -> str:
+    return f"about 1 in {1 / wet:.0f}"
+
+
+def _wet(w: Any) -> Slip:
+    chance = w.programme.wet_evening
+    if not chance:
+        raise KeyError("programme.wet")
+    row = Row("chance", measure(float(chance), "-"), slips.told_of(chance))
+    return Slip("Chance of a wet evening", "", "", _one_in(float(chance)), chance.source,
+                chance.basis, (row,))  # fmt: skip
 
 
 def _days(w: Any) -> Slip:
@@ -195,11 +226,11 @@ def _price(w: Any) -> Iterator[Number]:
         ("price.per_m2", price.per_m2, "a m², without VAT"),
     )
     for id_, working, label in parts:
-        yield Number(id_, "price", working.value, pounds(working.value), "", label,
-                     slip=slips.slip(working, slips.OWNER))  # fmt: skip
+        yield _plain(id_, working, pounds(working.value), "", label)
 
 
 _MADE = {
     "plan": _plan, "falls": _falls, "rise": _rise, "heights": _heights, "heat": _heat,
     "edges": _edges, "boards": _boards, "tasks": _tasks, "programme": _programme, "price": _price,
 }  # fmt: skip
+_TOLD: dict[str, Callable[[Any], Slip]] = {"programme.days": _days, "programme.wet": _wet}
