@@ -20,12 +20,15 @@ from evenfall.model.change import apply
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change, Finding, heaviest
 from evenfall.model.meta import Meta, meta_of
+from evenfall.model.roof_log import Logged
 from evenfall.model.ways import Ways
 from evenfall.rooms import ROOMS
 from evenfall.stages.design import answers
 from evenfall.stages.papers import bills, drawings, groups, marking
 from evenfall.stages.papers.papers import PAPERS as PAPERS
 from evenfall.stages.price import options
+from evenfall.stages.record.changed import changed as changed
+from evenfall.stages.record.on_site import on_site
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +66,11 @@ class WorkedJob:
     margins: priced.Margins
     extras: priced.Extras
     invoices: priced.Invoices
+    record: Logged
     options: priced.Options
     findings: tuple[Finding, ...]
-    case: Case = field(repr=False)
+    case: Case = field(repr=False)  # what the log of the roof says taken in
+    given: Case = field(repr=False)  # as it is kept
     thicknesses: d.Thicknesses = field(repr=False)
     edge_curves: edged.EdgeCurves = field(repr=False)
     edge_details: edged.EdgeDetails = field(repr=False)
@@ -78,7 +83,7 @@ KEYS = (
     "meta", "plan", "levels", "falls", "zones", "heights", "windows", "ways", "rise", "heat",
     "edges", "moisture", "drying", "wind", "joists", "water", "fire", "rules", "boards", "fixings",
     "sheet", "rolls", "lengths", "items", "strip", "tasks", "programme", "price", "margins",
-    "extras", "invoices", "options",
+    "extras", "invoices", "record", "options",
     "findings",
 )  # fmt: skip
 """The top-level keys of a worked job, as ``--json`` gives them."""
@@ -104,7 +109,7 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "days": drawings.draw_days,
     "months": drawings.draw_months,
     "zones": drawings.draw_zones,
-    "as built": drawings.draw_plan,
+    "as built": drawings.draw_as_built,
 }
 """Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer)
 and ``saw`` are None where there is nothing to draw."""
@@ -213,6 +218,7 @@ def room_by_room(case: Case, reuse: Any = None) -> Generator[Step, None, WorkedJ
     InvalidInput
         Something in the job that no roof can be made of; ``where`` names its key.
     """
+    given, case = case, _on_site(case)
     w, worked, seen = SimpleNamespace(build=build_up(case.job.design, case.rates)), [], {}
     for room in ROOMS:
         args = room.sees(case, w)
@@ -230,15 +236,39 @@ def room_by_room(case: Case, reuse: Any = None) -> Generator[Step, None, WorkedJ
     del w.build
     found = _findings(w, case)
     yield Step("findings", found)
-    beside = yield from _options(case, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
+    beside = yield from _options(given, reuse, SimpleNamespace(**vars(w), seen=seen, beside={}))
     w.options = options.work(
         tuple((o.name, o.says) for o in case.job.design.options), _facts(w, case),
         tuple(_facts(beside[o.name], beside[o.name].case) for o in case.job.design.options),
     )  # fmt: skip
     return WorkedJob(
-        meta=meta_of(case), **vars(w), findings=found, case=case,
+        meta=meta_of(case), **vars(w), findings=found, case=case, given=given,
         worked=tuple(worked), seen=seen, beside=beside,
     )  # fmt: skip
+
+
+def _on_site(case: Case) -> Case:
+    """Take in what the log of the roof says; a case without a log is left as it is."""
+    if not case.job.record.log:
+        return case
+    return replace(case, job=on_site(case.job, frozenset(r.name for r in case.rates.provisional)))
+
+
+def without_log(case: Case) -> Case:
+    """Leave out the log of the roof: the job as it was planned and ordered.
+
+    Parameters
+    ----------
+    case : Case
+        The case as it is kept [-].
+
+    Returns
+    -------
+    Case
+        The same without a log [-].
+    """
+    record = case.job.record.model_copy(update={"log": ()})
+    return replace(case, job=case.job.model_copy(update={"record": record}))
 
 
 def _options(case: Case, reuse: Any, base: Any) -> Generator[Step, None, dict[str, WorkedJob]]:

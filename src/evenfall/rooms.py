@@ -31,6 +31,7 @@ from evenfall.stages.design import (
 from evenfall.stages.design.holding import screws_per_m2
 from evenfall.stages.price import extras, invoices, margins, price
 from evenfall.stages.programme import programme, tasks
+from evenfall.stages.record import record
 from evenfall.stages.survey import falls, levels, plan
 from evenfall.stages.takeoff import (
     boards,
@@ -213,5 +214,9 @@ ROOMS: tuple[Room, ...] = (
     Room("invoices", invoices.work, lambda c, w: (
         c.job.record.invoices, w.extras, w.price.vat_percent, c.job.design.vat.case,
         c.rates.terms.stages,
+    )),
+    Room("record", record.work, lambda c, w: (
+        c.job.record.log, w.tasks.tasks, tuple(r.name for r in c.rates.provisional),
+        tuple(p.name for p in c.job.survey.levels),
     )),
 )  # fmt: skip

@@ -166,7 +166,7 @@ def hold_point(page: Page, photo: Path) -> None:
     go(page, "Hold points")
     row(page, "deck bare")
     press(page, "✓ Passed")
-    expect(page.get_by_role("alert")).to_contain_text("Not yet: wettest reading")
+    expect(page.get_by_role("alert")).to_contain_text("Still missing: wettest reading")
     row(page, "wettest reading")
     call(page, "24.5")
     expect(page.get_by_role("button", name="✓ Passed", exact=True)).to_have_count(0)

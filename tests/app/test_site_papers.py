@@ -172,8 +172,12 @@ def test_the_firms_papers_hold_the_job_and_those_of_the_client_an_extract(name: 
 
 def test_reminders_come_again_every_spring_and_autumn() -> None:
     events = Calendar.from_ical(care_ics(worked("garage"))).walk("VEVENT")
-    assert [e.decoded("dtstart") for e in events] == [date(2027, 4, 15), date(2027, 11, 15)]
-    assert all(e["rrule"]["FREQ"] == ["YEARLY"] for e in events)
+    *care, end = events
+    assert [e.decoded("dtstart") for e in care] == [date(2027, 4, 15), date(2027, 11, 15)]
+    assert all(e["rrule"]["FREQ"] == ["YEARLY"] for e in care)
+    ends = date(2036, 12, 22)
+    assert all(e["rrule"]["UNTIL"] == [ends] for e in care)
+    assert end.decoded("dtstart") == ends
 
 
 def test_another_issue_stands_on_every_paper() -> None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from tests.unit.entries import entry
 
 from evenfall.flow import WorkedJob, work_out
 from evenfall.model.case import Case
 from evenfall.model.change import apply
 from evenfall.model.finding import Change
+from evenfall.model.logbook import Entry
 from evenfall.rooms import ROOMS
+from evenfall.stages.record.changed import changed
 
 SOLVED = {"edge_curves", "edge_details"}
 HEAT = {"thicknesses", "heat", "moisture", "edges", "drying"} | SOLVED
@@ -57,6 +60,36 @@ def test_a_price_works_no_heat_and_no_cutting(cases, worked):
     found = rooms(priced(cases["garage"]), worked["garage"])
     assert found == {"rise", "price", "margins", "extras", "invoices"}
     assert not found & (HEAT | CUTTING)
+
+
+def written(case: Case, *log: Entry) -> Case:
+    """The case with some entries in the log of the roof."""
+    record = case.job.record.model_copy(update={"log": tuple(log)})
+    return replace(case, job=case.job.model_copy(update={"record": record}))
+
+
+def test_an_entry_that_changes_nothing_works_the_record_alone(cases, worked):
+    rain = entry("w", "weather", when="evening", sky="rain", air_c=7.0, wind="calm")
+    case = written(cases["garage"], rain, entry("d", "done", bay=1))
+    first = work_out(case, worked["garage"])
+    assert set(first.worked) == {"record"}
+    assert rooms(case, first) == set()
+
+
+def test_a_pull_out_of_the_roof_works_the_wind_and_no_survey(cases, worked):
+    weak = [entry(f"p{n}", "reading", what="pull_out", value=610 + 37 * n, unit="N", name=f"s{n}")
+            for n in range(3)]  # fmt: skip
+    again = work_out(written(cases["garage"], *weak), worked["garage"])
+    assert {"wind", "record"} <= set(again.worked)
+    assert not set(again.worked) & {"plan", "levels", "falls", "water", "fire"}
+    assert any(" more screw" in line for line in changed(worked["garage"], again))
+
+
+def test_the_job_that_is_kept_is_not_changed_by_what_the_log_says(cases, worked):
+    gap = entry("g", "reading", what="gap", value=34, unit="mm")
+    again = work_out(written(cases["garage"], gap), worked["garage"])
+    assert again.case.job.survey.deck.widest_gap_mm == 34
+    assert again.given.job.survey == cases["garage"].job.survey
 
 
 @pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])

@@ -25,6 +25,7 @@ from evenfall.model.kinds import (
     Name,
     Nation,
     Percent,
+    PullOut,
     Record,
     SquareMetres,
     Words,
@@ -218,7 +219,7 @@ class Deck(Record):
     renew_percent: Percent
     widest_gap_mm: MillimetresFrom0
     dish_under_2m_mm: MillimetresFrom0
-    pull_outs_n: tuple[Annotated[float, Field(gt=0, le=20000)], ...] = ()
+    pull_outs_n: tuple[PullOut, ...] = ()
 
 
 class Joists(Record):

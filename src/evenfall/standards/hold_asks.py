@@ -136,7 +136,7 @@ HOLD_ASKS: tuple[HoldAsks, ...] = (
     ), "the whole sheet, from a corner"),
     HoldAsks(7, (
         Ask("seam", "places where the probe went in", "places", most=NONE),
-    ), "each corner, each crossing, each pipe", ("seam tape",)),
+    ), "each corner, each crossing, each pipe", ("lap sealant",)),
     HoldAsks(8, (
         Ask("drips", "places that drip when water is poured in", "places", most=NONE),
     ), "gutter and outlet with water in them"),

@@ -1,4 +1,4 @@
-"""The command `record load`: the file that a day sheet gave back, into a job."""
+"""The commands `record`: load what a day sheet gave back, show what a job holds, its photos."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from evenfall.app.commands.shared import told
+from evenfall.app.commands.shared import JobFile, On, RatesFile, told, worked_job, write
 
 if TYPE_CHECKING:
     from evenfall.app.site.into_file import Loaded
@@ -50,6 +50,37 @@ def load(
     tell(done)
     if done.refused:
         raise typer.Exit(NOT_ALL)
+
+
+@app.command()
+def show(job: JobFile, on: On = None, rates: RatesFile = None) -> None:
+    """Show hold points passed and missing, stops, hours, and what the roof changed."""
+    from evenfall.flow import PAPERS, changed, without_log, work_out
+
+    worked = worked_job(job, on, rates, None)[1]
+    typer.echo("\n".join(PAPERS["record"](worked)))
+    if worked.record.kept.entries:
+        lines = changed(work_out(without_log(worked.given), worked), worked)
+        typer.echo("Changed by what was read on the roof:" if lines else "Nothing else changed.")
+        typer.echo("\n".join(f"  {line}" for line in lines))
+
+
+@app.command()
+def photos(
+    job: JobFile,
+    out: Annotated[Path, typer.Option("--out", help="Folder for the copies.")] = Path("photos"),
+    on: On = None,
+    rates: RatesFile = None,
+) -> None:
+    """Copy the photos for the client: in order, with their marks, without place, time or camera."""
+    from evenfall.app.papers.bare import client_photos
+
+    loaded, worked = worked_job(job, on, rates, None)
+    with told():
+        copies, missing = client_photos(worked, Path(loaded.job.file).parent / "photos")
+    for name, content in copies:
+        write(content, out, name)
+    typer.echo(f"{len(copies)} photos in {out}; {len(missing)} still to come.")
 
 
 def _into_desk(store: Path | None, job: str, returned: Returned, name: str) -> Loaded:

@@ -22,7 +22,7 @@ def job_file(worked: WorkedJob) -> str:
     str
         JSON of name, description and text [-].
     """
-    job = worked.case.job.model_dump(mode="json", exclude_none=True, by_alias=True)
+    job = worked.given.job.model_dump(mode="json", exclude_none=True, by_alias=True)
     return _attached(JOB, "The job file that this paper was worked from", job)
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import io
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from evenfall.app.papers.bare import bare_jpeg, bare_picture
 from evenfall.app.papers.logo import firm_logo
 from evenfall.app.papers.pdf import compiled, source
 from evenfall.errors import InvalidInput
@@ -15,9 +15,7 @@ from evenfall.flow import BILLS, WorkedJob
 
 LARGEST = 60_000_000
 """Bytes of a photo; a telephone's is a tenth of that."""
-MOST_PX = 1400
 WIDE_MM, HIGH_MM = 118.0, 78.0
-PHOTO_QUALITY = 82
 
 
 def slip_pdf(worked: WorkedJob, name: str, folder: Path) -> bytes:
@@ -78,7 +76,7 @@ def _photo(folder: Path, name: str, sha256: str, where: str) -> dict[str, Any]:
     """Read the photo, hold it against its SHA-256, and leave nothing in it but the picture."""
     key = "record.extras: photo"
     try:
-        with (folder / name).open("rb") as stream:
+        with _named(folder / name).open("rb") as stream:
             raw = stream.read(LARGEST + 1)
     except OSError as error:
         raise InvalidInput(f"{name} cannot be read ({error.strerror})", "a photo in the folder of "
@@ -89,17 +87,13 @@ def _photo(folder: Path, name: str, sha256: str, where: str) -> dict[str, Any]:
             f"{name} with SHA-256 {found}", f"the photo as it was taken, {sha256}", where=key,
             do="look whether the file was changed; a new photo needs its own number in the job",
         )  # fmt: skip
-    from PIL import Image, ImageOps, UnidentifiedImageError
-
-    try:
-        with Image.open(io.BytesIO(raw)) as picture:
-            upright = ImageOps.exif_transpose(picture).convert("RGB")
-    except (UnidentifiedImageError, OSError, ValueError, SyntaxError,
-            Image.DecompressionBombError):  # fmt: skip
-        raise InvalidInput(f"{name} is no picture", "a photo", where=key) from None
-    upright.thumbnail((MOST_PX, MOST_PX))
-    target = io.BytesIO()
-    upright.save(target, "JPEG", quality=PHOTO_QUALITY)
+    upright = bare_picture(raw, name, key)
     high = min(HIGH_MM, WIDE_MM * upright.height / upright.width)
-    return {"bytes": list(target.getvalue()), "format": "jpg", "height": high,
+    return {"bytes": list(bare_jpeg(upright)), "format": "jpg", "height": high,
             "alt": f"Photo before the repair. {where}"}  # fmt: skip
+
+
+def _named(file: Path) -> Path:
+    """Find a photo that is named by its hash alone, as the log of the roof names it."""
+    known = (file.with_name(file.name + end) for end in (".jpg", ".png", ".webp"))
+    return file if file.exists() else next((k for k in known if k.is_file()), file)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 
 from icalendar import Alarm, Calendar, Event
 
@@ -10,6 +10,7 @@ from evenfall.flow import PAPERS, WorkedJob
 from evenfall.model.programmed import Booking, Day
 
 EVENING_BEFORE = timedelta(hours=-6)  # from midnight: at six, when the forecast is looked at
+BEFORE_THE_END = timedelta(days=-42)  # six weeks: time to come, look and mend
 MORNING_OF = timedelta(hours=8)  # when the merchant answers
 
 
@@ -54,7 +55,7 @@ def programme_ics(worked: WorkedJob) -> bytes:
 
 
 def care_ics(worked: WorkedJob) -> bytes:
-    """Write the reminders of the care card, every spring and every autumn.
+    """Write the reminders of the care card, as long as the guarantee runs, and when it ends.
 
     Parameters
     ----------
@@ -64,26 +65,45 @@ def care_ics(worked: WorkedJob) -> bytes:
     Returns
     -------
     bytes
-        Calendar with two events that come again each year; the same for the same job [-].
+        Calendar with two events that come again each year, and the last day of the guarantee
+        with an alarm weeks before it; the same for the same job [-].
     """
     meta = worked.meta
     calendar = Calendar()
     calendar.add("prodid", "-//Evenfall//Care//EN")
     calendar.add("version", "2.0")
     calendar.add("x-wr-calname", f"Roof {meta.reference}: care")
-    care = PAPERS["handover"](worked).care
+    care, ends = PAPERS["handover"](worked).care, PAPERS["guarantee ends"](worked)
     for name, on in zip(("spring", "autumn"), PAPERS["reminders"](worked), strict=True):
         event = Event()
         event.add("uid", f"{meta.reference}-{name}@evenfall".replace(" ", "-"))
         event.add("dtstamp", datetime.combine(meta.on, time(), UTC))
         event.add("dtstart", on)
         event.add("dtend", on + timedelta(days=1))
-        event.add("rrule", {"freq": "yearly"})
+        event.add("rrule", {"freq": "yearly", "until": ends})
         event.add("summary", f"Flat roof, {name}: gutters, outlets, trims")
         event.add("location", meta.address)
         event.add("description", " ".join(care))
         calendar.add_component(event)
+    calendar.add_component(_guarantee_ends(worked, ends))
     return bytes(calendar.to_ical())
+
+
+def _guarantee_ends(worked: WorkedJob, ends: date) -> Event:
+    """Make the event of the last day of the guarantee; its alarm leaves time to look."""
+    meta, event = worked.meta, Event()
+    says = f"Flat roof {meta.reference}: last day of the guarantee on the work"
+    event.add("uid", f"{meta.reference}-guarantee@evenfall".replace(" ", "-"))
+    event.add("dtstamp", datetime.combine(meta.on, time(), UTC))
+    event.add("dtstart", ends)
+    event.add("dtend", ends + timedelta(days=1))
+    event.add("summary", says)
+    event.add("location", meta.address)
+    event.add(
+        "description", f"Have the roof looked over before. {PAPERS['handover'](worked).contact}"
+    )
+    event.add_component(_alarm(BEFORE_THE_END, says))
+    return event
 
 
 def _about(notice: str, evening: str) -> str:

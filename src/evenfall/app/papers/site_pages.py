@@ -64,7 +64,8 @@ def _handover(worked: WorkedJob) -> Source:
     plan = placed(to_scale(DRAWINGS["as built"](worked), *PAGE_MM))
     found: list[Drawing | None] = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
     sections = [placed(s, 130.0) for s in found if s is not None]
-    data = {"head": head(worked), "file": PAPERS["handover"](worked)}
+    data = {"head": head(worked), "file": PAPERS["handover"](worked),
+            "calls": PAPERS["call-backs"](worked)}  # fmt: skip
     return source(worked, "handover.typ", data, {"plan": plan, "sections": sections}, clients=True)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from evenfall.drawing import Drawing
+from evenfall.stages.papers.drawn_as_built import draw_as_built
 from evenfall.stages.papers.drawn_beside import draw_height_section
 from evenfall.stages.papers.drawn_boards import (
     draw_boards,
@@ -28,11 +29,11 @@ from evenfall.stages.papers.telling import for_client
 from evenfall.stages.papers.worked import WorkedRoof
 
 __all__ = [
-    "LEAVES", "draw_boards", "draw_client_plan", "draw_days", "draw_drying", "draw_dusk",
-    "draw_eaves_section", "draw_edges", "draw_evening_rows", "draw_evenings", "draw_fixings",
-    "draw_found", "draw_height_section", "draw_leaf", "draw_months", "draw_plan", "draw_rolls",
-    "draw_saw_list", "draw_second_layer", "draw_sheet", "draw_street_view", "draw_window_section",
-    "draw_zones",
+    "LEAVES", "draw_as_built", "draw_boards", "draw_client_plan", "draw_days", "draw_drying",
+    "draw_dusk", "draw_eaves_section", "draw_edges", "draw_evening_rows", "draw_evenings",
+    "draw_fixings", "draw_found", "draw_height_section", "draw_leaf", "draw_months", "draw_plan",
+    "draw_rolls", "draw_saw_list", "draw_second_layer", "draw_sheet", "draw_street_view",
+    "draw_window_section", "draw_zones",
 ]  # fmt: skip
 
 

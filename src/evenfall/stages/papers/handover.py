@@ -4,32 +4,37 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
 from evenfall.model.choice import build_up
 from evenfall.model.words import day
 from evenfall.stages.papers import terms
+from evenfall.stages.papers.from_the_roof import (
+    OFFICE,
+    SITE,
+    BayBuilt,
+    DayOfWeather,
+    HoldRow,
+    HoursRow,
+    Piece,
+    batches_of,
+    bays_built,
+    hold_rows,
+    hours_rows,
+    pieces_of_roof,
+    signed_at_handover,
+    weather_days,
+)
 from evenfall.stages.papers.scope import Layer, Part, layers, parts
-from evenfall.stages.papers.words import sentence, spoken
+from evenfall.stages.papers.words import listed, sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.standards import care_practice as practice_of_care
-from evenfall.standards import programme_practice as practice
 from evenfall.standards import site_duties as duties
 
+FEBRUARY = 2  # the month with a leap day
+SHORTEST = 28  # its last day in most years: where a guarantee from a leap day ends
 REMINDED_YEARS = 2  # reminders that are printed; the calendar file goes on
-SITE, OFFICE, MAKER, COUNCIL, CLIENT = (
-    "the crew", "the office", "the maker of the sheet", "building control", "the client",
-)  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """One piece of the file: in it, or missing, and who brings it."""
-
-    what: str
-    held: bool
-    says: str
-    who: str
+MAKER, COUNCIL = "the maker of the sheet", "building control"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +57,7 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Product:
-    """What was built in; the batch is written in by hand until it is recorded."""
+    """What was built in; the batch is empty until it is recorded, or written in by hand."""
 
     what: str
     says: str
@@ -69,7 +74,12 @@ class Handover:
     parts: tuple[Part, ...]
     departures: tuple[Departure, ...]
     readings: tuple[Reading, ...]
-    holds: tuple[tuple[str, str], ...]
+    holds: tuple[HoldRow, ...]
+    weather: tuple[DayOfWeather, ...]
+    bays: tuple[BayBuilt, ...]
+    hours: tuple[HoursRow, ...]
+    marks: tuple[str, ...]
+    initialled: str
     products: tuple[Product, ...]
     guarantee: str
     care: tuple[str, ...]
@@ -97,9 +107,10 @@ def handover(worked: WorkedRoof) -> Handover:
         pieces=tuple(_pieces(worked)), figures=tuple(_figures(worked)),
         layers=layers(worked), parts=parts(worked),
         departures=tuple(_departures(worked)), readings=tuple(_readings(worked)),
-        holds=tuple((f"{h.number}", sentence(f"{h.when}: {h.passes}"))
-                    for h in practice.HOLD_POINTS),
-        products=tuple(_products(worked)), guarantee=_guarantee(worked), care=terms.CARE,
+        holds=hold_rows(worked), weather=weather_days(worked), bays=bays_built(worked),
+        hours=hours_rows(worked), marks=tuple(f"{name}: {says}" for _, name, says in terms.NORMAL),
+        initialled=signed_at_handover(worked), products=products(worked),
+        guarantee=_guarantee(worked), care=terms.CARE,
         not_normal=terms.NOT_NORMAL, reminders=tuple(_reminders(worked)),
         later=tuple(_later(worked)),
         contact=f"{firm.name}, {firm.address}, {firm.telephone}, {firm.email}",
@@ -143,6 +154,25 @@ def reminder_days(worked: WorkedRoof) -> tuple[date, date]:
     return first[0], first[1]
 
 
+def guarantee_ends(worked: WorkedRoof) -> date:
+    """Find the last day of the guarantee on the work.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    date
+        The day before as many years are over [-].
+    """
+    done, years = finished_on(worked), worked.case.rates.terms.workmanship_years
+    leap = done.month == FEBRUARY and done.day > SHORTEST
+    over = date(done.year + years, done.month, SHORTEST if leap else done.day)
+    return over - timedelta(days=0 if leap else 1)
+
+
 def _pieces(worked: WorkedRoof) -> Iterator[Piece]:
     record, survey = worked.case.job.record, worked.case.job.survey
     route = next((f for f in worked.findings if f.code.startswith("notice-")), None)
@@ -160,12 +190,10 @@ def _pieces(worked: WorkedRoof) -> Iterator[Piece]:
     says = f"{closed} of {bays} bays recorded as closed, {len(done)} entries{days}."
     yield Piece("What was done, and when", record.finished_on is not None, says,
                 "" if record.finished_on else SITE)  # fmt: skip
-    yield Piece("Readings and hold points", False,
-                "Values of the hold points are written in on site.", SITE)  # fmt: skip
-    yield Piece("Batch numbers", False, "Of every product named below.", SITE)
-    yield Piece("Photographs by hold point", False, "Wide, with the tape, the reading, the label.",
-                SITE)  # fmt: skip
-    yield Piece("Weather of the days", False, "Each morning and each evening.", SITE)
+    unknown = [p.what for p in products(worked) if not p.batch]
+    says = f"Missing: {listed(unknown)}." if unknown else "Of every product named below."
+    yield Piece("Batch numbers", not unknown, says, SITE if unknown else "")
+    yield from pieces_of_roof(worked)
     yield Piece("Our guarantee", True, _guarantee(worked), "")
     yield Piece("The maker's guarantee", False, "Named by number and first day.", MAKER)
     yield Piece("Waste notes", False, f"Kept {duties.TRANSFER_NOTE_YEARS:.0f} years at the least.",
@@ -201,28 +229,56 @@ def _departures(worked: WorkedRoof) -> Iterator[Departure]:
         needed = "needed" if answer.needed else "not needed"
         told = f" ({answer.reference})" if answer.reference else ""
         yield Departure(sentence(f"{answer.about}: {needed}{told}"), answer.by, answer.on)
+    for hold in worked.record.holds:
+        if hold.state == "agreed":
+            what = f"Hold point {hold.number}, {hold.where}: {hold.says}"
+            yield Departure(what, hold.agreed_by, hold.by[-1].on)
+    for slip in worked.extras.slips:
+        if slip.signed_on is not None:
+            what = f"{slip.where}: {slip.says.lower()}, {slip.found.value:g} {slip.unit}"
+            yield Departure(sentence(what), slip.signed_by, slip.signed_on)
 
 
 def _readings(worked: WorkedRoof) -> Iterator[Reading]:
     on = day(worked.meta.surveyed_on)
-    for r in worked.case.job.survey.readings:
+    for r in worked.given.job.survey.readings:
         yield Reading(spoken(r.name), f"{r.percent:g} %", f"survey, {on}")
+    for stamp, e in worked.record.readings:
+        if e.what == "moisture":
+            where = spoken(e.name) if e.name else f"bay {e.bay}" if e.bay else "deck"
+            yield Reading(where, f"{e.value:g} %", stamp.says)
 
 
-def _products(worked: WorkedRoof) -> Iterator[Product]:
+def products(worked: WorkedRoof) -> tuple[Product, ...]:
+    """List what was built in.
+
+    Parameters
+    ----------
+    worked : WorkedRoof
+        The worked job [-].
+
+    Returns
+    -------
+    tuple of Product
+        With the batches that were recorded [-].
+    """
+    return tuple(Product(p, says, batches_of(worked, p)) for p, says in _products(worked))
+
+
+def _products(worked: WorkedRoof) -> Iterator[tuple[str, str]]:
     build = build_up(worked.case.job.design, worked.case.rates)
     laid = " + ".join(f"{mm}" for mm in worked.boards.layers_mm)
-    yield Product("Sheet", build.rubber.says, "")
-    yield Product("Insulation", f"{build.board.says}, {laid} mm", "")
-    yield Product("Vapour control layer", build.vcl.says, "")
+    yield "Sheet", build.rubber.says
+    yield "Insulation", f"{build.board.says}, {laid} mm"
+    yield "Vapour control layer", build.vcl.says
     for line in worked.items.order:
         if any(word in line.id for word in ("adhesive", "primer", "sealant", "tape")):
-            yield Product(sentence(spoken(line.id.partition(":")[2]))[:-1], line.says, "")
+            yield sentence(spoken(line.id.partition(":")[2]))[:-1], line.says
 
 
 def _guarantee(worked: WorkedRoof) -> str:
     years, done = worked.case.rates.terms.workmanship_years, finished_on(worked)
-    return f"{years} years on our work from {day(done)}."
+    return f"{years} years on our work, from {day(done)} to {day(guarantee_ends(worked))}."
 
 
 def _reminders(worked: WorkedRoof) -> Iterator[tuple[str, str]]:

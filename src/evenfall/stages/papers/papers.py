@@ -6,16 +6,19 @@ from collections.abc import Callable
 from typing import Any
 
 from evenfall.stages.papers import (
+    call_back,
     client_programme,
     cut_lists,
     day_bundle,
     day_sheets,
     drawing_set,
     extract,
+    from_the_roof,
     handover,
     order,
     phase_plan,
     quotation,
+    record_told,
     sheets,
 )
 from evenfall.standards.programme_practice import HOLD_POINTS
@@ -35,5 +38,9 @@ PAPERS: dict[str, Callable[[Any], Any]] = {
     "client's programme": client_programme.client_programme,
     "handover": handover.handover,
     "reminders": handover.reminder_days,
+    "guarantee ends": handover.guarantee_ends,
+    "call-backs": call_back.call_backs,
+    "record": record_told.told,
+    "photos": from_the_roof.photos_in_order,
 }
 """What each paper says, as data."""

@@ -8,6 +8,7 @@ from typing import Protocol
 from evenfall.model import designed, edged, priced, programmed, standing, surveyed, taken_off
 from evenfall.model.case import Case
 from evenfall.model.finding import Finding
+from evenfall.model.roof_log import Logged
 
 
 class Meta(Protocol):
@@ -168,6 +169,14 @@ class WorkedRoof(Protocol):
     @property
     def invoices(self) -> priced.Invoices:
         """Invoices."""
+
+    @property
+    def record(self) -> Logged:
+        """The log of the roof, read."""
+
+    @property
+    def given(self) -> Case:
+        """The case as it is kept, without what the log says."""
 
     @property
     def options(self) -> priced.Options:

@@ -78,7 +78,7 @@ export function hold(hold, bay, go) {
   function complete(wrong) {
     const left = missing()
     if (!left.length) return true
-    wrong.textContent = `Not yet: ${left.join(', ')} ${left.length > 1 ? 'are' : 'is'} missing.`
+    wrong.textContent = `Not yet. Still missing: ${left.join('; ')}.`
     const first = find('#screen .row.missing')
     if (first) first.focus()
     return false
@@ -140,7 +140,7 @@ export function hold(hold, bay, go) {
       h('p', {}, point.passes),
       point.values.length > 0 && h('details', { open: true }, h('summary', {}, 'On this roof'), list(point.values)),
       h('div', { class: 'rows' },
-        point.asks.map(a => row(a.says, of(a).length ? [of(a).map(v => `${outside(v.value, a) ? '● ' : '✓ '}${plainly(v.value)}`).join(', '), ` ${unit(a.unit)}`, a.again_above != null && of(a).some(v => v.value > a.again_above && !outside(v.value, a)) && '; read again next day'] : `○ ${limits(a) || unit(a.unit)}`, () => value(a), need(!a.needed || of(a).length))),
+        point.asks.map(a => row(a.says, of(a).length ? [of(a).map(v => `${outside(v.value, a) ? '● ' : '✓ '}${plainly(v.value)}`).join(', '), ` ${unit(a.unit)}`, a.again_above != null && of(a).some(v => v.value > a.again_above && !outside(v.value, a)) && '; read again next day'] : `○ ${limits(a) || unit(a.unit)}${a.needed ? '' : ', if tried'}`, () => value(a), need(!a.needed || of(a).length))),
         row('Photo', draft.photos.length ? `✓ ${draft.photos.length}` : point.photo ? '○ wanted' : 'none yet', photo, need(!point.photo || draft.photos.length)),
         draft.photos.length > 0 && thumbs(draft.photos),
         (point.batches.length || draft.batches.length) > 0 && row('Batch number', draft.batches.map(b => `✓ ${b.product} ${b.batch}`).join(', ') || `○ of ${point.batches.join(' and ')}`, batch, need(draft.batches.length)),
