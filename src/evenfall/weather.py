@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from evenfall.flow import WorkedJob
+from evenfall.model.choice import build_up
 from evenfall.model.forecast import Forecast
 from evenfall.model.logged import OwnRate
 from evenfall.model.morning import Morning
@@ -116,7 +117,11 @@ def morning_of(
     known = situation.done_ids(_record(worked), done, worked.programme, tasks, now.date())
     on_roof = covers or tuple((c.length_m, c.width_m) for c in job.record.covers)
     hands = job.crew.people if people is None else people
-    site = mornings.Site(worked.plan, worked.programme, tasks, seen.when(worked.case, worked))
+    site = mornings.Site(
+        worked.plan, worked.programme, tasks, seen.when(worked.case, worked),
+        (worked.falls.downhill, worked.water.rain.value),
+        build_up(job.design, worked.case.rates).vcl.nights,
+    )  # fmt: skip
     return mornings.answer(
         site, forecast, situation.Situation(now, known, hands, on_roof, contact)
     )  # fmt: skip
