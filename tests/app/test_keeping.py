@@ -98,6 +98,7 @@ def test_entries_of_another_job_are_refused_and_named(store: Store, job: str) ->
         (reading(at="2026-11-25 10:00"), "reading.at"),
         (reading(mystery=1), "reading.mystery"),
         (reading(note="x" * 64_000), "entry"),
+        (reading(unit="mm"), "unit"),
         (reading(value=float("nan")), "entry"),
         ("a word", ""),
         (reading(kind="clock", of=BEN, ahead_s=9), "kind"),
@@ -109,6 +110,20 @@ def test_an_entry_that_cannot_be_read_is_told_and_the_others_are_kept(
     done = taken(store, job, entry, reading(n=2))
     assert done.kept == (id_of(ANN, 2),)
     assert done.refused[0].error["where"] == where
+
+
+def test_what_is_kept_never_stops_the_job_from_being_worked(tmp_path: Path) -> None:
+    from tests.app.conftest import EXAMPLES
+
+    desk = Desk(tmp_path)
+    job = bring(desk.store, EXAMPLES / "garage", "Ann").revision.job
+    bad = (reading(n=1, unit="mm"), reading(n=2, replaces=id_of(ANN, 2)),
+           reading(n=3) | {"kind": "done"}, reading(n=4, kind="mystery"))  # fmt: skip
+    done = keep(desk.store, job, [*bad, reading(n=5), reading(n=6, note="joist by the door")],
+                by="phone", device=ANN, ahead_s=4000)  # fmt: skip
+    assert (len(done.kept), len(done.refused)) == (2, 4)
+    assert desk.sound(desk.store.head(job)).problems == ()
+    desk.close()
 
 
 def test_too_many_entries_at_once_are_refused_whole(store: Store, job: str) -> None:

@@ -67,7 +67,8 @@ def certified(store: Path, address: str, now: datetime | None = None) -> Certifi
     """
     here, now = private(address), now or datetime.now(UTC)
     folder = store / FOLDER / str(here)
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    for part in (folder.parent, folder):
+        part.mkdir(parents=True, exist_ok=True, mode=0o700)
     kept = _kept(folder, now)
     key, authority = kept or _new_authority(folder, here, now)
     chain = folder / "here.pem"

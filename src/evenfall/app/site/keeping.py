@@ -23,6 +23,7 @@ from evenfall.app.store.kept import Data, Revision
 from evenfall.app.store.logged import log_of, photos_of
 from evenfall.app.store.store import Store
 from evenfall.errors import InvalidInput
+from evenfall.model.log_checks import shape_slips
 from evenfall.model.logbook import ENTRY, LARGEST_ENTRY
 
 MOST_AT_ONCE = 500
@@ -193,11 +194,15 @@ def _read(batch: _Batch, sent: Any) -> Data | None:
 def _canonical(entry: Data) -> Data:
     """Write an entry the one way in which it is kept."""
     read = ENTRY.validate_json(json.dumps(entry), strict=True)
+    for slip in shape_slips(read):  # it would stop the whole job from being worked
+        raise InvalidInput(slip.found, slip.expected, where=slip.path, do=slip.do)
     plain: Data = read.model_dump(mode="json", exclude_defaults=True)
     return plain
 
 
 def _wrong(error: Exception) -> dict[str, str]:
+    if isinstance(error, InvalidInput):
+        return of_error(error)
     if not isinstance(error, ValidationError):
         return fault(400, "no plain entry", str(error)[:120], where="entry")
     first = error.errors(include_url=False)[0]

@@ -100,6 +100,7 @@ class Sharing:
     def __init__(self, desk: Desk, clock: Callable[[], datetime] = _wall) -> None:
         self.desk, self.clock = desk, clock
         self._open: _Open | None = None
+        self._watching: threading.Thread | None = None
         self._lock = threading.RLock()
 
     @property
@@ -181,8 +182,8 @@ class Sharing:
         tls = {"ssl_certfile": str(signed.chain), "ssl_keyfile": str(signed.key)}
         self._run(opened, uvicorn.Config(site, **common, **tls), secure)  # type: ignore[arg-type]
         self._run(opened, uvicorn.Config(plain_door(plain), **common), door)  # type: ignore[arg-type]
-        watch = threading.Thread(target=self._watch, args=(opened,), daemon=True)
-        watch.start()
+        self._watching = threading.Thread(target=self._watch, args=(opened,), daemon=True)
+        self._watching.start()
         ends = time.monotonic() + STARTS_WITHIN_S
         while not all(s.started for s in opened.servers) and time.monotonic() < ends:
             time.sleep(0.01)

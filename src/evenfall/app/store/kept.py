@@ -16,8 +16,10 @@ the log that came from the roof: they stand beside whatever else is done, and no
 
 Data = dict[str, Any]
 
-LARGEST = 8_000_000
-"""Bytes of a document; a long job has a hundredth, a month of records on the roof a tenth."""
+LARGEST = 2_000_000
+"""Bytes of a document; a long job has a hundredth of it."""
+LARGEST_LOGGED = 10_000_000
+"""Bytes of one with a record of the roof; a month of records has a tenth of it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,13 +79,15 @@ class Behind(Conflict):
         super().__init__("the job has changed", f"from revision {began}", f"at {head.number}")
 
 
-def packed(data: Data) -> tuple[str, bytes]:
+def packed(data: Data, largest: int = LARGEST) -> tuple[str, bytes]:
     """Pack a document.
 
     Parameters
     ----------
     data : dict
         Plain data [-].
+    largest : int
+        The most bytes that it may have [-].
 
     Returns
     -------
@@ -101,8 +105,8 @@ def packed(data: Data) -> tuple[str, bytes]:
     {'format': 1}
     """
     text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), allow_nan=False).encode()
-    if len(text) > LARGEST:
-        raise InvalidInput(f"more than {LARGEST:,} bytes", "a job", where="document")
+    if len(text) > largest:
+        raise InvalidInput(f"more than {largest:,} bytes", "a job", where="document")
     return hashlib.sha256(text).hexdigest(), zlib.compress(text, 1)
 
 

@@ -11,7 +11,18 @@ from datetime import UTC, datetime
 from threading import Lock
 from typing import Any
 
-from evenfall.app.store.kept import Behind, Contents, Data, Kind, Listed, Revision, packed, unpacked
+from evenfall.app.store.kept import (
+    LARGEST,
+    LARGEST_LOGGED,
+    Behind,
+    Contents,
+    Data,
+    Kind,
+    Listed,
+    Revision,
+    packed,
+    unpacked,
+)
 from evenfall.app.store.logged import carried, log_of
 from evenfall.model.job import FORMAT
 
@@ -112,7 +123,7 @@ def put(base: sqlite3.Connection, contents: Contents) -> tuple[str | None, ...]:
     hashes: list[str | None] = []
     for data, known in zip(contents.parts, contents.hashes, strict=True):
         if data is not None and known is None:
-            known, body = packed(data)
+            known, body = packed(data, LARGEST_LOGGED if log_of(data) else LARGEST)
             base.execute("INSERT OR IGNORE INTO documents VALUES (?, ?)", (known, body))
             _remembered(known, data)
         hashes.append(known)

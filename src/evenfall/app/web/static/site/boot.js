@@ -60,10 +60,11 @@ async function begin() {
     waited = waits
   })
   sync.now()
+  lasting.then(offline => {
+    document.body.dataset.offline = offline ? 'yes' : 'no'
+    document.querySelector('#stays').hidden = offline
+  })
   await start(root, days, box)
-  const offline = await lasting
-  document.body.dataset.offline = offline ? 'yes' : 'no'
-  if (!offline) document.querySelector('#stays').hidden = false
 }
 
 begin().catch(error => tell(error.status === 401 ? 'This phone is not paired with the desk. Scan the code on the owner’s screen.' : `${error.message}`))
