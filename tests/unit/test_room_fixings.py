@@ -75,6 +75,15 @@ def test_every_source_stands_beside_the_number_taken():
     assert taken == {z.zone: z.per_board for z in GARAGE.wind.zones}
 
 
+def test_the_other_thicknesses_and_both_embedments_stand_beside_what_is_taken():
+    """90 mm boards take 8; 12 and 16 are for thinner ones. 25 and 30 mm in the deck: 30."""
+    told = {row[1]: row[2] for row in GARAGE.fixings.least.rows}
+    assert told["board 1.22 × 2.25 m, up to 40 mm thick (not this board)"] == 16
+    assert told["board 1.22 × 2.25 m, up to 50 mm thick (not this board)"] == 12
+    assert [row[2] for row in GARAGE.fixings.depth.rows] == [25, 30, 30]
+    assert GARAGE.fixings.depth.rows[-1][0] == "taken"
+
+
 def test_the_drawing_shows_every_screw_and_says_how_many():
     drawing = DRAWINGS["fixings"](GARAGE)
     (screws,) = (layer for layer in drawing.layers if layer.name == "screws")

@@ -354,7 +354,7 @@ def test_what_more_tests_would_gain_is_worked_by_the_same_scatter():
     assert rows[6.0] == pytest.approx((mean - 2.18 * s) / 1.5)
     assert list(rows.values()) == sorted(rows.values())
     told = plans.one(found.findings, "pull-out-more-tests")
-    assert f"6 {rows[6.0]:.0f} N" in told.says
+    assert f"6 tests {rows[6.0]:.0f} N" in told.says
 
 
 def test_two_readings_are_named_with_their_limit_and_clause():

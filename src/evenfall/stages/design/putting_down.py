@@ -125,7 +125,12 @@ def put_down(
     rest = stresses(joist, w_d, en.K_MOD["short"], dead_loads.BEARING, en.K_SYS, P_d=P_d)
     by_wall, mid = (_most(joist, w_1, wide, rest, at) for at in (True, False))
     high = floor(dead_loads.STACK_HIGHEST_M * MM / thick)
-    on = [s for s in plan.sides if abs(_dot(runs, s.outwards)) >= END_ON and s.length_m >= long]
+    deep = [_dot(runs, p) for p in plan.deck]
+    on = [
+        s for s in plan.sides
+        if abs(_dot(runs, s.outwards)) >= END_ON
+        and s.length_m >= long and max(deep) - min(deep) >= wide
+    ]  # fmt: skip
     over = {s.side: s.overhang_mm / MM for s in sides}
     return PutDown(
         tuple(s.name for s in on), tuple(over.get(s.name, 0.0) for s in on), long, wide, thick,

@@ -270,7 +270,7 @@ def _of_tests(
         )
         says = (
             f"{told} made on this deck; at least {TESTS_LEAST:.0f} are needed before screws are "
-            "counted on."
+            "counted on (EN 1990 Table D1 has no factor for fewer)."
         )
         ask = cure("Pull out screws at three places or more and enter the forces.")
         yield finding("pull-out-untested", "deck", "agree", says, TESTS_LEAST, tests, ask)
@@ -298,7 +298,7 @@ def _worth_more(tests: int, resistance: Working, more: Table) -> Finding:
     """Say what more tests would gain, if they scatter as these do."""
     counts = {row[0]: row[2] for row in more.rows}
     told = ", ".join(
-        f"{n:.0f} {v:.0f} N" for n, v in counts.items()
+        f"{n:.0f} tests {v:.0f} N" for n, v in counts.items()
         if isinstance(n, float) and isinstance(v, float) and n > tests
     )  # fmt: skip
     says = (
