@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 from datetime import date
 from functools import cache
 from pathlib import Path
@@ -16,6 +17,7 @@ from evenfall.app.papers.day_file import day_files
 from evenfall.app.web import sent
 from evenfall.app.web.inlined import inlined
 from evenfall.flow import PAPERS, WorkedJob, work_out
+from evenfall.model.recorded import SiteRecord
 from evenfall.stages.papers.stop_cards import stop_cards
 from evenfall.standards.hold_asks import HOLD_ASKS
 
@@ -103,3 +105,21 @@ def test_modules_that_import_in_a_ring_are_refused(tmp_path: Path) -> None:
     (tmp_path / "b.js").write_text("import { a } from './a.js'\nexport const b = a\n")
     with pytest.raises(ValueError, match="in a ring: a > b > a"):
         inlined("a", folder=tmp_path)
+
+
+def test_a_find_that_the_job_holds_already_comes_with_its_slip() -> None:
+    case = worked().case
+    rate = next(r for r in case.rates.provisional if r.beyond == "deck")
+    entry = {"id": "a" * 32, "device": "d" * 32, "n": 1, "at": "2026-12-08T10:00:00+00:00",
+             "who": "Sam", "kind": "found", "what": "rot", "rate": rate.name, "quantity": 40,
+             "where": "along A-B"}  # fmt: skip
+    extra = {"name": "rot", "rate": rate.name, "found": 40, "where": "along A-B",
+             "found_on": "2026-12-08"}  # fmt: skip
+    record = SiteRecord.model_validate({"log": [entry], "extras": [extra]})
+    job = case.job.model_copy(update={"record": record})
+    found = work_out(replace(case, job=job), reuse=worked())
+    slip, told = found.extras.slips[0], PAPERS["day bundle"](found)["slips"]
+    assert list(told) == ["a" * 32]
+    assert told["a" * 32]["total"] == slip.new_total.value
+    assert told["a" * 32]["charged"] == slip.charged.value
+    assert not told["a" * 32]["signed"]

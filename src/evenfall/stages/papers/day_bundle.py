@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import asdict
 from datetime import timedelta
@@ -58,7 +59,7 @@ def day_bundle(worked: WorkedRoof) -> dict[str, Any]:
         "products": [p.what for p in handover(worked).products],
         "rates": [_rate(worked, r) for r in rates.provisional],
         "money": _money(worked),
-        "found": [e.id for e in getattr(worked.case.job.record, "log", ()) if e.kind == "found"],
+        "slips": _slips(worked),
         "points": {"moisture": [r.name for r in survey.readings],
                    "level": [p.name for p in survey.levels]},
         "stops": [asdict(card) for card in cards],
@@ -162,6 +163,24 @@ def _rate(worked: WorkedRoof, rate: Any) -> dict[str, Any]:
         left = max(round(deck_allowed(gross, renewed) - used, 2), 0.0)
     return {"name": rate.name, "says": rate.says, "unit": rate.unit, "pence": rate.price_pence,
             "hours": rate.hours, "left": left}  # fmt: skip
+
+
+def _slips(worked: WorkedRoof) -> dict[str, Any]:
+    """Tell the slips of the finds that the log held already, by the ids of their entries."""
+    record, finds = worked.case.job.record, defaultdict[tuple[object, ...], list[str]](list)
+    for e in record.log:
+        if e.kind == "found":
+            finds[(e.rate, e.quantity, e.where)].append(e.id)
+    told = {}
+    for extra, slip in zip(record.extras, worked.extras.slips, strict=True):
+        if ids := finds[(extra.rate, extra.found, extra.where)]:
+            told[ids.pop(0)] = {
+                "left": slip.allowed.value if slip.allowed else 0.0, "charged": slip.charged.value,
+                "net": slip.net.value, "vat": slip.vat.value, "whole": slip.total.value,
+                "days": slip.days.value, "total": slip.new_total.value,
+                "finish": slip.new_finish.isoformat(), "signed": slip.signed_on is not None,
+            }  # fmt: skip
+    return told
 
 
 def _money(worked: WorkedRoof) -> dict[str, Any]:

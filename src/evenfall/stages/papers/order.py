@@ -38,6 +38,11 @@ class Line:
     basis: str
     mass_kg: float | None = None  # of all of it; None where nobody told its weight
 
+    @property
+    def left(self) -> float:
+        """What is left over of what is bought, waste and saw cuts not counted as left."""
+        return round(max(0.0, self.bought - self.need), 3)
+
 
 @dataclass(frozen=True, slots=True)
 class Counter:

@@ -23,8 +23,10 @@ export function slip(rate, quantity, before) {
 }
 
 /** The new total and the new last day with one find more, where all signed before it stands. */
-export function ahead(rate, quantity, before, signed) {
-  const { money } = here.bundle, now = slip(rate, quantity, before)
+export function ahead(rate, quantity, before, signed, id) {
+  const { money, slips } = here.bundle
+  if (slips[id]) return slips[id]
+  const now = slip(rate, quantity, before)
   let total = money.total_pence + now.whole, days = money.days + now.days
   before.forEach((e, i) => {
     const other = here.bundle.rates.find(r => r.name === e.rate)
@@ -33,12 +35,13 @@ export function ahead(rate, quantity, before, signed) {
     total += was.whole
     days += was.days
   })
+  for (const other of Object.keys(slips)) if (!slips[other].signed && signed.has(other)) { total += slips[other].whole; days += slips[other].days }
   const extra = Math.ceil(+(days - money.days).toFixed(6))
   return { ...now, total, finish: money.finish[extra] || null }
 }
 
 /** Finds of this telephone that the job's own figures do not hold yet. */
-const open = () => standing('found').filter(e => !here.bundle.found.includes(e.id))
+const open = () => standing('found').filter(e => !here.bundle.slips[e.id])
 
 export function found(go) {
   const waiting = unsigned()
@@ -76,7 +79,7 @@ const places = at => {
 async function signing(entry, go) {
   const rate = here.bundle.rates.find(r => r.name === entry.rate)
   const signed = new Set(standing('signed').map(e => e.of)), before = open().filter(e => e.id !== entry.id && new Date(e.at) <= new Date(entry.at))
-  const now = ahead(rate, entry.quantity, before, signed)
+  const now = ahead(rate, entry.quantity, before, signed, entry.id)
   const lines = [['Found', `${plainly(entry.quantity)} ${unit(rate.unit)}`], ...now.left ? [['In the price already', `${plainly(now.left)} ${unit(rate.unit)}`]] : [],
     ['Charged', `${plainly(now.charged)} ${unit(rate.unit)} at ${pounds(rate.pence)}`], ['Without VAT', pounds(now.net)], ['VAT', pounds(now.vat)], ['This work', pounds(now.whole)],
     ['New total with VAT', pounds(now.total)], ['Done by', now.finish ? dayOf(now.finish) : 'the office tells the new day']]
