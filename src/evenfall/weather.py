@@ -8,13 +8,16 @@ from __future__ import annotations
 from datetime import datetime
 
 from evenfall.flow import WorkedJob
+from evenfall.model.choice import build_up
 from evenfall.model.forecast import Forecast
 from evenfall.model.logged import OwnRate
 from evenfall.model.morning import Morning
+from evenfall.model.recorded import SiteRecord
 from evenfall.model.risked import Risk
 from evenfall.stages import seen
 from evenfall.stages.papers.drawn_morning import draw_day as draw_day
 from evenfall.stages.programme import own_hours
+from evenfall.stages.record.on_site import planned
 from evenfall.stages.weather import epw, reading, situation, sources
 from evenfall.stages.weather import morning as mornings
 from evenfall.stages.weather import risk as risks
@@ -111,10 +114,14 @@ def morning_of(
         A forecast that cannot speak of this morning, or work that the plan does not have.
     """
     job, tasks = worked.case.job, worked.tasks.tasks
-    known = situation.done_ids(job.record, done, worked.programme, tasks, now.date())
+    known = situation.done_ids(_record(worked), done, worked.programme, tasks, now.date())
     on_roof = covers or tuple((c.length_m, c.width_m) for c in job.record.covers)
     hands = job.crew.people if people is None else people
-    site = mornings.Site(worked.plan, worked.programme, tasks, seen.when(worked.case, worked))
+    site = mornings.Site(
+        worked.plan, worked.programme, tasks, seen.when(worked.case, worked),
+        (worked.falls.downhill, worked.water.rain.value),
+        build_up(job.design, worked.case.rates).vcl.nights,
+    )  # fmt: skip
     return mornings.answer(
         site, forecast, situation.Situation(now, known, hands, on_roof, contact)
     )  # fmt: skip
@@ -134,6 +141,15 @@ def own_rates(jobs: tuple[WorkedJob, ...]) -> tuple[OwnRate, ...]:
         One entry to each output that was logged [h].
     """
     finished = tuple(
-        own_hours.Finished(w.case.job, w.tasks.tasks, w.case.rates.outputs) for w in jobs
-    )
+        own_hours.Finished(
+            w.case.job.model_copy(update={"record": _record(w)}), w.tasks.tasks,
+            w.case.rates.outputs,
+        )
+        for w in jobs
+    )  # fmt: skip
     return own_hours.beside(finished, jobs[-1].case.rates.outputs)
+
+
+def _record(worked: WorkedJob) -> SiteRecord:
+    """Give the record, without what the log tells of work that the plan no longer has."""
+    return planned(worked.case.job.record, worked.given.job.record, worked.tasks.tasks)

@@ -87,22 +87,37 @@ def test_the_boards_bought_cover_the_roof(a, b, opening):
     assert 0 <= found.waste_percent < 100
 
 
-@given(METRES, METRES, st.tuples(KINDS, KINDS, KINDS, KINDS))
+@given(METRES, METRES, st.tuples(KINDS, KINDS, KINDS, KINDS), st.integers(40, 330))
 @FEW
-def test_lengths_cover_every_edge(a, b, kinds):
+def test_lengths_cover_every_edge_and_courses_its_height(a, b, kinds, boards_mm):
     roof = surveyed(a, b, 0.0, kinds=kinds)
     sold = tuple(
-        lengths.Section(x.name, x.says, x.lengths_mm, x.depth_mm, x.joint_gap_mm)
+        lengths.Section(
+            x.name, x.says, x.lengths_mm, x.depth_mm, x.joint_gap_mm, x.width_mm, None,
+            tuple((f.name, f.says) for f in x.fittings),
+        )
         for x in rooms.demo_rates().lengths
-    )
+    )  # fmt: skip
     s = plans.job().survey
     sides = tuple(x.model_copy(update={"fascia_depth_mm": 150.0}) for x in s.sides)
     found = lengths.work(
-        roof, plans.falls(), sides, s.joists, 18.0, (), (True, True), 90, sold, "demo"
+        roof, plans.falls(), sides, s.joists, 18.0, (), True, boards_mm, sold, "demo"
     )
     for run, line in zip(found.runs, found.order, strict=True):
         assert line.bought >= line.need.value - 1e-9
         assert sum(bar.stock_mm for bar in run.bars) / 1000 >= run.bound_m - 1e-9
+    cut = sum(mm for r in found.runs if "edge-timber" in r.id for b in r.bars for _, mm in b.cuts)
+    assert cut == sum(c.length_mm for c in found.courses)
+    for side in roof.of_kind("eaves", "verge", "party_line", "step"):
+        stack = [c for c in found.courses if c.side == side.name]
+        assert sum(c.thick_mm - c.planed_mm for c in stack) >= boards_mm
+        assert all(c.screw_mm[0] >= c.thick_mm + 30 for c in stack)
+    for kind in ("drip-trim", "kerb-trim", "parapet-capping"):
+        runs = [r for r in found.runs if r.id == f"length:{kind}"]
+        pieces = [where for r in runs for bar in r.bars for where, _ in bar.cuts]
+        joined = [f.need.value for f in found.fitted if (f.section, f.name) == (kind, "joint")]
+        assert sum(joined) >= len(pieces) - len(set(pieces))
+    assert not [f for f in found.findings if f.code.endswith(("unknown", "not-in-rates"))]
 
 
 JOBS = st.sampled_from(["garage", "rear-extension", "courtyard"])

@@ -128,6 +128,20 @@ def test_joints_too_close_above_each_other_are_found():
     assert {f.split(":")[0] for f in found} == {"stagger"}
 
 
+def test_an_outline_that_crosses_itself_is_found(plan):
+    (a, b, c, *rest) = plan.pieces[0].polygon
+    assert "shape" in faults(changed(plan, 1, polygon=(a, c, b, *rest)))
+
+
+def test_a_corner_that_does_not_bend_parts_no_joint(plan):
+    """A joint drawn in two stretches is one joint, not two of one course above another."""
+    one = next(p for p in plan.pieces if len(p.polygon) == 4 and p.size == BOARD)
+    ring = one.polygon
+    for i, ((x, y), (u, v)) in enumerate(zip(ring, ring[1:] + ring[:1], strict=True), start=1):
+        polygon = (*ring[:i], ((x + u) // 2, (y + v) // 2), *ring[i:])
+        assert faults(changed(plan, one.number, polygon=polygon)) == []
+
+
 def test_a_thin_rim_beside_an_opening_is_found():
     roof = ((0, 0), (2400, 0), (2400, 1200), (0, 1200))
     hole = ((500, 90), (1900, 90), (1900, 800), (500, 800))

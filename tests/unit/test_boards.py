@@ -168,3 +168,32 @@ def test_a_first_course_is_tried_that_just_leaves_the_smallest_piece_beside_an_o
     terms = Terms(1200, 600, 150, 150, 200, 5)
     tried = first_courses(roof, terms, quick=False)
     assert {(843 + 150) % 600, (1607 - 150) % 600} <= {round(q) for q in tried}
+
+
+def test_a_small_roof_that_one_board_covers_is_one_piece():
+    for roof in (
+        ((0, 0), (1500, 0), (1500, 900), (0, 900)),
+        ((0, 0), (900, 0), (900, 1500), (0, 1500)),
+    ):
+        for quick in (True, False):
+            plan = plan_boards(roof, [], BOARD, quick=quick)
+            assert (plan.boards_bought, len(plan.pieces), plan.cuts) == (1, 1, 2)
+
+
+def test_boards_lie_across_a_low_course_where_that_saves_one():
+    """What is left of a board that lies across ends another course; without it, 71 are bought."""
+    roof = ((0, 0), (10862, 0), (10862, 4610), (0, 4610))
+    plan = plan_boards(roof, [], (1200, 600), BoardRules(150, 150, 200, 5))
+    assert (plan.breaches, plan.boards_bought, plan.lower_bound) == ((), 70, 70)
+
+
+def test_no_piece_has_a_corner_that_does_not_bend():
+    roof = ((0, 0), (5159, 0), (3122, 2711), (1358, 2711))
+    hole = ((2090, 1690), (2626, 1690), (2626, 2226), (2090, 2226))
+    for quick in (True, False):
+        plan = plan_boards(roof, [hole], BOARD, quick=quick, steps=300)
+        for piece in plan.pieces:
+            ring = piece.polygon
+            for p, q, r in zip(ring, ring[1:] + ring[:1], ring[2:] + ring[:2], strict=True):
+                bend = (q[0] - p[0]) * (r[1] - q[1]) - (q[1] - p[1]) * (r[0] - q[0])
+                assert abs(bend) > 0, (piece.number, q)

@@ -8,12 +8,14 @@ from functools import lru_cache
 from pathlib import Path
 
 import pytest
+from tests.unit.entries import entry
 
 from evenfall.app.loading import load
 from evenfall.drawing import to_svg
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob, changed, work_out
 from evenfall.stages.papers import from_the_roof as roof
 from evenfall.stages.papers.handover import guarantee_ends, handover
+from evenfall.weather import own_rates
 
 PORCH = Path(__file__).parents[2] / "examples" / "built" / "porch"
 
@@ -143,3 +145,16 @@ def test_what_the_roof_changed_is_told_with_the_new_total_and_finish():
     assert any("extra work signed: round the lamp pipe" in line and "new total £" in line
                for line in lines)  # fmt: skip
     assert changed(built(), built()) == ()
+
+
+def test_a_record_of_work_that_the_plan_no_longer_has_is_told_and_stops_no_answer():
+    given = built().given
+    more = (entry("gone", "done", bay=17), entry("odd", "hours", task="thatch", people=1, hours=2))
+    log = (*given.job.record.log, *more)
+    record = given.job.record.model_copy(update={"log": log})
+    case = replace(given, job=given.job.model_copy(update={"record": record}))
+    worked = work_out(case, built())
+    says = [f.says for f in worked.findings if f.code == "record-of-no-work"]
+    assert any("no bay 17" in s for s in says)
+    assert any("no thatch" in s for s in says)
+    assert own_rates((worked,)) == own_rates((built(),))

@@ -20,7 +20,8 @@ from evenfall.stages.weather.situation import Situation, done_ids
 
 WHEN = roofs.when(start_on="2027-04-12")  # set up on the Monday, so that bay 1 is for Tuesday
 TASKS, PROGRAMME = roofs.planned(roofs.roof(), WHEN)
-SITE = Site(roofs.roof().plan, PROGRAMME, TASKS.tasks, WHEN)
+FALL = (roofs.DOWN, roofs.RAIN)
+SITE = Site(roofs.roof().plan, PROGRAMME, TASKS.tasks, WHEN, FALL, roofs.STICKY.nights)
 LARGE = ((20.0, 20.0),)
 SET_UP = frozenset(t.id for t in TASKS.tasks if kind(t.id) in ("set-up", "kerb-build"))
 
@@ -191,3 +192,34 @@ def test_the_day_is_drawn_as_a_tape_with_its_hook():
     nothing = draw_day(answer(covers=()))
     assert "open nothing" in nothing.alt
     assert "open nothing" in to_svg(nothing, None, "print", prefix="morning")
+
+
+def test_the_checker_goes_over_the_rest_and_finds_no_fault_on_a_fair_morning():
+    assert answer().faults == ()
+
+
+@pytest.mark.parametrize("closed", [(), (1,), (1, 2, 3)])
+@pytest.mark.parametrize("hour", [7, 11, 15])
+def test_what_a_shower_moves_is_still_closed_every_evening(closed, hour):
+    done = SET_UP | {t.id for t in TASKS.tasks if t.bay in closed}
+    found = answer(sky(shower(13, hour)), done=done)
+    assert found.faults == ()
+    assert found.fewest
+
+
+def test_a_bay_half_open_on_a_wet_day_is_told_by_the_checker():
+    half = SET_UP | {"task:before-strip", "task:strip-edges@1", "task:strip-felt@1"}
+    found = answer(sky(lambda h: replace(h, rain_mm=1.9, chance_percent=95)), done=half)
+    assert "bay 1 is open on the evening of 2027-04-13" in found.faults
+
+
+def test_a_roof_whose_water_cannot_leave_is_told_by_the_checker():
+    first, *rest = SITE.plan.sides
+    walled = replace(SITE.plan, sides=(replace(first, kind="parapet"), *rest))
+    now = Situation(NOW, SET_UP, 2, LARGE)
+    found = answered(replace(SITE, plan=walled), sky(), now).faults
+    assert any("is a bath" in f for f in found)
+
+
+def test_covers_too_few_for_the_bays_of_the_plan_are_told_by_the_checker():
+    assert any("the cover reaches 0.0" in f for f in answer(covers=((3.0, 3.0),)).faults)

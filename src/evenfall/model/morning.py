@@ -82,3 +82,5 @@ class Morning:
     moves: tuple[Move, ...]
     finish_was: date
     finish_on: date | None
+    faults: tuple[str, ...] | None = None  # of the checker; None: nothing was placed to check
+    fewest: bool = False  # whether the changes are proven the fewest

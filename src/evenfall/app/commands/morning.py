@@ -2,18 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
-    from evenfall.model.morning import Morning, Opening, ToldFigure
-
-NOTHING = "nothing"
+    from evenfall.model.morning import Morning
 
 
 def morning(
@@ -49,13 +44,14 @@ def morning(
 ) -> None:
     """Say what to open this morning, when to stop, with whom, and what moves. You decide."""
     from evenfall.app.commands.shared import WRONG, worked_job
+    from evenfall.app.morning_words import cover_of, time_of, told
     from evenfall.app.weather_file import read_weather_file
     from evenfall.errors import InvalidInput
     from evenfall.weather import fresh, morning_of
 
     try:
-        at = _time(now)
-        covers = tuple(_cover(c) for c in cover or ())
+        at = time_of(now)
+        covers = tuple(cover_of(c) for c in cover or ())
         hours = read_weather_file(forecast)
         fresh(hours, at)  # before the job is worked: an old forecast is refused at once
         _, worked = worked_job(job, at.date().isoformat(), rates, None)
@@ -68,130 +64,8 @@ def morning(
     typer.echo("\n".join(told(answer)))
 
 
-def _time(text: str | None) -> datetime:
-    from evenfall.errors import InvalidInput
-
-    if text is None:
-        return datetime.now().astimezone()
-    expected = "a time with its zone, such as 2027-04-12T07:05+01:00"
-    try:
-        at = datetime.fromisoformat(text)
-    except ValueError:
-        raise InvalidInput(f'"{text}"', expected, where="--now") from None
-    if at.utcoffset() is None:
-        raise InvalidInput(f'"{text}", which has no zone', expected, where="--now")
-    return at
-
-
-def _cover(text: str) -> tuple[float, float]:
-    from evenfall.errors import InvalidInput
-
-    try:
-        length, width = (float(part) for part in text.lower().split("x"))
-    except ValueError:
-        length = width = -1.0
-    if not (0 < length <= 100 and 0 < width <= 100):
-        raise InvalidInput(f'"{text}"', "length and width in metres: 6.5x5.6", where="--cover")
-    return length, width
-
-
 def _draw(answer: Morning, out: Path) -> None:
     from evenfall.drawing import to_svg
     from evenfall.weather import draw_day
 
     out.write_text(to_svg(draw_day(answer), None, "paper", prefix="morning"), encoding="utf-8")
-
-
-def told(answer: Morning) -> Iterator[str]:
-    """Tell a morning in plain lines.
-
-    Parameters
-    ----------
-    answer : Morning
-        The answer [-].
-
-    Yields
-    ------
-    str
-        Lines [-].
-    """
-    from evenfall.weather import clock
-
-    yield f"This morning, {answer.on:%a %d %b %Y}"
-    yield f"Forecast: {answer.source}, made {answer.issued:%d %b %H:%M}Z"
-    yield f"Open no more than: {_opening(answer)}. You decide."
-    yield from (f"  Why: {reason}" for reason in answer.why)
-    if answer.opening and answer.opening.area_m2:
-        yield f"Stop stripping: {clock(answer.opening.stop_stripping)}"
-        yield f"Shut by: {clock(answer.opening.seal_by)} (dusk {clock(answer.dusk)})"
-        yield f"Hands: {answer.opening.hands}{_fewer(answer.fewer)}"
-    covers = "; ".join(answer.covers) or "none on the roof"
-    yield f"Covers: {covers}"
-    yield f"Water leaves: {'; '.join(words for words, _ in answer.water) or 'NO WAY OUT'}"
-    yield f"Bonding: {_bond(answer)}"
-    yield f"Load: {'; '.join(answer.load) or NOTHING}"
-    yield f"Today: {'; '.join(answer.says) or NOTHING}"
-    if answer.hold:
-        yield answer.hold
-    if answer.figures:
-        yield "Least safe figures of the hours asked about:"
-        yield from (f"  {_figure(f)}" for f in answer.figures)
-    yield from _moves(answer)
-
-
-def _opening(answer: Morning) -> str:
-    if answer.opening is None:
-        return "nothing; no bay was to be opened today"
-    if not answer.opening.area_m2:
-        return NOTHING
-    bays = " and ".join(str(b) for b in answer.bays)
-    if answer.opening.area_m2 >= answer.bay_m2:
-        return f"bay {bays}, all of it ({answer.bay_m2:.1f} m²)"
-    return f"{answer.opening.area_m2:g} m² of bay {bays} (of {answer.bay_m2:.1f} m²)"
-
-
-def _fewer(fewer: Opening | None) -> str:
-    from evenfall.weather import clock
-
-    if fewer is None:
-        return ""
-    if not fewer.area_m2:
-        return f" (with {fewer.hands}: open nothing)"
-    stop = clock(fewer.stop_stripping)
-    return f" (with {fewer.hands}: open {round(fewer.area_m2, 1):g} m², stop at {stop})"
-
-
-def _bond(answer: Morning) -> str:
-    from evenfall.weather import clock
-
-    if answer.bond is None:
-        return (
-            answer.bond_why if answer.bond_why.startswith("nothing") else f"no: {answer.bond_why}"
-        )
-    start, end = answer.bond
-    why = f" ({answer.bond_why})" if answer.bond_why else ""
-    return f"from {clock(start)}, the last by {clock(end)}{why}"
-
-
-def _figure(figure: ToldFigure) -> str:
-    from evenfall.weather import clock
-
-    mark = "ok" if figure.passes else "NO"
-    return (
-        f"{mark}  {figure.says} {figure.value:.1f} {figure.unit} at {clock(figure.hour)}, "
-        f"limit {figure.limit:.3g}"
-    )
-
-
-def _moves(answer: Morning) -> Iterator[str]:
-    if not answer.moves:
-        yield f"The plan stands: done by {answer.finish_was:%a %d %b}."
-        return
-    yield "What moves:"
-    for move in answer.moves:
-        now = f"{move.now:%a %d %b}" if move.now else "no day found"
-        yield f"  {move.says}: {move.was:%a %d %b} → {now}"
-    if answer.finish_on:
-        yield f"Done by {answer.finish_on:%a %d %b} (was {answer.finish_was:%a %d %b})."
-    else:
-        yield "The rest does not fit into the next 60 working days."

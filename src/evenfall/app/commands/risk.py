@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from dataclasses import asdict
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -38,6 +40,7 @@ def risk(
         Path | None,
         typer.Option("--weather", help="Daily weather; else weather.yaml beside the job."),
     ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="Print it as JSON instead.")] = False,
 ) -> None:
     """Walk the plan through many years of weather: wet evenings, days lost, finish, best week."""
     from evenfall.app.commands.shared import WRONG, worked_job
@@ -51,6 +54,9 @@ def risk(
     except InvalidInput as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(WRONG) from None
+    if as_json:
+        typer.echo(json.dumps(asdict(found), default=str, ensure_ascii=False, indent=2))
+        return
     typer.echo("\n".join(told(found)))
 
 

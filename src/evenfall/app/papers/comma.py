@@ -7,7 +7,8 @@ import io
 
 from evenfall.flow import PAPERS, WorkedJob
 
-HEADS = ("counter", "id", "what", "need", "unit", "packs", "bought", "mass kg", "note", "basis")
+HEADS = ("counter", "id", "what", "need", "unit", "packs", "bought", "left over", "mass kg",
+         "note", "basis")  # fmt: skip
 RISKY = ("=", "+", "-", "@", "\t", "\r")
 """First letters that a spreadsheet would take for a sum."""
 
@@ -32,7 +33,7 @@ def order_csv(worked: WorkedJob) -> bytes:
         for x in counter.lines:
             mass = "" if x.mass_kg is None else f"{x.mass_kg:.1f}"
             cells = (counter.name, x.id, x.what, f"{x.need:.3f}", x.unit, x.packs,
-                     f"{x.bought:.3f}", mass, x.note, x.basis)  # fmt: skip
+                     f"{x.bought:.3f}", f"{x.left:.3f}", mass, x.note, x.basis)  # fmt: skip
             rows.writerow([_safe(cell) for cell in cells])
     return target.getvalue().encode("utf-8-sig")
 

@@ -11,9 +11,9 @@ import xlsxwriter
 
 from evenfall.flow import PAPERS, WorkedJob
 
-HEADS = ("id", "what", "need", "unit", "packs", "bought", "mass, kg", "note", "basis")
-WIDTHS = (26, 46, 10, 7, 34, 10, 10, 44, 18)
-RIGHT = ("need", "bought", "mass, kg", "left over, mm")
+HEADS = ("id", "what", "need", "unit", "packs", "bought", "left over", "mass, kg", "note", "basis")
+WIDTHS = (26, 46, 10, 7, 34, 10, 10, 10, 44, 18)
+RIGHT = ("need", "bought", "left over", "mass, kg", "left over, mm")
 LOAD_HEADS = ("counter", "mass, kg", "lines", "weight not told")
 LOAD_WIDTHS = (34, 10, 8, 70)
 LIFT_HEADS = ("what", "mass, kg", "size", "who lifts it")
@@ -47,7 +47,7 @@ def order_xlsx(worked: WorkedJob) -> bytes:
     })  # fmt: skip
     told = f"{meta.firm}: order for {meta.reference}, {meta.title}, {meta.address}"
     for counter in order.counters:
-        rows = [(x.id, x.what, x.need, x.unit, x.packs, x.bought,
+        rows = [(x.id, x.what, x.need, x.unit, x.packs, x.bought, x.left,
                  "" if x.mass_kg is None else x.mass_kg, x.note, x.basis)
                 for x in counter.lines]  # fmt: skip
         _sheet(book, counter.name, told, HEADS, WIDTHS, rows)

@@ -13,6 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from evenfall.app.api.application import REFUSALS
 from evenfall.app.live.desk import Desk
+from evenfall.app.web.morning_page import add_morning_page
 from evenfall.app.web.roof_pages import add_roof_pages
 from evenfall.app.web.routes import routes, state_of
 from evenfall.app.web.sent import add_static
@@ -52,6 +53,7 @@ def add_pages(app: FastAPI, desk: Desk) -> None:
     app.include_router(routes(desk), prefix="/api", responses=REFUSALS)
     add_static(app)
     add_roof_pages(app, desk, templates())
+    add_morning_page(app, desk, templates())
 
     @app.get("/job/{id}", response_class=HTMLResponse, include_in_schema=False)
     def job(id: str, request: Request) -> HTMLResponse:

@@ -6,13 +6,14 @@ it breaks, the boards that it has opened and the rests that are still of use. St
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import combinations, pairwise
 from typing import NamedTuple
 
 from evenfall.calc.layout.board_settings import Joints, Lay, Setting, Size, Terms
 from evenfall.calc.layout.courses import FLAT, Run
 
+ACROSS = (1.0, 0.5, 0.25)  # shares of a low run in which boards lie across the course
 NEAREST = 3  # marks of a run at which it may be broken, all ways; of more only the plain ways
 
 
@@ -96,23 +97,65 @@ def _ways(run: Run, state: State, one: Setting, most: int) -> list[Joints]:
     """List the ways to part a run that are worth trying, the likely ones first.
 
     A run goes on with whole boards from its first cut. Where an opening or a corner reaches into
-    it, it may also be broken there, so that no board is notched.
+    it, it may also be broken there, so that no board is notched. In a low stretch boards may also
+    lie across the course: what is left of them then is as wide as a course, and ends another.
     """
     terms = one.terms
-    own = _starts(run, run.x0, run.x1, state, one, most)
-    ways = [_row(run.x0, run.x1, s, terms) for s in own]
+    ways = [
+        _row(run.x0, run.x1, s, terms.length)
+        for s in _starts(run, run.x0, run.x1, state, one, most)
+    ]
+    if _low(run, run.x0, run.x1, terms):
+        firsts = _starts(run, run.x0, run.x1, state, one, max(2, most // 2), across=True)
+        ways += [row for s in firsts for row in _across(run.x0, run.x1, s, terms)]
     for broken in _breaks(run, terms):
-        ends = (run.x0, *broken, run.x1)
-        first = _starts(run, ends[0], ends[1], state, one, max(2, most // 4))
-        for start in first:
-            for whole in (True, False):
-                joints = _row(ends[0], ends[1], start, terms)
-                for c0, c1 in pairwise(ends[1:]):
-                    rest = (c1 - c0) % terms.length
-                    at = terms.length if whole or rest < terms.min_piece else rest
-                    joints += (c0, *_row(c0, c1, at, terms))
-                ways.append(joints)
+        ways += _broken(run, broken, state, one, max(2, most // 4))
     return list(dict.fromkeys(ways))
+
+
+def _broken(run: Run, broken: Joints, state: State, one: Setting, most: int) -> Iterator[Joints]:
+    """List ways to part a run that is broken at some of its marks."""
+    terms, ends = one.terms, (run.x0, *broken, run.x1)
+    low = [_low(run, c0, c1, terms) for c0, c1 in pairwise(ends)]
+    flat = [False] * len(low)
+    for start in _starts(run, ends[0], ends[1], state, one, most):
+        first = _row(ends[0], ends[1], start, terms.length)
+        yield first + _onward(ends, flat, terms, whole=True)
+        yield first + _onward(ends, flat, terms, whole=False)
+        if any(low[1:]):
+            yield first + _onward(ends, low, terms, whole=True)
+    if low[0]:
+        for start in _starts(run, ends[0], ends[1], state, one, most, across=True):
+            first = _row(ends[0], ends[1], start, terms.width)
+            yield first + _onward(ends, low, terms, whole=True)
+
+
+def _onward(ends: Joints, across: Sequence[bool], terms: Terms, *, whole: bool) -> Joints:
+    """Return the joints of a broken run beyond its first stretch."""
+    joints: Joints = ()
+    for (c0, c1), turned in zip(pairwise(ends[1:]), across[1:], strict=True):
+        step = terms.width if turned else terms.length
+        rest = (c1 - c0) % step
+        start = step if whole or rest < terms.min_piece else rest
+        joints += (c0, *_row(c0, c1, start, step))
+    return joints
+
+
+def _low(run: Run, c0: float, c1: float, terms: Terms) -> bool:
+    """Tell whether a stretch is so low that two boards lying across it leave a piece."""
+    if c1 - c0 < 2 * terms.width:
+        return False
+    here = [t for t in run.traps if min(t.l0, t.l1) < c1 and max(t.r0, t.r1) > c0]
+    height = max(t.y1 for t in here) - min(t.y0 for t in here)
+    return terms.length - 2 * (height + terms.kerf) >= terms.min_perimeter_piece
+
+
+def _across(c0: float, c1: float, start: float, terms: Terms) -> Iterator[Joints]:
+    """List rows whose boards lie across, all or the first of them; then whole boards along."""
+    for share in ACROSS:
+        row = _row(c0, c0 + start + share * (c1 - c0 - start), start, terms.width)
+        if row:
+            yield (*row, *_row(row[-1], c1, terms.length, terms.length))
 
 
 def _breaks(run: Run, terms: Terms) -> list[Joints]:
@@ -126,20 +169,23 @@ def _breaks(run: Run, terms: Terms) -> list[Joints]:
     return [s for s in sets if all(b - a >= least for a, b in pairwise(s))]
 
 
-def _row(c0: float, c1: float, start: float, terms: Terms) -> Joints:
-    """Return the joints of whole boards after a first cut."""
+def _row(c0: float, c1: float, start: float, step: int) -> Joints:
+    """Return the joints after a first cut, one step apart."""
     joints = []
     x = c0 + start
     while x < c1 - FLAT:
         joints.append(x)
-        x += terms.length
+        x += step
     return tuple(joints)
 
 
-def _starts(run: Run, c0: float, c1: float, state: State, one: Setting, most: int) -> list[float]:
+def _starts(
+    run: Run, c0: float, c1: float, state: State, one: Setting, most: int, *, across: bool = False
+) -> list[float]:
     """List first pieces of a stretch worth trying, the likely ones first."""
     terms = one.terms
-    span, whole, least = c1 - c0, float(terms.length), terms.min_perimeter_piece
+    whole = float(terms.width if across else terms.length)
+    span, least = c1 - c0, terms.min_perimeter_piece
     if span <= whole + FLAT:
         return [whole]
     height = run.y1 - run.y0
@@ -153,7 +199,7 @@ def _starts(run: Run, c0: float, c1: float, state: State, one: Setting, most: in
         *((m - c0) % whole for m in run.marks),
     ]  # fmt: skip
     if most > len(tried):
-        tried += [float(x) for x in range(least, terms.length, 100)]
+        tried += [float(x) for x in range(least, round(whole), 100)]
     ranked: dict[float, bool] = {}
     for x in tried:
         start = float(round(x))

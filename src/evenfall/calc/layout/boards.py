@@ -192,7 +192,9 @@ class _Hunt:
                 found += [Laid(one, state) for state in states[:2]]
                 self.taken += used
             found.sort(key=_promise)
-            self._draw(found[: 2 if self.quick else FINALISTS])
+            drawn_out = found[: 2 if self.quick else FINALISTS]
+            plainest = min(found, key=_plainness)
+            self._draw(drawn_out if plainest in drawn_out else [*drawn_out, plainest])
             ways = list({id(one): one for one, _ in found}.values())
         assert self.plan is not None
         assert self.laid is not None
@@ -214,8 +216,6 @@ class _Hunt:
             plan = drawn((*self.below, laid), self.bound, self.area, saws, share=self.share)
             if self.plan is None or _rank(plan) < _rank(self.plan):
                 self.plan, self.laid = plan, laid
-            if self.proven:
-                break
 
 
 def _rank(plan: BoardPlan) -> tuple[int, int, int, int]:
@@ -226,6 +226,11 @@ def _promise(found: Laid) -> tuple[int, int, float, int]:
     state = found.state
     largest = max((l * w for l, w in state.free), default=0)
     return state.breaches, state.boards, -largest, state.pieces
+
+
+def _plainness(found: Laid) -> tuple[int, int, int]:
+    state = found.state
+    return state.breaches, state.boards, state.pieces
 
 
 def _settings(

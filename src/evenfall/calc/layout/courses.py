@@ -21,6 +21,7 @@ Ring = tuple[tuple[int, int], ...]
 
 LEVEL = 1e-6  # an edge that rises less is level [mm]
 FLAT = 0.01  # what is smaller is nothing [mm]
+REACH = 4.0  # a joint that ends so near to the line of a course reaches it [mm]
 TOUCH = 1.0  # parts that share less of a line are not one piece [mm]
 
 
@@ -347,6 +348,8 @@ def _clipped(t: Trapezoid, c0: float, c1: float) -> tuple[Point, ...]:
 def open_joints(run: Run, joints: Sequence[float]) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Tell which joints reach the lower and the upper line of the course.
 
+    A joint may begin at the corner of an opening on the line, where its side leans away.
+
     Parameters
     ----------
     run : Run
@@ -365,9 +368,19 @@ def open_joints(run: Run, joints: Sequence[float]) -> tuple[tuple[float, ...], t
     >>> open_joints(runs(frame, 0.0, 300.0)[0], [400.0, 800.0])
     ((400.0, 800.0), (400.0,))
     """
-    low = [t for t in run.traps if t.y0 < run.y0 + FLAT]
-    high = [t for t in run.traps if t.y1 > run.y1 - FLAT]
+    near = min(REACH, (run.y1 - run.y0) / 2)
+    low, high = (run.y0, run.y0 + near), (run.y1, run.y1 - near)
     return (
-        tuple(x for x in joints if any(t.l0 < x < t.r0 for t in low)),
-        tuple(x for x in joints if any(t.l1 < x < t.r1 for t in high)),
+        tuple(x for x in joints if any(_within(run, x, y) for y in low)),
+        tuple(x for x in joints if any(_within(run, x, y) for y in high)),
     )
+
+
+def _within(run: Run, x: float, y: float) -> bool:
+    """Tell whether a point lies well inside a run."""
+    for t in run.traps:
+        if t.y0 - FLAT < y < t.y1 + FLAT:
+            share = (y - t.y0) / (t.y1 - t.y0)
+            if t.l0 + share * (t.l1 - t.l0) + FLAT < x < t.r0 + share * (t.r1 - t.r0) - FLAT:
+                return True
+    return False

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import hypot
 
-from shapely import MultiPolygon, Polygon, union_all
+from shapely import LinearRing, MultiPolygon, Polygon, union_all
 
 Point = tuple[float, float]
 Parts = Sequence[Sequence[Point]]
@@ -98,7 +98,7 @@ def shape_of(parts: Parts, box: tuple[float, float, float, float]) -> tuple[Poly
     joined = union_all([Polygon(p) for p in parts], grid_size=GRID)
     if isinstance(joined, MultiPolygon):  # parts that meet in less than a millimetre
         joined = max(joined.geoms, key=lambda g: g.area)
-    shape = joined.simplify(STRAIGHT)
+    shape = _plain(joined)
     points = list(shape.exterior.coords)
     lines = ((0, x0), (0, x1), (1, y0), (1, y1))
     own = sum(
@@ -106,6 +106,16 @@ def shape_of(parts: Parts, box: tuple[float, float, float, float]) -> tuple[Poly
         for p, q in pairwise(points)
     )
     return shape, own + sum(len(ring.coords) - 1 for ring in shape.interiors)
+
+
+def _plain(shape: Polygon) -> Polygon:
+    """Leave out corners that do not bend; the first corner of a ring is turned on to be seen."""
+    rings = []
+    for ring in (shape.exterior, *shape.interiors):
+        once = list(ring.simplify(STRAIGHT).coords)[:-1]
+        again = list(LinearRing([*once[1:], once[0]]).simplify(STRAIGHT).coords)[:-1]
+        rings.append([again[-1], *again[:-1]] if len(again) == len(once) else again)
+    return Polygon(rings[0], rings[1:])
 
 
 def too_thin(shape: Polygon, least: int) -> bool:

@@ -7,7 +7,12 @@ from dataclasses import dataclass
 Way = tuple[tuple[int, int], tuple[int, ...]]
 """Days of work moved and by how much; which was done on each day, -1 for none."""
 
-FREE = 12  # days of work that may change places with one another; later ones keep their order
+FREE = 12  # days of work that may change places where not all can; later ones keep their order
+MOST_WAYS = 6000  # states kept between two days, above which not every order is gone through
+
+
+class _TooManyWays(Exception):
+    """More states than are gone through."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,8 +40,10 @@ class Placing:
     apart: tuple[int, ...]
 
 
-def place(of: Placing) -> tuple[int, ...] | None:
+def place(of: Placing) -> tuple[tuple[int, ...] | None, bool]:
     """Place every day of work: earliest end first, then fewest moved, then moved the least.
+
+    Every order is gone through while that stays in bounds; else later days keep theirs.
 
     Parameters
     ----------
@@ -45,28 +52,39 @@ def place(of: Placing) -> tuple[int, ...] | None:
 
     Returns
     -------
-    tuple of int or None
-        Day of each, by its number; None where they do not fit into the days there are [-].
+    (days, every order)
+        Day of each, by its number, None where they do not fit into the days there are; and whether
+        every order was gone through, so that none is better [-].
 
     Examples
     --------
     >>> rain_first = ((False, True, True), (True, True, True))
     >>> either = (frozenset(), frozenset())
     >>> place(Placing(rain_first, either, (0, 1), {}, (0, 1, 2)))
-    (1, 0)
+    ((1, 0), True)
     >>> place(Placing(rain_first, (frozenset(), frozenset({0})), (0, 1), {}, (0, 1, 2)))
-    (1, 2)
+    ((1, 2), True)
     """
+    try:
+        return _placed(of, len(of.fits)), True
+    except _TooManyWays:
+        return _placed(of, FREE), False
+
+
+def _placed(of: Placing, free: int) -> tuple[int, ...] | None:
+    """Place the days; from the number ``free`` on each keeps behind the one before it."""
     count = len(of.fits)
     if not count:
         return ()
-    before = [b | ({n - 1} if n >= FREE else set()) for n, b in enumerate(of.before)]
+    before = [b | ({n - 1} if n >= free else set()) for n, b in enumerate(of.before)]
     for one, other in of.next_to.items():
         before[other] |= {one}
     masks = tuple(sum(1 << b for b in group) for group in before)
     ways: dict[tuple[int, int], Way] = {(0, -1): ((0, 0), ())}
     for day in range(len(of.apart)):
         ways = _next(of, masks, ways, day)
+        if free > FREE and len(ways) > MOST_WAYS:
+            raise _TooManyWays
         done = [w for (mask, _), w in ways.items() if mask == (1 << count) - 1]
         if done:
             return _unfolded(min(done)[1], count)

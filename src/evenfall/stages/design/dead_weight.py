@@ -192,6 +192,32 @@ def build_up_mass(
     return d * rho + facings + vcl + sheet + d_o * rho_o
 
 
+@formula("m", "kg/m2", "addition of the layers")
+def bare_mass(d: float, rho: float, facings: float, vcl: float, sheet: float) -> float:
+    """Mass of the new build-up without an overlay board.
+
+    Parameters
+    ----------
+    d : float
+        Insulation [m].
+    rho : float
+        Its foam [kg/m3].
+    facings, vcl, sheet : float
+        Facings of all boards, vapour control layer, rubber [kg/m2].
+
+    Returns
+    -------
+    float
+        Mass [kg/m2].
+
+    Examples
+    --------
+    >>> round(bare_mass(0.1, 32, 0.4, 1.5, 1.4), 2)
+    6.5
+    """
+    return d * rho + facings + vcl + sheet
+
+
 def mass(build: BuildUp, mm: int) -> Working:
     """Add up what the new build-up weighs.
 
@@ -217,6 +243,8 @@ def mass(build: BuildUp, mm: int) -> Working:
             (build.rubber.mass_kg_m2, "kg/m2", build.rubber.name),
         )
     ]
+    if not build.overlay_mm:
+        return bare_mass.show(mm / MM, *said)
     d_o = measured(build.overlay_mm / MM, "m", "design.overlay_mm", "declared")
     return build_up_mass.show(mm / MM, *said, d_o, dead_loads.OVERLAY_KG_M3)
 
@@ -274,7 +302,7 @@ def new_covering(
 
 
 def staying(deck: Deck, below: Below, joists: Joists, timber: StrengthClass) -> tuple[Part, ...]:
-    """List what stays: deck, ceiling, the joists themselves.
+    """List what stays: deck, ceiling where there is one, the joists themselves.
 
     Parameters
     ----------
@@ -296,9 +324,10 @@ def staying(deck: Deck, below: Below, joists: Joists, timber: StrengthClass) -> 
         measured(below.ceiling_mm / MM, "m", "survey.below.ceiling_mm"),
         dead_loads.PLASTERBOARD_KG_M3,
     )
+    ceiling = (("ceiling", weight.show(board)),) if below.ceiling_mm else ()
     return (
         ("deck", weight.show(layer_mass.show(d, dead_loads.DECK_KG_M3[deck.kind]))),
-        ("ceiling", weight.show(board)),
+        *ceiling,
         ("joists", weight.show(timber_mass.show(b, h, s, timber.rho_mean))),
     )
 

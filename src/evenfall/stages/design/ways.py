@@ -331,6 +331,8 @@ def _says(taken: Way, best: Way | None) -> str:
         f"{best.used_mm:.0f} mm at {_name(best)}, £{best.cost_pence / PERCENT:.0f} and "
         f"{best.hours:.0f} hours{deck_too}"
     )
+    if best.foam_m3:
+        told += ", guessed by volume: they are in no order or price without a maker's scheme"
     if best.chosen:
         return f"{best.says} does, at the least cost of what does: {told}"
     more = taken.cost_pence - best.cost_pence

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from evenfall.stages.papers.drawn_saw import saw_words
+from evenfall.stages.papers.drawn_saw import left_words, saw_words
 from evenfall.stages.papers.words import metres
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -53,12 +53,12 @@ def _boards(worked: WorkedRoof) -> Iterator[CutList]:
         return
     rows = tuple(
         Bars(1, f"{b.number}", saw_words(b).partition(": ")[2],
-             ", ".join(f"{r.length_mm} × {r.width_mm}" for r in b.rests) or "–")
+             left_words(b) or "–")
         for b in boards.sawn
     )  # fmt: skip
     told = (
         f"{len(boards.sawn)} of {boards.bought} boards are cut; cuts in the order of sawing, sizes "
-        "in mm. The drawing shows them."
+        "in mm. A letter is a part that is sawn again or left over. The drawing shows them."
     )
     yield CutList(boards.order[0].says, told, rows)
 

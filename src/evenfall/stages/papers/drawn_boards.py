@@ -16,6 +16,7 @@ from evenfall.drawing import (
     Group,
     Inset,
     Item,
+    Label,
     Layer,
     NightLine,
     Text,
@@ -39,7 +40,7 @@ UP = 14  # how far lettering stands over a small roof, paper units
 DOWN = 34  # how far lettering stands under a small roof, paper units
 ARROWS = (0.3, 0.7)  # where along an edge the arrows of water stand
 UPRIGHT = 90.0  # degrees; lettering that is read from the right
-TINY_MM = 230  # pieces narrower than this are numbered at their side in the list only
+TINY_MM = 230  # the number of a narrower piece finds its own place, with a line to the piece
 GAP_MM = 1600.0  # distance of two small roofs, mm
 TENS = 10  # a scale is told in tens
 A_ROW = 6  # evenings in one row, at most
@@ -120,9 +121,12 @@ def _piece(piece: BoardPiece, holes: tuple[Ring, ...]) -> Group:
     area = Area((points,), "foam" if piece.offcut else "plain", weight="thin")
     size = TICK if narrow < SMALL_MM else NOTE
     angle = UPRIGHT if box.height > box.width and narrow < SMALL_MM else 0.0
-    told = Text(*_inside(points, holes), str(piece.number), size, bold=True, angle=angle)
-    items: tuple[Item, ...] = (area, told) if narrow > TINY_MM else (area,)
-    return Group(f"board:{piece.number}", f"piece {piece.number}", items)
+    spot, number = _inside(points, holes), str(piece.number)
+    if narrow > TINY_MM:
+        told: Text | Label = Text(*spot, number, size, bold=True, angle=angle)
+    else:
+        told = Label(*spot, number, TICK, bold=True, clear=2)
+    return Group(f"board:{piece.number}", f"piece {piece.number}", (area, told))
 
 
 def _inside(points: Ring, holes: tuple[Ring, ...]) -> Point:

@@ -2,9 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import astuple
 from math import ceil
+from string import ascii_uppercase
 
-from evenfall.drawing import NOTE, TICK, Area, Box, Drawing, Group, Item, Layer, Line, Text
+from evenfall.drawing import (
+    NOTE,
+    TICK,
+    Area,
+    Box,
+    Drawing,
+    Group,
+    Item,
+    Label,
+    Layer,
+    Line,
+    Point,
+    Text,
+)
 from evenfall.model.taken_off import BoardPart, SawCut, SawnBoard
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -14,6 +30,9 @@ HEAD_MM = 560.0  # over a row of boards, for their names and the marks of the cu
 MARK_MM = 105.0  # from the end of a cut to its number
 PAPER_MM = 168.0  # width of a row on paper
 TENS = 10  # a scale is told in tens
+SCRAP = "scrap"
+SCRAP_MM = 100  # what is narrower is of no use on any roof, and has no letter
+SLIM_MM = 200  # a narrower piece has its number beside it, where that is clearer
 NARROW_MM = 330  # narrower pieces are numbered in small lettering
 SIZED_MM = (1050, 380)  # a piece of this size has room for its size under its number
 UP = 7  # paper units from the middle of a piece to its number, and to its size
@@ -40,22 +59,27 @@ def draw_saw_list(worked: WorkedRoof) -> Drawing | None:
         return None
     length, width = max(boards.size_mm), min(boards.size_mm)
     step_x, step_y = length + GAP_MM, width + HEAD_MM
+    places = [((i % A_ROW) * step_x, -(i // A_ROW) * step_y) for i in range(len(boards.sawn))]
     items = tuple(
-        _board(b, (i % A_ROW) * step_x, -(i // A_ROW) * step_y, length, width)
-        for i, b in enumerate(boards.sawn)
+        _board(b, x, y, length, width) for b, (x, y) in zip(boards.sawn, places, strict=True)
     )
+    marks = tuple(m for b, at in zip(boards.sawn, places, strict=True) for m in _marks(b, *at))
     row = min(A_ROW, len(items))
     scale = TENS * ceil(row * step_x / PAPER_MM / TENS)
     told = "; ".join(saw_words(b) for b in boards.sawn)
     alt = (
         f"Saw list: {len(items)} of {boards.bought} boards of {length} x {width} mm are cut. Cuts "
-        f"are numbered in the order of sawing; what is hatched is left over. {told}."
+        "are numbered in the order of sawing; 2 · A is the second, through part A. What is hatched "
+        f"is left over. {told}."
     )
-    return Drawing("Saw list", alt, (Layer("saw list", items),), float(scale))
+    layers = (Layer("saw list", items), Layer("cuts", marks))
+    return Drawing("Saw list", alt, layers, float(scale))
 
 
 def saw_words(board: SawnBoard) -> str:
-    """Tell one board in words: its cuts in order, its pieces.
+    """Tell one board in words: its cuts in order, and what each of them gives.
+
+    A part that is sawn again, or is left over, has a letter.
 
     Parameters
     ----------
@@ -69,31 +93,137 @@ def saw_words(board: SawnBoard) -> str:
 
     Examples
     --------
-    >>> whole, part = BoardPart(0, 0, 2400, 1200), BoardPart(0, 0, 1396, 1200)
-    >>> saw_words(SawnBoard(7, (SawCut("across", 1396, whole),), ((12, part),), ()))
-    'board 7: cut 1: across, 1396 from the left end; gives piece 12 (1396 × 1200)'
+    >>> whole, part, rest = (BoardPart(x, 0, l, 600) for x, l in ((0, 1200), (0, 795), (800, 400)))
+    >>> saw_words(SawnBoard(7, (SawCut("across", 795, whole),), ((12, part),), (rest,)))
+    'board 7: cut 1: across, 795 from the left end: left piece 12, right A (400 × 600, left over)'
     """
-    cuts = "; ".join(f"cut {n}: {_cut_words(n, c)}" for n, c in enumerate(board.cuts, start=1))
-    gives = ", ".join(f"{n} ({p.length_mm} × {p.width_mm})" for n, p in board.pieces)
-    return f"board {board.number}: {cuts}; gives {'piece' + 's' * (len(board.pieces) > 1)} {gives}"
+    names = lettered(board)
+    said = (f"cut {n}: {_cut_words(board, n, c, names)}" for n, c in enumerate(board.cuts, start=1))
+    return f"board {board.number}: {'; '.join(said)}"
 
 
-def _cut_words(number: int, cut: SawCut) -> str:
-    """Tell where a cut goes; a later one in which part, by its size."""
-    end = "left end" if cut.way == "across" else "lower edge"
-    of = f" of the {cut.part.length_mm} × {cut.part.width_mm}" if number > 1 else ""
-    return f"{cut.way}, {cut.at_mm} from the {end}{of}"
+def left_words(board: SawnBoard) -> str:
+    """List what is left over of a board: letter and size.
+
+    Parameters
+    ----------
+    board : SawnBoard
+        The board [mm].
+
+    Returns
+    -------
+    str
+        Its rests; nothing where none is left [-].
+
+    Examples
+    --------
+    >>> whole, part, rest = (BoardPart(x, 0, l, 600) for x, l in ((0, 1200), (0, 795), (800, 400)))
+    >>> left_words(SawnBoard(7, (SawCut("across", 795, whole),), ((12, part),), (rest,)))
+    'A 400 × 600'
+    """
+    names = lettered(board)
+    kept = [r for r in board.rests if names[r] != SCRAP]
+    return ", ".join(f"{names[r]} {r.length_mm} × {r.width_mm}" for r in kept)
+
+
+def lettered(board: SawnBoard) -> dict[BoardPart, str]:
+    """Give a letter to each part that is no piece: those sawn again, and what is kept.
+
+    Parameters
+    ----------
+    board : SawnBoard
+        The board [mm].
+
+    Returns
+    -------
+    dict
+        Letters by part, A first, in the order in which the cuts give them; scrap has none [-].
+    """
+    pieces = {part for _, part in board.pieces}
+    given = [p for cut in board.cuts for p in _given(board, cut) if p and p not in pieces]
+    every = list(dict.fromkeys([*given, *board.rests]))
+    scrap = {r for r in board.rests if min(r.length_mm, r.width_mm) < SCRAP_MM}
+    letters = {p: _letter(i) for i, p in enumerate(p for p in every if p not in scrap)}
+    return letters | dict.fromkeys(scrap, SCRAP)
+
+
+def _letter(number: int) -> str:
+    """Return A to Z, then AA and so on."""
+    times, place = divmod(number, len(ascii_uppercase))
+    return ascii_uppercase[place] * (times + 1)
+
+
+def _given(board: SawnBoard, cut: SawCut) -> tuple[BoardPart, BoardPart | None]:
+    """Return the two parts of a cut; nothing for the second where the saw takes it all."""
+    x, y, length, width = astuple(cut.part)
+    known = {c.part for c in board.cuts} | {p for _, p in board.pieces} | set(board.rests)
+    if cut.way == "across":
+        first = BoardPart(x, y, cut.at_mm, width)
+        ends = {p for p in known if (p.y_mm, p.width_mm) == (y, width)
+                and p.x_mm >= x + cut.at_mm and p.x_mm + p.length_mm == x + length}  # fmt: skip
+    else:
+        first = BoardPart(x, y, length, cut.at_mm)
+        ends = {p for p in known if (p.x_mm, p.length_mm) == (x, length)
+                and p.y_mm >= y + cut.at_mm and p.y_mm + p.width_mm == y + width}  # fmt: skip
+    # of parts within one another the largest is what this cut gives
+    return first, max(ends, key=lambda p: p.length_mm * p.width_mm, default=None)
+
+
+def _cut_words(board: SawnBoard, number: int, cut: SawCut, names: dict[BoardPart, str]) -> str:
+    """Tell where a cut goes, through which part, and what lies on either side of it."""
+    across = cut.way == "across"
+    through = f" through {names[cut.part]}" if number > 1 else ""
+    sides = ("left", "right") if across else ("below", "above")
+    gives = [
+        f"{side} {_part_words(board, part, names)}"
+        for side, part in zip(sides, _given(board, cut), strict=True)
+        if part
+    ]
+    end = "left end" if across else "lower edge"
+    return f"{cut.way}{through}, {cut.at_mm} from the {end}: {', '.join(gives)}"
+
+
+def _part_words(board: SawnBoard, part: BoardPart, names: dict[BoardPart, str]) -> str:
+    numbers = {p: n for n, p in board.pieces}
+    if part in numbers:
+        return f"piece {numbers[part]}"
+    left = ", left over" if part in board.rests and names[part] != SCRAP else ""
+    return f"{names[part]} ({part.length_mm} × {part.width_mm}{left})"
 
 
 def _board(board: SawnBoard, x: float, y: float, length: float, width: float) -> Group:
+    """Draw what comes out of a board: rests hatched, pieces with their size, cuts."""
     items: list[Item] = [Area((_box(r, x, y).ring,), "foam", weight="hair") for r in board.rests]
-    for number, part in board.pieces:
-        items += _piece(number, _box(part, x, y))
+    for _, part in board.pieces:
+        items.append(Area((_box(part, x, y).ring,), "plain", weight="thin"))
     items.append(Area((Box(x, y, x + length, y + width).ring,), "none", weight="line"))
-    for number, cut in enumerate(board.cuts, start=1):
-        items += _cut(number, cut, x, y)
+    items += [Line(_ends(cut, x, y), "chalk", "line") for cut in board.cuts]
     name = Text(x, y + width, f"board {board.number}", NOTE, "start", bold=True, shift=(0, NAMED))
     return Group(f"stock:{board.number}", saw_words(board), (*items, name))
+
+
+def _marks(board: SawnBoard, x: float, y: float) -> Iterator[Item]:
+    """Letter a board over all that is drawn: pieces, rests, then the cuts."""
+    names = lettered(board)
+    for number, part in board.pieces:
+        yield from _number(number, _box(part, x, y))
+    for rest in board.rests:
+        if names[rest] != SCRAP:
+            yield Label(*_box(rest, x, y).centre, names[rest], TICK, clear=2)
+    for number, cut in enumerate(board.cuts, start=1):
+        mark = f"{number} · {names[cut.part]}" if number > 1 else f"{number}"
+        (_, _), (right, top) = _ends(cut, x, y)
+        up = cut.way == "across"
+        at = (right, top + MARK_MM) if up else (right + MARK_MM, top)
+        yield Label(*at, mark, TICK, "chalk", clear=2)
+
+
+def _ends(cut: SawCut, x: float, y: float) -> tuple[Point, Point]:
+    """Return the ends of a cut, the upper or right one last."""
+    box = _box(cut.part, x, y)
+    if cut.way == "across":
+        return (box.x0 + cut.at_mm, box.y0), (box.x0 + cut.at_mm, box.y1)
+    return (box.x0, box.y0 + cut.at_mm), (box.x1, box.y0 + cut.at_mm)
 
 
 def _box(part: BoardPart, x: float, y: float) -> Box:
@@ -101,33 +231,18 @@ def _box(part: BoardPart, x: float, y: float) -> Box:
     return Box(x0, y0, x0 + part.length_mm, y0 + part.width_mm)
 
 
-def _piece(number: int, box: Box) -> tuple[Item, ...]:
-    """Draw a piece with its number, and its size where there is room."""
+def _number(number: int, box: Box) -> Iterator[Item]:
+    """Letter a piece with its number, and its size where there is room."""
     long, short = max(box.width, box.height), min(box.width, box.height)
+    if short < SLIM_MM:
+        yield Label(*box.centre, str(number), TICK, bold=True, clear=2)
+        return
     angle = UPRIGHT if box.height > FLAT * box.width else 0.0
     sized = long >= SIZED_MM[0] and short >= SIZED_MM[1]
-    told: list[Item] = [
-        Text(*box.centre, str(number), TICK if short < NARROW_MM else NOTE, bold=True, angle=angle,
-             shift=(0, UP) if sized and not angle else (-UP, 0) if sized else (0, 0))
-    ]  # fmt: skip
+    yield Text(
+        *box.centre, str(number), TICK if short < NARROW_MM else NOTE, bold=True, angle=angle,
+        shift=(0, UP) if sized and not angle else (-UP, 0) if sized else (0, 0),
+    )  # fmt: skip
     if sized:
         size = f"{box.width:.0f} × {box.height:.0f}"
-        told.append(
-            Text(*box.centre, size, TICK, angle=angle, shift=(UP, 0) if angle else (0, -UP))
-        )
-    return (Area((box.ring,), "plain", weight="thin"), *told)
-
-
-def _cut(number: int, cut: SawCut, x: float, y: float) -> tuple[Item, ...]:
-    """Draw a cut with its number at the end of it, outside the part."""
-    box = _box(cut.part, x, y)
-    if cut.way == "across":
-        at = box.x0 + cut.at_mm
-        ends, mark = ((at, box.y0), (at, box.y1)), (at, box.y1 + MARK_MM)
-    else:
-        at = box.y0 + cut.at_mm
-        ends, mark = ((box.x0, at), (box.x1, at)), (box.x1 + MARK_MM, at)
-    return (
-        Line(ends, "chalk", "line"),
-        Text(*mark, f"{number}", TICK, ink="chalk"),
-    )
+        yield Text(*box.centre, size, TICK, angle=angle, shift=(UP, 0) if angle else (0, -UP))

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from evenfall.model.taken_off import OrderLine
 from evenfall.model.words import short_day
-from evenfall.stages.papers.drawn_saw import saw_words
+from evenfall.stages.papers.drawn_saw import left_words, saw_words
 from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
 from evenfall.stages.papers.words import listed
 from evenfall.stages.papers.worked import WorkedRoof
@@ -37,6 +37,11 @@ class Line:
     note: str
     basis: str
     mass_kg: float | None = None  # of all of it; None where nobody told its weight
+
+    @property
+    def left(self) -> float:
+        """What is left over of what is bought, waste and saw cuts not counted as left."""
+        return round(max(0.0, self.bought - self.need), 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,8 +161,7 @@ def _cuts(worked: WorkedRoof) -> tuple[Cut, ...]:
 def _boards(worked: WorkedRoof) -> Iterator[Cut]:
     """Tell each board that is cut: the cuts in order, and the pieces by their number."""
     for board in worked.boards.sawn:
-        left = ", ".join([f"{r.length_mm} × {r.width_mm}" for r in board.rests])
         yield Cut(
             worked.boards.order[0].says, f"board {board.number}",
-            saw_words(board).partition(": ")[2], left,
+            saw_words(board).partition(": ")[2], left_words(board),
         )  # fmt: skip

@@ -9,7 +9,7 @@ from dataclasses import replace
 from evenfall.errors import InvalidInput
 from evenfall.model.finding import Finding
 from evenfall.model.job import HandDay
-from evenfall.model.programmed import Programme, Step, Task, Tasks
+from evenfall.model.programmed import Day, Programme, Step, Task, Tasks
 from evenfall.model.surveyed import Plan, Point
 from evenfall.stages.programme.evening_check import check
 from evenfall.stages.programme.evening_water import Rain
@@ -136,7 +136,7 @@ def judged(
     """
     rule = practice.SEAL_MARGIN
     hours = sum(h for d in made.days for i, h in d.work if i == SITE)
-    mine = tuple(t if t.id != SITE else _taking(t, hours, made) for t in tasks)
+    mine = tuple(t if t.id != SITE else taking(t, hours, made.days) for t in tasks)
     faults = list(dict.fromkeys(check(made, plan, mine, when, Rain(*fall))))
     for says in faults[:MOST_TOLD]:
         yield Finding(
@@ -145,9 +145,24 @@ def judged(
         )  # fmt: skip
 
 
-def _taking(task: Task, hours: float, made: Programme) -> Task:
-    """Count opening and closing the site by the days that are really there."""
-    days = float(sum(d.people for d in made.days))
+def taking(task: Task, hours: float, made: tuple[Day, ...]) -> Task:
+    """Count opening and closing the site by the days that are really there.
+
+    Parameters
+    ----------
+    task : Task
+        That of opening and closing the site [h].
+    hours : float
+        Its hours on those days [h].
+    made : tuple of Day
+        The days [-].
+
+    Returns
+    -------
+    Task
+        With their hours [h].
+    """
+    days = float(sum(d.people for d in made))
     return replace(
         task, hours=replace(task.hours, value=hours), quantity=replace(task.quantity, value=days),
         hours_high=task.hours_high * days / task.quantity.value,

@@ -35,8 +35,9 @@ SITE = "open-and-close"
 
 
 def check(
-    programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When, rain: Rain | None = None
-) -> tuple[str, ...]:
+    programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When,
+    rain: Rain | None = None, done: frozenset[str] = frozenset(),
+) -> tuple[str, ...]:  # fmt: skip
     """Find everything that is wrong with a programme.
 
     Parameters
@@ -51,6 +52,8 @@ def check(
         Crew, calendar, place and forecast [-].
     rain : Rain, optional
         Fall of the roof and intensity, to follow tonight's water [-].
+    done : frozenset of str
+        Ids of the work that was done before the first of these days [-].
 
     Returns
     -------
@@ -61,13 +64,13 @@ def check(
     return (
         *_bays(programme, plan),
         *_dates(days, when),
-        *_hours(days, tasks, when),
+        *_hours(days, tasks, when, done),
         *_order(days, tasks),
         *_shut_in_time(days, tasks, when),
-        *_evenings(programme, plan, tasks, when),
+        *_evenings(programme, plan, tasks, when, done),
         *_awaited(days, when),
         *by_the_clock(days, tasks, when),
-        *(nights(days, bays, plan, tasks, rain, when.covers) if rain else ()),
+        *(nights(days, bays, plan, tasks, rain, when.covers, done) if rain else ()),
     )
 
 
@@ -113,7 +116,9 @@ def _works(day: Day, when: When, later: int = 0) -> bool:
     return when.calendar.saturdays or on.weekday() != SATURDAY
 
 
-def _hours(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) -> Iterator[str]:
+def _hours(
+    days: tuple[Day, ...], tasks: tuple[Task, ...], when: When, before: frozenset[str]
+) -> Iterator[str]:
     done: dict[str, float] = {}
     hands = {t.id: t.least_people for t in tasks}
     for day in days:
@@ -128,8 +133,9 @@ def _hours(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) -> Iterat
             if hands.get(id_, 0) > day.people:
                 yield f"{id_} on {day.on} takes {hands[id_]} people, {day.people} are there"
     for task in tasks:
-        if abs(done.get(task.id, 0.0) - task.hours.value) > NEAR:
-            yield f"{task.id}: {done.get(task.id, 0.0):.2f} hours of {task.hours.value:.2f} done"
+        wanted = 0.0 if task.id in before else task.hours.value
+        if abs(done.get(task.id, 0.0) - wanted) > NEAR:
+            yield f"{task.id}: {done.get(task.id, 0.0):.2f} hours of {wanted:.2f} done"
     for id_ in done.keys() - hands.keys():
         yield f"{id_}: no such work"
 
@@ -190,12 +196,14 @@ def _until_shut(day: Day, by_id: dict[str, Task]) -> float | None:
 
 
 def _evenings(
-    programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When
+    programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When, done: frozenset[str]
 ) -> Iterator[str]:
     exits = {s.id for s in plan.of_kind("eaves")}
     exits |= {o.id for o in plan.openings if o.kind == "outlet"}
     numbers = sorted(b.number for b in programme.bays)
     roof = Roof(tasks)
+    if done and programme.days:
+        roof.begin(done, programme.days[0].on)
     for day in programme.days:
         yield from follow(roof, day)
         if sorted(b for b, _ in day.evening.covers) != numbers:
@@ -210,7 +218,7 @@ def _evenings(
         yield from _night_lines(day, programme.bays)
     if programme.days and any(c != "sheet" for _, c in programme.days[-1].evening.covers):
         yield "the job ends without a sheet over every bay"
-    if roof.nights_on_vcl != programme.nights_on_vcl:
+    if not done and roof.nights_on_vcl != programme.nights_on_vcl:
         yield f"{roof.nights_on_vcl} nights on the VCL, {programme.nights_on_vcl} are told"
 
 

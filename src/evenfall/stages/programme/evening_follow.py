@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date
+from datetime import date, timedelta
 
 from evenfall.model.programmed import Day, Task
 
 NEAR = 1e-6  # h; less is rounding
+A_DAY = timedelta(days=1)
 UNROLLED = "sheet-unroll"
 BONDED_DOWN = frozenset(("sheet-field", "push-air", "second-pass"))
 BOARDS = frozenset((
@@ -60,6 +61,18 @@ class Roof:
     def nights_on_vcl(self) -> int:
         """Nights from opening to sheet, of the bay that waits longest."""
         return max(((self.sheeted[n] - self.opened[n]).days for n in self.sheeted), default=0)
+
+    def begin(self, done: frozenset[str], on: date) -> None:
+        """Take over a roof that is begun: what is half open is open on the first of the days."""
+        for id_ in done:
+            self.left[id_] = 0.0
+        for bay, own in self.own.items():
+            if any(t.id in done for t in own):
+                self.opened[bay] = on - A_DAY if self.done(own) else on
+        for bay, over in self.over.items():
+            covering = [t for t in over if kind(t.id) not in BONDED_DOWN]
+            if covering and bay in self.opened and self.done(covering):
+                self.sheeted[bay] = on - A_DAY
 
     def done(self, tasks: list[Task]) -> bool:
         """Tell whether some work is all done."""

@@ -126,7 +126,7 @@ def _outlet(plan: Plan, at: Point, downhill: Point) -> str:
 
 def nights(
     days: tuple[Day, ...], bays: tuple[Bay, ...], plan: Plan, tasks: tuple[Task, ...], rain: Rain,
-    covers: tuple[tuple[float, float], ...] = (),
+    covers: tuple[tuple[float, float], ...] = (), done: frozenset[str] = frozenset(),
 ) -> Iterator[str]:  # fmt: skip
     """Judge water, gaps, holes and covers of every evening.
 
@@ -144,6 +144,8 @@ def nights(
         Fall and intensity [l/(s m2)].
     covers : tuple of (length, width)
         Covers on the site; none takes the one that each day tells [m].
+    done : frozenset of str
+        Ids of the work that was done before [-].
 
     Yields
     ------
@@ -151,7 +153,7 @@ def nights(
         Each fault in words [-].
     """
     paths = walked(plan, bays, rain.downhill)
-    left = {t.id: t.hours.value for t in tasks}
+    left = {t.id: 0.0 if t.id in done else t.hours.value for t in tasks}
     opened: set[int] = set()
     for day in days:
         for id_, hours in day.work:

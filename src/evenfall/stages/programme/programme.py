@@ -72,15 +72,14 @@ def work(
     Programme
         Bays, days with their evenings, reserve for wet, findings [-].
     """
-    gang = _gang(tasks, when)
+    gang = gang_of(tasks.tasks, when)
+    people = gang.people
     if when.calendar.by_hand:
         slots = slots_of(when.calendar.by_hand, tasks, gang, when)
     else:
         slots = again(site_of(tasks.tasks, tasks.bays, gang, when, nights), tasks.chosen)
-    out = ways_out(plan, downhill)
-    wet = _Wet(plan, out, paths(plan, tasks.bays, downhill), rain_l_s_m2)
-    opened = tuple(bare(slots, tasks, gang.people))
-    days = tuple(_days(slots, tasks, gang, wet, opened))
+    opened, out = tuple(bare(slots, tasks.tasks, tasks.bays, people)), ways_out(plan, downhill)
+    days = days_of(slots, tasks.tasks, tasks.bays, plan, (downhill, rain_l_s_m2), people)
     booked = dated(when.bookings, days)
     made = Programme(
         bays=tasks.bays,
@@ -100,9 +99,58 @@ def work(
     return replace(made, findings=(*faults, *kept))
 
 
-def _gang(tasks: Tasks, when: When) -> Gang:
-    """Take what opening the site costs a person from the task that counts it."""
-    task = next(t for t in tasks.tasks if kind(t.id) == OPEN_AND_CLOSE)
+def days_of(
+    slots: tuple[Slot, ...], tasks: tuple[Task, ...], bays: tuple[Bay, ...], plan: Plan,
+    fall: tuple[Point, float], people: int, done: frozenset[str] = frozenset(),
+) -> tuple[Day, ...]:  # fmt: skip
+    """Look at the roof on the evening of every day.
+
+    Parameters
+    ----------
+    slots : tuple of Slot
+        The days as they are filled [-].
+    tasks : tuple of Task
+        All work [h].
+    bays : tuple of Bay
+        The bays [m].
+    plan : Plan
+        The plan [m].
+    fall : (Point, float)
+        The way that the water runs, and rainfall intensity [-, l/(s m2)].
+    people : int
+        Who works [-].
+    done : frozenset of str
+        Ids of the work that was done before [-].
+
+    Returns
+    -------
+    tuple of Day
+        Each with its evening [-].
+    """
+    downhill, rain = fall
+    wet = _Wet(plan, ways_out(plan, downhill), paths(plan, bays, downhill), rain)
+    opened = tuple(bare(slots, tasks, bays, people))
+    roof = Roof(tasks, (b.number for b in bays))
+    roof.do((t.id, t.hours.value) for t in tasks if t.id in done)
+    return tuple(_days(slots, _All(tasks, bays, people), wet, opened, roof))
+
+
+def gang_of(tasks: tuple[Task, ...], when: When) -> Gang:
+    """Take what opening the site costs a person from the task that counts it.
+
+    Parameters
+    ----------
+    tasks : tuple of Task
+        All work [h].
+    when : When
+        Who works [-].
+
+    Returns
+    -------
+    Gang
+        People, and what a morning costs each of them [h].
+    """
+    task = next(t for t in tasks if kind(t.id) == OPEN_AND_CLOSE)
     person_days = task.quantity.value
     return Gang(when.crew.people, task.hours.value / person_days, task.hours_high / person_days)
 
@@ -130,11 +178,19 @@ def ways_out(plan: Plan, downhill: Point) -> tuple[str, ...]:
     return (*eaves, *(o.id for o in plan.openings if o.kind == "outlet"))
 
 
+@dataclass(frozen=True, slots=True)
+class _All:
+    """All work, all bays, all hands."""
+
+    tasks: tuple[Task, ...]
+    bays: tuple[Bay, ...]
+    people: int
+
+
 def _days(
-    slots: tuple[Slot, ...], tasks: Tasks, gang: Gang, wet: _Wet, opened: tuple[Bare, ...]
+    slots: tuple[Slot, ...], all_: _All, wet: _Wet, opened: tuple[Bare, ...], roof: Roof
 ) -> Iterator[Day]:
-    by_id, joints = {t.id: t for t in tasks.tasks}, _joints(tasks.bays)
-    roof = Roof(tasks.tasks, (b.number for b in tasks.bays))
+    by_id, joints = {t.id: t for t in all_.tasks}, _joints(all_.bays)
     for number, slot in enumerate(slots, 1):
         roof.do(slot.work)
         covers = roof.tonight(slot)
@@ -143,12 +199,12 @@ def _days(
             for one, other, line in joints
             if covers[one] not in OPENED and covers[other] == "felt"
         )
-        evening = _evening(slot, covers, tonight, wet, tasks, frozenset(roof.left))
-        hours = sum(h for _, h in slot.work) / gang.people
+        evening = _evening(slot, covers, tonight, wet, all_, frozenset(roof.left))
+        hours = sum(h for _, h in slot.work) / all_.people
         shut = slot.sealed_by - slot.span.opens
         dry = shut + practice.DRY_WINDOW_EXTRA if slot.opened or slot.way else 0.0
         yield Day(
-            number, slot.span.on, _says(slot, by_id), slot.work, gang.people, hours, evening, dry,
+            number, slot.span.on, _says(slot, by_id), slot.work, all_.people, hours, evening, dry,
             slot.steps, *_open(slot, opened),
         )  # fmt: skip
 
@@ -164,7 +220,7 @@ class _Wet:
 
 
 def _evening(
-    slot: Slot, covers: dict[int, Cover], lines: tuple[Line, ...], wet: _Wet, tasks: Tasks,
+    slot: Slot, covers: dict[int, Cover], lines: tuple[Line, ...], wet: _Wet, all_: _All,
     left: frozenset[str],
 ) -> Evening:  # fmt: skip
     """Look at the roof at dusk."""
@@ -172,8 +228,8 @@ def _evening(
     opened = frozenset(n for n, c in covers.items() if c != "felt")
     return Evening(
         tuple(covers.items()), lines, wet.out, slot.sealed_by, slot.span.dusk, drained,
-        gaps(wet.plan, tasks.bays, drained, covers, wet.rain_l_s_m2),
-        holes(wet.plan, tasks.bays, opened, left, tasks.tasks),
+        gaps(wet.plan, all_.bays, drained, covers, wet.rain_l_s_m2),
+        holes(wet.plan, all_.bays, opened, left, all_.tasks),
     )  # fmt: skip
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.model.finding import Finding, Remedy
-from evenfall.model.programmed import Bay, Tasks
+from evenfall.model.programmed import Bay, Task
 from evenfall.stages.programme.order import SEALING
 from evenfall.stages.programme.site import Slot, kind, slow_hours
 from evenfall.stages.programme.slices import BEYOND, reach_over, sealed_share
@@ -37,15 +37,19 @@ class Bare:
         return (self.sides[0] + BEYOND, self.sides[1] + BEYOND)
 
 
-def bare(slots: tuple[Slot, ...], tasks: Tasks, people: int) -> Iterator[Bare]:
+def bare(
+    slots: tuple[Slot, ...], tasks: tuple[Task, ...], bays: tuple[Bay, ...], people: int
+) -> Iterator[Bare]:
     """Tell of each bay that is opened how much of it lies open, and what is sealed in the hour.
 
     Parameters
     ----------
     slots : tuple of Slot
         The days [-].
-    tasks : Tasks
-        All work and the bays [h].
+    tasks : tuple of Task
+        All work [h].
+    bays : tuple of Bay
+        The bays [m2].
     people : int
         Who works [-].
 
@@ -54,13 +58,13 @@ def bare(slots: tuple[Slot, ...], tasks: Tasks, people: int) -> Iterator[Bare]:
     Bare
         In the order of the days [m2].
     """
-    bays: dict[int, Bay] = {b.number: b for b in tasks.bays}
+    by_number = {b.number: b for b in bays}
     for slot in slots:
         for number in slot.opened:
-            sealing = [t for t in tasks.tasks if t.bay == number and kind(t.id) in CLOSERS]
-            area = bays[number].area_m2
+            sealing = [t for t in tasks if t.bay == number and kind(t.id) in CLOSERS]
+            area = by_number[number].area_m2
             share = sealed_share(slow_hours(sealing), people)
-            xs, ys = zip(*bays[number].ring, strict=True)
+            xs, ys = zip(*by_number[number].ring, strict=True)
             yield Bare(
                 slot, number, area, share * area, (max(xs) - min(xs), max(ys) - min(ys))
             )  # fmt: skip

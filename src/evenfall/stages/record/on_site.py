@@ -11,7 +11,8 @@ from pydantic import TypeAdapter, ValidationError
 from evenfall.model.job import Job, Survey
 from evenfall.model.job import Reading as Moisture
 from evenfall.model.kinds import Millimetres, MillimetresFrom0, Percent, PullOut
-from evenfall.model.logbook import HoldEntry, Log, PlanPlace, Read, ReadingEntry
+from evenfall.model.logbook import HoldEntry, Log, Read, ReadingEntry
+from evenfall.model.programmed import Task
 from evenfall.model.recorded import (
     CoverOnSite,
     DoneWork,
@@ -174,22 +175,27 @@ def _extra(found: FoundState) -> Extra:
     )  # fmt: skip
 
 
-def at_place(place: PlanPlace | None) -> str:
-    """Tell a place on the plan.
+def planned(site: SiteRecord, given: SiteRecord, tasks: tuple[Task, ...]) -> SiteRecord:
+    """Leave out what the log tells of work that the plan no longer has; the record's own stays.
 
     Parameters
     ----------
-    place : PlanPlace or None
-        Where [m].
+    site, given : SiteRecord
+        The record with and without what the log says [-].
+    tasks : tuple of Task
+        All work of the plan [-].
 
     Returns
     -------
-    str
-        In words; empty for none [-].
-
-    Examples
-    --------
-    >>> at_place(PlanPlace(x_m=1.2, y_m=3.04))
-    'at 1.2, 3.0 m on the plan'
+    SiteRecord
+        The record, fit for the plan [-].
     """
-    return f"at {place.x_m:.1f}, {place.y_m:.1f} m on the plan" if place else ""
+    kinds = {kind(t.id) for t in tasks}
+    ids = kinds | {t.id.removeprefix("task:") for t in tasks}
+    bays = {t.bay for t in tasks}
+    own_done, own_hours = len(given.done), len(given.hours)
+    done = [d for d in site.done[own_done:] if (d.task in ids if d.task else d.bay in bays)]
+    hours = [h for h in site.hours[own_hours:] if h.task in kinds]
+    return site.model_copy(update={
+        "done": (*site.done[:own_done], *done), "hours": (*site.hours[:own_hours], *hours),
+    })  # fmt: skip

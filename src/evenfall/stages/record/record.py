@@ -9,6 +9,7 @@ from evenfall.model.finding import Finding, Remedy
 from evenfall.model.logbook import Log, ReadingEntry
 from evenfall.model.programmed import Task
 from evenfall.model.roof_log import HoldState, Kept, Logged, StopState
+from evenfall.stages.programme.site import kind
 from evenfall.stages.record.holds import dues
 from evenfall.stages.record.on_site import FEEDS, fits
 from evenfall.stages.record.reading import read
@@ -59,6 +60,7 @@ def work(
         *(f for h in logged.holds for f in _held(h)),
         *_unpriced(logged, rates),
         *_odd(logged.kept, levels),
+        *_unplanned(logged, tasks),
         *_clocks(logged.kept),
     )
     return replace(logged, findings=found)
@@ -114,6 +116,21 @@ def _odd(kept: Kept, levels: tuple[str, ...]) -> Iterator[Finding]:
             continue
         yield Finding("reading-left-out", f"reading:{e.id[:6]}", "note", says, WHERE, ON_SITE,
                       remedy=Remedy("Correct the entry on the telephone."))  # fmt: skip
+
+
+def _unplanned(logged: Logged, tasks: tuple[Task, ...]) -> Iterator[Finding]:
+    """Tell records of work that the plan does not have; it may have changed since."""
+    if not tasks:
+        return
+    kinds, bays = {kind(t.id) for t in tasks}, {t.bay for t in tasks}
+    told = [(s, e.id, e.task) for s, e in logged.hours if kind(e.task) not in kinds]
+    for d in logged.done:
+        if (kind(d.task) not in kinds) if d.task else (d.bay not in bays):
+            told.append((d.stamp, d.stamp.id, d.task or f"bay {d.bay}"))
+    for stamp, id_, what in told:
+        says = f"Left out, the plan has no {what}: recorded by {stamp.says}."
+        yield Finding("record-of-no-work", f"reading:{id_[:6]}", "note", says, WHERE, ON_SITE,
+                      remedy=Remedy("The plan may have changed; correct the entry."))  # fmt: skip
 
 
 def _clocks(kept: Kept) -> Iterator[Finding]:

@@ -177,7 +177,8 @@ def wants(roof: Roof) -> Iterator[tuple[str, Working]]:
 def _sum(title: str, unit: str, parts: list[tuple[str, float]], *by: Known | Working) -> Working:
     """Add what was counted on the roof; ``by`` are the practices that it was counted by."""
     basis = weakest(["measured", *(k.basis for k in by)])
-    return replace(total(title, "need", unit, parts), own_basis=basis)
+    there = [p for p in parts if p[1]] or parts  # what this roof has none of is left out
+    return replace(total(title, "need", unit, there), own_basis=basis)
 
 
 def _vcl(roof: Roof) -> Iterator[tuple[str, Working]]:

@@ -339,7 +339,7 @@ def _firring_words(name: str, timbers: tuple[FirringTimber, ...], falls: Falls) 
         return _sizes(falls)
     pairs = [" and ".join(_number(n) for n in t.firrings) for t in mine if len(t.firrings) > 1]
     two = f"two from one, by one cut along it: {'; '.join(pairs)}. " if pairs else ""
-    return f"{two}Heights of each stand in the list of firrings"
+    return f"{two}Heights of each, place by place, stand beside the firring plan"
 
 
 def _number(name: str) -> str:

@@ -59,10 +59,8 @@ def roofing(work: Iterable[tuple[Task, float]]) -> tuple[tuple[Task, float], ...
         The work that decides whether the day serves; all of it where nothing else is done [h].
     """
     everything = tuple(work)
-    main = tuple(
-        (t, h) for t, h in everything if t.gates.dry and not kind(t.id).startswith(PAINT)
-    )  # fmt: skip
-    return main or everything
+    unpainted = tuple((t, h) for t, h in everything if not kind(t.id).startswith(PAINT))
+    return tuple((t, h) for t, h in unpainted if t.gates.dry) or unpainted or everything
 
 
 def need(day: Day, tasks: dict[str, Task], start_hour: float, contact: bool = False) -> Need:

@@ -9,18 +9,20 @@ from evenfall.model.forecast import Forecast
 from evenfall.model.gated import Gates
 from evenfall.model.morning import Morning, Opening
 from evenfall.model.programmed import Programme, Task
-from evenfall.model.surveyed import Plan, Ring
+from evenfall.model.surveyed import Plan, Point, Ring
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.site import START, kind
 from evenfall.stages.weather import loading, telling
 from evenfall.stages.weather.asked import joined, roofing
+from evenfall.stages.weather.gates import permits_of
 from evenfall.stages.weather.opening import Ask, ask_of, opening, reach
 from evenfall.stages.weather.replan import Replanned, replan
 from evenfall.stages.weather.rest import SITE, Rest, left
 from evenfall.stages.weather.situation import Situation, fresh
 from evenfall.stages.weather.sky import Sky, clock_date, clock_hour, look
 from evenfall.stages.weather.today import Today, bond_window
+from evenfall.stages.weather.verdict import Begun, verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +33,8 @@ class Site:
     programme: Programme
     tasks: tuple[Task, ...]
     when: When
+    fall: tuple[Point, float]  # the way the water runs, and rainfall intensity, l/(s m2)
+    nights: int  # that the VCL stands
 
 
 def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
@@ -60,6 +64,11 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
     today = _today(when, look(forecast, when.latitude, when.longitude), now)
     rest = left(site.programme.days, site.tasks, now.done, when.crew.start_hour, now.contact)
     moved = replan(rest, site.tasks, when, today.sky, today.on, today.begins)
+    begun = Begun(
+        site.plan, site.programme, site.tasks,
+        replace(when, permits=permits_of(forecast, when.latitude, when.longitude),
+                covers=now.covers), site.fall, site.nights, now.done,
+    )  # fmt: skip
     chosen = moved.of_day(today.on)
     first = chosen or (rest[0] if rest and _working(when, today.on) else None)
     by_id = {t.id: t for t in site.tasks}
@@ -82,6 +91,7 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         figures=telling.figures(_asked(first, by_id), today, may),
         hours=today.hours(_bonded(first, by_id, now.contact)), moves=moved.moves,
         finish_was=site.programme.finish_on, finish_on=_finish(moved, today.on),
+        faults=verdict(begun, moved, today.on, today.begins), fewest=moved.fewest,
     )  # fmt: skip
 
 

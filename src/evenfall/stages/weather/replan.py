@@ -16,6 +16,7 @@ from evenfall.model.morning import Move
 from evenfall.model.programmed import Task
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
+from evenfall.stages.programme.site import SHEETING, kind
 from evenfall.stages.weather.gates import passes
 from evenfall.stages.weather.rest import Rest
 from evenfall.stages.weather.sky import Sky, at_clock, light_day
@@ -32,6 +33,7 @@ class Replanned:
 
     rest: tuple[Rest, ...]
     on: tuple[date, ...] | None
+    every_order: bool = True  # whether all orders were gone through
 
     def of_day(self, on: date) -> Rest | None:
         """Find what is planned for a day."""
@@ -39,6 +41,11 @@ class Replanned:
             if day == on:
                 return rest
         return None
+
+    @property
+    def fewest(self) -> bool:
+        """Whether no other order of these days ends sooner, or as soon with fewer of them moved."""
+        return self.on is not None and self.every_order
 
     @property
     def moves(self) -> tuple[Move, ...]:
@@ -78,14 +85,27 @@ def replan(
     """
     days = tuple(_working(when, now))
     fits = tuple(
-        tuple(_fits(r, d, when, sky, begins if d == now else 0.0) for d in days) for r in rest
-    )
+        tuple(
+            d >= there and _fits(r, d, when, sky, begins if d == now else 0.0) for d in days
+        )
+        for r, there in ((r, _there(r, when)) for r in rest)
+    )  # fmt: skip
     problem = Placing(
         fits, _before(rest, tasks), tuple((r.day.on - now).days for r in rest), _pairs(rest, tasks),
         tuple((d - now).days for d in days),
     )  # fmt: skip
-    placed = place(problem)
-    return Replanned(rest, None if placed is None else tuple(days[n] for n in placed))
+    placed, every = place(problem)
+    return Replanned(rest, None if placed is None else tuple(days[n] for n in placed), every)
+
+
+def _there(rest: Rest, when: When) -> date:
+    """Find the first day on which all is there that a part waits for."""
+    kinds = {kind(i) for i, _ in rest.day.work}
+    strips = any(k.startswith("strip-") for k in kinds)
+    return max(
+        when.from_when("strip") if strips else date.min,
+        when.from_when("sheet") if kinds & SHEETING else date.min,
+    )
 
 
 def _working(when: When, now: date) -> Iterator[date]:
