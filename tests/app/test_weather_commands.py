@@ -48,7 +48,6 @@ def test_the_morning_is_answered_and_its_tape_is_written(forecast, tmp_path):
         "You decide",
         "Water leaves",
         "Bonding",
-        "Least safe figures",
     ):
         assert words in said.output
     assert tape.read_text(encoding="utf-8").startswith("<svg")

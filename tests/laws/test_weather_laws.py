@@ -25,7 +25,7 @@ from evenfall.stages.weather.sky import look
 WHEN = roofs.when(start_on="2027-04-13")
 TASKS, PROGRAMME = roofs.planned(roofs.roof(), WHEN)
 PLAN = roofs.roof().plan
-SITE = Site(PLAN, PROGRAMME, TASKS.tasks, WHEN)
+SITE = Site(PLAN, PROGRAMME, TASKS.tasks, WHEN, (roofs.DOWN, roofs.RAIN), roofs.STICKY.nights)
 COVERS = ((30.0, 30.0),)
 
 NEEDS = (

@@ -13,7 +13,7 @@ from evenfall.drafting import asks
 from evenfall.drafting.complete import complete, kind_of
 from evenfall.drafting.enquiry import QUESTIONS, Answers, card, document
 from evenfall.drafting.rough import band
-from evenfall.model.job import Height, Job, Opening, Side, SideKind, SpotLevel, Window
+from evenfall.model.job import Height, Job, Opening, Reading, Side, SideKind, SpotLevel, Window
 from evenfall.model.rates import Rates
 
 ON = date(2026, 11, 25)
@@ -117,7 +117,8 @@ def holds(model: Any, path: str) -> bool:
 def test_every_question_ends_at_a_key_of_the_job() -> None:
     assert [a.path for g in asks.GROUPS for a in g.asks if not holds(Job, a.path)] == []
     assert [a.path for a in asks.SIDE if not holds(Side, a.path)] == []
-    tables = {"windows": Window, "heights": Height, "openings": Opening, "levels": SpotLevel}
+    tables = {"windows": Window, "heights": Height, "openings": Opening, "levels": SpotLevel,
+              "readings": Reading}  # fmt: skip
     assert [a.path for t in asks.THINGS for a in t.asks if not holds(tables[t.table], a.path)] == []
 
 

@@ -45,7 +45,7 @@ def default(drafted: Drafted, path: str):  # type: ignore[no-untyped-def]
         ("survey.covering.laid_year", "at 1985: a stop comes: Felt of 1985 may hold asbestos"),
         ("job.listed_or_conservation", "if so: something to agree comes: Listed building"),
         ("crew.people", "at 3: price £"),
-        ("survey.below.cables_in_void", ""),
+        ("survey.below.cables_in_void", "if not: something to agree goes: edge screw far"),
         ("survey.gutters[C-D].fall_mm_per_m", ""),
     ],
 )

@@ -137,7 +137,8 @@ def fascias(*depths: float):
 @pytest.mark.parametrize(("deepest", "told"), [(293, []), (292.9, ["fascia-deep"])])
 def test_a_fascia_deeper_than_any_sold_is_noted(deepest, told):
     """Joist 145, deck 18, board 120, cover 10: 293."""
-    assert set(codes(fascias(200, deepest).findings)) == set(told)
+    found = set(codes(fascias(200, deepest).findings)) - {"fittings-not-in-rates"}
+    assert found == set(told)
 
 
 def test_the_shallowest_fascia_that_is_deep_enough_is_taken():

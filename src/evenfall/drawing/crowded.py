@@ -40,7 +40,9 @@ def eased(drawing: Drawing, mm_per_px: float) -> Drawing:
 
     Examples
     --------
-    >>> edge = Drawing("edge", "one edge", ())
+    >>> from evenfall.drawing.sheet import Line
+    >>> line = Line(((0, 0), (9, 0)))
+    >>> edge = Drawing("edge", "one edge", (Layer("roof outline", (line,)),))
     >>> eased(edge, 10.0) is edge
     True
     """

@@ -60,7 +60,7 @@ def search(one: Setting, beam: int, starts: int, steps: int) -> tuple[list[State
     >>> terms = Terms(2400, 1200, 150, 300, 300, 4)
     >>> states, taken = search(setting(0, roof, terms, 650.0), beam=1, starts=3, steps=100)
     >>> states[0].breaches, states[0].boards, taken
-    (0, 8, 9)
+    (0, 7, 21)
     """
     states = [NOTHING._replace(breaches=len(one.near_lines))]
     taken = 0
