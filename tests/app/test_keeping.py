@@ -101,7 +101,11 @@ def test_entries_of_another_job_are_refused_and_named(store: Store, job: str) ->
         (reading(unit="mm"), "unit"),
         (reading(value=float("nan")), "entry"),
         ("a word", ""),
-        (reading(kind="clock", of=BEN, ahead_s=9), "kind"),
+        (
+            {k: reading()[k] for k in ("id", "device", "n", "at", "who")}
+            | {"kind": "clock", "of": BEN, "ahead_s": 9.0},
+            "kind",
+        ),
     ],
 )
 def test_an_entry_that_cannot_be_read_is_told_and_the_others_are_kept(

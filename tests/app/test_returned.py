@@ -17,7 +17,7 @@ from evenfall.app.cli import app
 from evenfall.app.reading import read_file
 from evenfall.app.site.bring import bring_back
 from evenfall.app.site.into_file import load_into
-from evenfall.app.site.keeping import MOST_AT_ONCE
+from evenfall.app.site.keeping import MOST_AT_ONCE, keep
 from evenfall.app.site.returned import read_returned
 from evenfall.app.store.bringing import bring
 from evenfall.app.store.logged import log_of
@@ -144,6 +144,24 @@ def test_one_wrong_record_stops_no_other_and_a_changed_one_is_told(job: Path) ->
     assert "sky" in reasons
 
 
+def test_a_record_that_would_stop_the_job_is_refused_alone_in_yaml_and_in_json(job: Path) -> None:
+    plain = job.with_suffix(".json")
+    plain.write_text(json.dumps(read_file(job, Job, slips).document.data), encoding="utf-8")
+    twist = entry(2, replaces=f"{2:032x}")
+    for file in (job, plain):
+        done = load_into(file, read_returned(packed(entry(1), twist)))
+        assert (len(done.new), [id_ for id_, _ in done.refused]) == (1, [f"{2:032x}"])
+        assert "an earlier entry" in done.refused[0][1]
+        assert [e.n for e in read_file(file, Job, slips).value.record.log] == [1]
+
+
+def test_a_photo_told_of_by_an_entry_of_its_own_is_to_come(job: Path) -> None:
+    head = {k: entry(1)[k] for k in ("id", "device", "n", "at", "who")}
+    shot = head | {"kind": "photo", "sha256": SHA, "about": "the eaves"}
+    done = load_into(job, read_returned(packed(shot)))
+    assert (done.refused, done.to_come) == ((), (SHA,))
+
+
 def test_a_record_in_braces_is_refused_with_what_to_do(job: Path) -> None:
     job.write_text(job.read_text(encoding="utf-8") + "record: {finished_on: 2026-12-30}\n")
     with pytest.raises(InvalidInput, match="on lines of their own"):
@@ -179,6 +197,14 @@ def test_a_long_log_comes_in_parts(store: Store, kept: str) -> None:
     many = [entry(n) for n in range(1, MOST_AT_ONCE + 3)]
     done, _ = bring_back(store, kept, read_returned(packed(*many)), "day.json")
     assert len(done.new) == MOST_AT_ONCE + 2
+
+
+def test_what_the_desk_told_of_a_clock_comes_back_without_a_word(store: Store, kept: str) -> None:
+    keep(store, kept, [entry(1)], by="a phone", device="d" * 32, ahead_s=3600.0)
+    log = log_of(store.contents(store.head(kept)).document)
+    done, nothing = bring_back(store, kept, read_returned(packed(*log)), "day.json")
+    assert sorted(e["kind"] for e in log) == ["clock", "weather"]
+    assert (done.new, len(done.before), done.refused, nothing) == ((), 2, (), None)
 
 
 def test_the_day_of_another_job_does_not_come_into_the_desk(store: Store, kept: str) -> None:

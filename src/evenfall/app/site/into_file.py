@@ -10,18 +10,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from pydantic import ValidationError
-
 from evenfall.app.reading import read
+from evenfall.app.site.as_kept import as_kept, refuse_clock
 from evenfall.app.site.returned import Data, Returned, check_job
+from evenfall.app.store.logged import photos_of, with_log
 from evenfall.errors import InvalidInput
 from evenfall.model.job import Job
 from evenfall.model.job_checks import slips
-from evenfall.model.logbook import ENTRY
 
 PHOTOS = "photos"
 """Folder beside the job file; each photo is named by the SHA-256 of its bytes."""
-_CLOCK = "clock"
 _KEY = re.compile(r"^( *)(record|log)( *:)(.*)$")
 
 
@@ -64,7 +62,7 @@ def load_into(file: Path, returned: Returned) -> Loaded:
     photos = _kept_photos(file.parent / PHOTOS, returned.photos)
     if new:
         _replace(file, _written(raw.decode("utf-8-sig"), file, [*log, *new]))
-    named = {p for e in (*log, *new) for p in e.get("photos", ())}
+    named = {p for e in (*log, *new) for p in photos_of(e)}
     there = {p for p in named if (file.parent / PHOTOS / f"{p}.jpg").is_file()}
     to_come = tuple(sorted(named - there))
     return Loaded(tuple(e["id"] for e in new), before, refused, photos, to_come)
@@ -90,35 +88,28 @@ def sorted_out(
     known, new, before = {e["id"]: e for e in log}, list[Data](), list[str]()
     refused: list[tuple[str, str]] = []
     for sent in entries:
-        id_ = str(sent.get("id", ""))[:32]
         try:
-            entry = _plain(ENTRY.validate_json(json.dumps(sent), strict=True))
-        except (ValidationError, ValueError) as error:
-            refused.append((id_, _reason(error)))
+            entry = as_kept(sent)
+            there = known.get(entry["id"])
+            if there is None:
+                refuse_clock(entry)
+        except InvalidInput as error:
+            refused.append((str(sent.get("id", ""))[:32], str(error)))
             continue
-        there = known.get(id_)
-        if there == entry:
-            before.append(id_)
-        elif there is not None:
-            refused.append((id_, "a record with this mark is kept already, and says otherwise"))
-        elif entry["kind"] == _CLOCK:
-            refused.append((id_, "only the desk tells of clocks"))
-        else:
-            known[id_] = entry
+        if there is None:
+            known[entry["id"]] = entry
             new.append(entry)
+        elif there == entry:
+            before.append(entry["id"])
+        else:
+            why = "a record with this mark is kept already, and says otherwise"
+            refused.append((entry["id"], why))
     return new, tuple(before), tuple(refused)
 
 
 def _plain(entry: Any) -> Data:
     plain: Data = entry.model_dump(mode="json", exclude_defaults=True)
     return plain
-
-
-def _reason(error: Exception) -> str:
-    if isinstance(error, ValidationError):
-        first = error.errors(include_url=False)[0]
-        return f"{'.'.join(str(step) for step in first['loc'])}: {first['msg']}"
-    return "no record"
 
 
 def _kept_photos(folder: Path, photos: dict[str, bytes]) -> int:
@@ -145,8 +136,7 @@ def _written(text: str, file: Path, log: Sequence[Data]) -> bytes:
     """Give the job file with a log; its comments and its order stay."""
     log = sorted(log, key=lambda e: str(e["id"]))
     if text.lstrip().startswith("{"):
-        data = json.loads(text)
-        data["record"] = {**data.get("record", {}), "log": log}
+        data = with_log(json.loads(text), log)
         return (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()
     new = _in_yaml(text, [f"- {json.dumps(e, ensure_ascii=False)}" for e in log])
     if new is not None:

@@ -15,22 +15,18 @@ from datetime import UTC, datetime
 from hashlib import sha256
 from typing import Any
 
-from pydantic import ValidationError
-
 from evenfall.app.api.refusals import fault, of_error
+from evenfall.app.site.as_kept import CLOCK_KIND, as_kept, refuse_clock
 from evenfall.app.store import rows, shelves
 from evenfall.app.store.kept import Data, Revision
 from evenfall.app.store.logged import log_of, photos_of
 from evenfall.app.store.store import Store
 from evenfall.errors import InvalidInput
-from evenfall.model.log_checks import shape_slips
-from evenfall.model.logbook import ENTRY, LARGEST_ENTRY
 
 MOST_AT_ONCE = 500
 """Entries of one batch; a day has sixty."""
 CLOCK_NEAR_S = 10.0
 """A clock that is this near is right; the way through the air takes a second or two."""
-CLOCK_KIND = "clock"
 DESK = "the desk"
 
 
@@ -160,14 +156,15 @@ def _sort(
             continue
         id_ = str(entry["id"])
         there = log.get(id_) or batch.new.get(id_)
-        if there is None and (other := _other_job(base, batch.job, id_)):
-            told = fault(400, f'a record of the job "{other}"', "one of this job", where="id",
-                         do="open that job for it")  # fmt: skip
-            batch.refused.append(Turned(id_, told, sent=entry))
-        elif there is None:
+        if there is None:
+            try:
+                _new(base, batch.job, entry)
+            except InvalidInput as error:
+                batch.refused.append(Turned(id_, of_error(error), sent=entry))
+                continue
             batch.new[id_] = entry
             batch.kept[id_] = None
-        elif _canonical(there) == entry:
+        elif as_kept(there) == entry:
             batch.kept[id_] = None
         else:
             batch.refused.append(_differs(base, batch.job, there, entry, by))
@@ -175,47 +172,21 @@ def _sort(
 
 def _read(batch: _Batch, sent: Any) -> Data | None:
     """Read an entry as it is kept, or say what is wrong with it."""
-    id_ = str(sent.get("id", ""))[:64] if isinstance(sent, dict) else ""
     try:
-        text = json.dumps(sent, allow_nan=False)
-        if len(text.encode()) > LARGEST_ENTRY:
-            told = fault(400, f"{len(text):,} bytes", f"at most {LARGEST_ENTRY:,}", where="entry")
-        elif isinstance(sent, dict) and sent.get("kind") == CLOCK_KIND:
-            told = fault(400, '"clock"', "another kind; the desk alone tells of clocks",
-                         where="kind")  # fmt: skip
-        else:
-            return _canonical(sent)
-    except (ValidationError, ValueError) as error:
-        told = _wrong(error)
-    batch.refused.append(Turned(id_, told))
+        return as_kept(sent)
+    except InvalidInput as error:
+        id_ = str(sent.get("id", ""))[:64] if isinstance(sent, dict) else ""
+        batch.refused.append(Turned(id_, of_error(error)))
     return None
 
 
-def _canonical(entry: Data) -> Data:
-    """Write an entry the one way in which it is kept."""
-    read = ENTRY.validate_json(json.dumps(entry), strict=True)
-    for slip in shape_slips(read):  # it would stop the whole job from being worked
-        raise InvalidInput(slip.found, slip.expected, where=slip.path, do=slip.do)
-    plain: Data = read.model_dump(mode="json", exclude_defaults=True)
-    return plain
-
-
-def _wrong(error: Exception) -> dict[str, str]:
-    if isinstance(error, InvalidInput):
-        return of_error(error)
-    if not isinstance(error, ValidationError):
-        return fault(400, "no plain entry", str(error)[:120], where="entry")
-    first = error.errors(include_url=False)[0]
-    place = ".".join(str(step) for step in first["loc"])
-    what = "nothing" if first["type"] == "missing" else repr(first.get("input"))[:80]
-    return fault(400, what, first["msg"], where=place, do="put it right on the phone")
-
-
-def _other_job(base: sqlite3.Connection, job: str, id_: str) -> str:
-    """Name the job that an entry belongs to, where it is not this one."""
+def _new(base: sqlite3.Connection, job: str, entry: Data) -> None:
+    """Refuse a new entry that only the desk may write, or that belongs to another job."""
+    refuse_clock(entry)
     sql = "SELECT j.name FROM entries e JOIN jobs j ON j.id = e.job WHERE e.id = ? AND e.job <> ?"
-    row = base.execute(sql, (id_, job)).fetchone()
-    return str(row[0]) if row else ""
+    if other := base.execute(sql, (entry["id"], job)).fetchone():
+        raise InvalidInput(f'a record of the job "{other[0]}"', "one of this job", where="id",
+                           do="open that job for it")  # fmt: skip
 
 
 def _differs(
@@ -282,4 +253,4 @@ def _clock(
         "id": secrets.token_hex(16), "device": mark, "n": n, "kind": CLOCK_KIND, "of": device,
         "at": now.isoformat(timespec="seconds"), "who": DESK, "ahead_s": float(round(ahead_s)),
     }  # fmt: skip
-    return [_canonical(entry)]
+    return [as_kept(entry)]
