@@ -13,6 +13,7 @@ from typing import Any
 from fastapi import HTTPException
 
 from evenfall.app.api.refusals import HEADERS, answer, fault
+from evenfall.app.site.returned import LARGEST as LARGEST_RETURNED
 
 Scope = MutableMapping[str, Any]
 Message = MutableMapping[str, Any]
@@ -31,8 +32,6 @@ LARGEST_BODY = 2_200_000
 """Bytes of a request; a job file is at most two million."""
 LARGEST_UPLOAD = 26_000_000
 """Bytes of a photo or a job file with its rates; a photo of a phone has three to twelve million."""
-LARGEST_RETURNED = 120_000_000
-"""Bytes of a file that a telephone gave back; a day of forty photos has a fifth of it."""
 UPLOADS = ("/photos", "/import")
 RETURNED = "/returned"
 

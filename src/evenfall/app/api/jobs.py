@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import dataclasses
+import re
 from typing import Annotated
 
-from fastapi import APIRouter, Query
+from fastapi import APIRouter, Query, UploadFile
 
 from evenfall.app.api import models as m
 from evenfall.app.api.refusals import Refused, fault, of_mistake
@@ -20,6 +21,7 @@ from evenfall.model.job import FORMAT
 
 SOMEBODY = "at the desk"
 """Who changed something, where nobody says."""
+LONGEST_NAME = 80
 
 
 def listed_or_404(desk: Desk, job: str) -> Listed:
@@ -29,6 +31,12 @@ def listed_or_404(desk: Desk, job: str) -> Listed:
     except KeyError:
         what, do = f'no job "{job[:80]}"', "look at the list of jobs"
         raise Refused(404, fault(404, what, "the id of a job", where="id", do=do)) from None
+
+
+def name_of(upload: UploadFile, otherwise: str) -> str:
+    """Give the bare name of a file that was sent, short and without signs that mean anything."""
+    last = (upload.filename or "").replace("\\", "/").split("/")[-1]
+    return re.sub(r"[^\w. -]", "", last)[:LONGEST_NAME] or otherwise
 
 
 def problems_of(sound: Sound) -> list[m.Fault]:

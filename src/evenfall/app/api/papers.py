@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import hashlib
 import mimetypes
-import re
 from collections.abc import Iterator
 from typing import Annotated, Any
 
@@ -13,7 +12,7 @@ from fastapi import APIRouter, File, Form, UploadFile
 from fastapi.responses import FileResponse, Response
 
 from evenfall.app.api import models as m
-from evenfall.app.api.jobs import SOMEBODY, clash, listed_or_404, saved
+from evenfall.app.api.jobs import SOMEBODY, clash, listed_or_404, name_of, saved
 from evenfall.app.api.refusals import Refused, fault, of_mistake
 from evenfall.app.api.work import worked_of
 from evenfall.app.as_json import as_json
@@ -192,13 +191,13 @@ def _files(router: APIRouter, desk: Desk) -> None:
     ) -> m.SavedOut:
         """Bring in a job file (YAML or JSON), with its own rates and weather if it has any."""
         texts = [_text(u, n) for u, n in ((job, "job"), (rates, "rates"), (weather, "weather"))]
-        name = re.sub(r"[^\w. -]", "", (job.filename or "job").replace("\\", "/").split("/")[-1])
+        name = name_of(job, "job")
         try:
-            contents = read_texts(texts[0] or b"", name[:80] or "job", texts[1], texts[2])
+            contents = read_texts(texts[0] or b"", name, texts[1], texts[2])
         except InvalidFile as error:
             told = [of_mistake(e) | {"line": e.line} for e in error.mistakes]
             raise Refused(400, of_mistake(error.mistakes[0]), problems=told) from None
-        why = f"brought in from {name[:80]}"
+        why = f"brought in from {name}"
         return saved(desk.saved(desk.store.make(contents, who or SOMEBODY, why)))
 
     @router.get("/jobs/{id}/export", response_class=Response)

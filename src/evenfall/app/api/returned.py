@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated
 
 from fastapi import APIRouter, File, UploadFile
 
-from evenfall.app.api.guard import LARGEST_RETURNED
-from evenfall.app.api.jobs import listed_or_404
+from evenfall.app.api.jobs import listed_or_404, name_of
 from evenfall.app.api.models import Model, Refusal
-from evenfall.app.api.refusals import Refused, fault
 from evenfall.app.live.desk import Desk
 from evenfall.app.site.bring import bring_back
-from evenfall.app.site.returned import read_returned
-from evenfall.errors import InvalidInput
+from evenfall.app.site.returned import LARGEST, read_returned
 
 
 class RefusedOut(Model):
@@ -54,15 +50,8 @@ def routes(desk: Desk) -> APIRouter:
     def returned(id: str, day: Annotated[UploadFile, File()]) -> LoadedOut:
         """Load the file that a day sheet gave back; the same file twice does no harm."""
         listed_or_404(desk, id)
-        content = day.file.read(LARGEST_RETURNED + 1)
-        name = re.sub(r"[^\w. -]", "", (day.filename or "").replace("\\", "/").split("/")[-1])
-        try:
-            loaded, revision = bring_back(
-                desk.store, id, read_returned(content), name[:80] or "a file of a day"
-            )
-        except InvalidInput as error:
-            told = fault(400, error.what, error.expected, where=error.where, do=error.do)
-            raise Refused(400, told) from None
+        sent, name = read_returned(day.file.read(LARGEST + 1)), name_of(day, "a file of a day")
+        loaded, revision = bring_back(desk.store, id, sent, name)
         if revision is not None:
             desk.saved(revision)
         return LoadedOut(

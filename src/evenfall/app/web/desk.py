@@ -13,14 +13,13 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from evenfall.app.api.application import REFUSALS
 from evenfall.app.live.desk import Desk
+from evenfall.app.web.light import LIGHTS, chosen_light
 from evenfall.app.web.morning_page import add_morning_page
 from evenfall.app.web.roof_pages import add_roof_pages
 from evenfall.app.web.routes import routes, state_of
 from evenfall.app.web.sent import add_static
 
 HERE = Path(__file__).parent
-LIGHTS = ("paper", "dusk", "sun", "machine")
-"""What the page may be seen in; ``machine`` follows the settings of the machine."""
 YEAR = 365 * 24 * 3600
 WALK = "/job/{id}/walk"
 """Where a roof is walked; the sheet leads there if it is served."""
@@ -58,9 +57,8 @@ def add_pages(app: FastAPI, desk: Desk) -> None:
     @app.get("/job/{id}", response_class=HTMLResponse, include_in_schema=False)
     def job(id: str, request: Request) -> HTMLResponse:
         """Show a job: what is known of it at once, the rest as it is worked."""
-        light = request.cookies.get("light", "")
         walk = any(getattr(route, "path", "") == WALK for route in app.routes)
-        page = shell(desk, id, light if light in LIGHTS[:-1] else "", walk=walk)
+        page = shell(desk, id, chosen_light(request), walk=walk)
         return HTMLResponse(page, headers=FRESH)
 
     @app.get("/fonts/{name}.otf", include_in_schema=False)

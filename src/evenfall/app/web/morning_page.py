@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated, Any
 
 from fastapi import FastAPI, Form, HTTPException, Request, UploadFile
@@ -13,6 +13,7 @@ from jinja2 import Environment
 from evenfall.app.api.work import worked_of
 from evenfall.app.live.desk import Desk
 from evenfall.app.morning_words import cover_of, time_of, told
+from evenfall.app.web.light import chosen_light
 from evenfall.drawing import to_svg
 from evenfall.errors import InvalidFile, InvalidInput
 from evenfall.flow import WorkedJob
@@ -20,7 +21,6 @@ from evenfall.model.morning import Morning
 from evenfall.weather import draw_day, morning_of, read_weather
 
 FRESH = {"cache-control": "no-store"}
-LIGHTS = ("paper", "dusk", "sun")
 LARGEST = 2_000_000  # letters of a forecast; a fortnight of hours has twenty thousand
 MOST_TOLD = 8  # mistakes of a file told one by one
 MOST_PEOPLE = 20  # hands, as the command line has it
@@ -53,9 +53,8 @@ def add_morning_page(app: FastAPI, desk: Desk, templates: Environment) -> None:
     """
 
     def page(request: Request, id_: str, asked: Asked, status: int = 200, **more: Any) -> Any:
-        light = request.cookies.get("light", "")
         html = templates.get_template("morning.html").render(
-            light=light if light in LIGHTS else "", id=id_, name=_name(desk, id_), asked=asked,
+            light=chosen_light(request), id=id_, name=_name(desk, id_), asked=asked,
             **{"lines": (), "tape": "", "wrong": ()} | more,
         )  # fmt: skip
         return HTMLResponse(html, status, headers=FRESH)
@@ -110,9 +109,7 @@ def _with_file(asked: Asked, file: UploadFile | None) -> Asked:
     except UnicodeDecodeError:
         raise InvalidInput("signs that are not UTF-8", "text", where="forecast",
                            do="save it as UTF-8") from None  # fmt: skip
-    return Asked(
-        text, file.filename[:80], asked.now, asked.done, asked.covers, asked.people, asked.contact
-    )
+    return replace(asked, forecast=text, name=file.filename[:80])
 
 
 def answer_of(worked: WorkedJob, asked: Asked) -> Morning:

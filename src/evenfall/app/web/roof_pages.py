@@ -9,9 +9,9 @@ from fastapi.responses import HTMLResponse
 from jinja2 import Environment
 
 from evenfall.app.live.desk import Desk
+from evenfall.app.web.light import chosen_light
 
 FRESH = {"cache-control": "no-store"}
-CHOSEN = ("paper", "dusk", "sun")
 
 
 def add_roof_pages(app: FastAPI, desk: Desk, templates: Environment) -> None:
@@ -28,9 +28,8 @@ def add_roof_pages(app: FastAPI, desk: Desk, templates: Environment) -> None:
     """
 
     def page(request: Request, file: str, **told: Any) -> HTMLResponse:
-        light = request.cookies.get("light", "")
-        light = light if light in CHOSEN else ""
-        return HTMLResponse(templates.get_template(file).render(light=light, **told), headers=FRESH)
+        html = templates.get_template(file).render(light=chosen_light(request), **told)
+        return HTMLResponse(html, headers=FRESH)
 
     @app.get("/", response_class=HTMLResponse, include_in_schema=False)
     def jobs(request: Request) -> HTMLResponse:
