@@ -12,6 +12,7 @@ import httpx2 as httpx
 import pytest
 from playwright.sync_api import Browser, Page, expect, sync_playwright
 from tests.app.desks import NAMES, READY, SWITCHES, brought, opened, served
+from tests.app.test_morning_page import forecast
 
 from evenfall.app.live.desk import Desk
 
@@ -459,6 +460,20 @@ def test_a_phone_has_plan_stick_marks_and_evenings_one_under_another(
         assert ys == sorted(ys)
         page.locator("label[for=leaf-boards]").tap()
         expect(page.locator("#paper title")).to_contain_text("Board plan")
+
+
+def test_the_morning_is_asked_by_a_thumb_and_answered(browser: Browser, here: Served) -> None:
+    with opened(browser, here.at("garage"), 390, 844) as page:
+        page.goto(f"{page.url}/morning")
+        assert page.evaluate(SMALL_TARGETS) == []
+        page.get_by_text("or paste its lines").click()
+        page.get_by_label("Lines of the forecast").fill(forecast())
+        page.get_by_text("as at another hour").click()
+        page.get_by_label("Time with its zone").fill("2026-12-07T07:10+00:00")
+        page.get_by_label("Covers that lie on the roof").fill("9 × 9")
+        page.get_by_role("button", name="What may be opened?").click()
+        expect(page.get_by_role("region", name="The answer")).to_contain_text("You decide.")
+        assert page.evaluate("document.documentElement.scrollWidth") == 390
 
 
 def test_a_light_changes_at_once_and_is_kept(browser: Browser, here: Served) -> None:

@@ -30,8 +30,9 @@ def ask(client: TestClient, job: str, **fields: str):
 def test_the_form_is_there_before_anything_is_asked(client: TestClient, garage: str) -> None:
     page = client.get(f"/job/{garage}/morning")
     assert page.status_code == 200
-    assert "what may be opened?" in page.text
+    assert "What may be opened?" in page.text
     assert "<script" not in page.text
+    assert 'value="bay:1"' in page.text
 
 
 def test_the_answer_says_how_much_shows_the_least_safe_figures_and_leaves_the_choice(
@@ -54,6 +55,12 @@ def test_a_file_that_was_chosen_goes_before_what_was_pasted(
     assert "Open no more than:" in page.text
 
 
+def test_covers_are_written_as_a_roofer_writes_them(client: TestClient, garage: str) -> None:
+    page = ask(client, garage, covers="9 × 9, 4X3")
+    assert page.status_code == 200
+    assert 'value="9 × 9, 4X3"' in page.text
+
+
 @pytest.mark.parametrize(
     ("fields", "says"),
     [
@@ -72,7 +79,7 @@ def test_what_cannot_be_answered_says_why_and_keeps_the_form(
     page = ask(client, garage, **fields)
     assert page.status_code == 422
     assert says in page.text
-    assert "what may be opened?" in page.text
+    assert "What may be opened?" in page.text
     assert "Open no more than" not in page.text
 
 

@@ -25,6 +25,16 @@ def test_the_record_is_shown_with_what_is_missing_and_by_whom() -> None:
     assert "extra work signed: round the lamp pipe" in done.output
 
 
+def test_a_finished_roof_waits_for_nothing_and_ends_when_it_ended() -> None:
+    long_after = "2027-03-01"
+    done = CliRunner().invoke(app, ["record", "show", str(PORCH), "--on", long_after])
+    assert "finished on 30 October 2026." in done.output
+    assert "finish: " not in done.output
+    work = CliRunner().invoke(app, ["work", str(PORCH), "--on", long_after])
+    assert "to Fri 30 Oct" in " ".join(work.output.split())
+    assert "To book" not in work.output
+
+
 def test_photos_for_the_client_hold_no_place_time_or_camera(tmp_path: Path) -> None:
     taken = list((PORCH / "photos").glob("*.jpg"))
     for file in taken:

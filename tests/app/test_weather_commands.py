@@ -48,6 +48,9 @@ def test_the_morning_is_answered_and_its_tape_is_written(forecast, tmp_path):
         "You decide",
         "Water leaves",
         "Bonding",
+        "Least safe figures",
+        "first coat on the new fascia",  # what is next, not what the plan had for that day
+        "Checked apart from the plan",
     ):
         assert words in said.output
     assert tape.read_text(encoding="utf-8").startswith("<svg")

@@ -141,9 +141,31 @@ def edited(draw):
     return rooms.changed(rooms.job(draw(JOBS)), **{k: draw(EDITS[k]) for k in keys})
 
 
+CHOSEN = {
+    "garage": {"design.fascia": "keep", "survey.deck.renew_percent": 33.0,
+               "survey.joists.ends": "soft", "design.hold_boards_by": "adhesive"},
+    "rear-extension": {"design.overlay_mm": 18.0, "design.gutter": "keep",
+                       "survey.covering.sample_300_by_300_kg": 3.5},
+    "courtyard": {"design.quilt": "remove", "design.wall_head": "leave",
+                  "design.hold_boards_by": "screws", "survey.deck.renew_percent": 100.0},
+}  # fmt: skip
+"""Each key that buys more or less, once; any of them together under the long law."""
+
+
+@pytest.mark.parametrize("name", ["garage", "rear-extension", "courtyard"])
+def test_every_order_line_covers_its_need_and_every_price_is_a_sum(name):
+    covers_and_adds_up(rooms.changed(rooms.job(name), **CHOSEN[name]))
+
+
+@pytest.mark.long
 @given(edited())
-@settings(max_examples=20, deadline=None)
-def test_every_order_line_covers_its_need_and_every_price_is_a_sum(job):
+@settings(max_examples=60, deadline=None)
+def test_whatever_is_changed_orders_cover_and_prices_add_up(job):
+    covers_and_adds_up(job)
+
+
+def covers_and_adds_up(job):
+    """Go over every line that is bought, and every sum of the price."""
     w = rooms.taken_off(job)
     for line in w.order:
         assert line.bought >= line.need.value - 1e-9, line.id

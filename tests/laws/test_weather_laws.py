@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from tests.unit import programme_roofs as roofs
 from tests.unit.skies import NOW, START, sky
@@ -14,6 +14,8 @@ from tests.unit.skies import NOW, START, sky
 from evenfall.calc.weather.chance import uniforms
 from evenfall.calc.weather.walk import Need, looks, told, walk
 from evenfall.calc.weather.years import DAYS, Years
+from evenfall.stages.programme.site import START as START_KINDS
+from evenfall.stages.programme.site import kind
 from evenfall.stages.weather.morning import Site
 from evenfall.stages.weather.morning import answer as answered
 from evenfall.stages.weather.opening import Ask, opening
@@ -110,6 +112,33 @@ def test_no_day_is_opened_under_rain_and_the_order_holds(hours):
         for before in task.after:
             if task.id in at and before in at:
                 assert at[before] <= at[task.id]
+
+
+@settings(max_examples=20)
+@given(
+    wet=st.sets(st.tuples(st.integers(13, 16), st.integers(5, 19)), max_size=9),
+    colder=st.lists(st.sampled_from([0, 0, 6, 10]), min_size=5, max_size=5),
+    bays=st.integers(0, len(PROGRAMME.bays)), begun=st.booleans(),
+)  # fmt: skip
+@example(wet=frozenset(), colder=[10, 0, 0, 10, 6], bays=1, begun=True)
+@example(wet=frozenset({(13, 10), (13, 11)}), colder=[0, 0, 10, 0, 6], bays=0, begun=True)
+@example(wet=frozenset({(13, 7), (16, 8)}), colder=[10, 10, 0, 0, 0], bays=0, begun=False)
+def test_what_is_placed_again_is_closed_every_evening_by_the_checkers_own_clock(
+    wet, colder, bays, begun
+):
+    """Rain at any hours, mornings too cold to bond, any number of bays already closed."""
+
+    def bend(told):
+        air = told.air_c - colder[told.at.day - 13]
+        rain = (told.at.day, told.at.hour) in wet
+        return replace(told, air_c=air, rain_mm=0.9 * rain, chance_percent=5 + 60 * rain)
+
+    closed = {b.number for b in PROGRAMME.bays[:bays]}
+    ids = {t.id for t in TASKS.tasks if t.bay in closed}
+    if bays or begun:  # then all that comes before the first cut is done
+        ids |= {t.id for t in TASKS.tasks if kind(t.id) in START_KINDS}
+    answer = answered(SITE, sky(bend), Situation(NOW, frozenset(ids), 2, COVERS))
+    assert answer.faults == ()
 
 
 @settings(max_examples=20)

@@ -34,6 +34,13 @@ def unbuilt() -> WorkedJob:
     return work_out(replace(case, job=case.job.model_copy(update={"record": record})), built())
 
 
+def going(worked: WorkedJob) -> WorkedJob:
+    """The same roof while it is not said to be finished."""
+    case = worked.given
+    record = case.job.record.model_copy(update={"finished_on": None})
+    return work_out(replace(case, job=case.job.model_copy(update={"record": record})), worked)
+
+
 def pieces(worked: WorkedJob) -> dict[str, roof.Piece]:
     return {p.what: p for p in handover(worked).pieces}
 
@@ -141,10 +148,12 @@ def test_a_call_back_finds_its_cause_its_cost_and_what_was_read():
 
 def test_what_the_roof_changed_is_told_with_the_new_total_and_finish():
     lines = changed(unbuilt(), built())
-    assert any(line.startswith("finish: ") for line in lines)
+    assert not any(line.startswith("finish: ") for line in lines)  # it is finished
     assert any("extra work signed: round the lamp pipe" in line and "new total £" in line
                for line in lines)  # fmt: skip
     assert changed(built(), built()) == ()
+    running = [going(worked) for worked in (unbuilt(), built())]
+    assert any(line.startswith("finish: ") for line in changed(*running))
 
 
 def test_a_record_of_work_that_the_plan_no_longer_has_is_told_and_stops_no_answer():

@@ -107,6 +107,17 @@ def test_a_plan_that_breaks_a_rule_says_so():
     assert found.breaches[0] in told.says
 
 
+@pytest.mark.parametrize(("wide_m", "words"), [
+    (0.28, "the roof is 280 mm wide there"), (0.3, None),
+])  # fmt: skip
+def test_a_roof_narrower_than_the_least_piece_is_told_what_can_be_done(wide_m, words):
+    """Shifting the first course helps no roof of 280 mm; one of 300 mm breaks no rule."""
+    found = worked(ring=((0.0, 0.0), (5.3, 0.0), (5.3, wide_m), (0.0, wide_m)), board=SMALL)
+    told = [f.remedy.says for f in found.findings if f.code == "board-rule"]
+    assert bool(told) == (words is not None)
+    assert all(words in says and "Shift" not in says for says in told)
+
+
 def test_rings_are_rounded_to_whole_millimetres():
     assert boards.in_mm(((0.0004, 1.9996),)) == ((0, 2000),)
 

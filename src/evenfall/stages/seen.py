@@ -58,9 +58,10 @@ def when(c: Case, w: Any) -> tasks.When:
         "not_in_scheme": not c.rates.firm.competent_person_scheme,
         "felt_not_sampled": c.job.survey.covering.asbestos == "not_sampled",
     }
+    awaited = c.job.record.finished_on is None  # a finished roof waits for nothing
     booked = bookings(
-        tuple(b for b in c.rates.bookings if asked[b.when]),
-        tuple((p.name, p.lead_days) for p in w.windows.windows if p.lead_days),
+        tuple(b for b in c.rates.bookings if awaited and asked[b.when]),
+        tuple((p.name, p.lead_days) for p in w.windows.windows if awaited and p.lead_days),
         c.job.record.booked, c.on,
         frozenset((*(b.name for b in c.rates.bookings), *(p.name for p in w.windows.windows))),
     )  # fmt: skip

@@ -1,13 +1,15 @@
 """What somebody reads at a hold point before work goes on: value, unit, limit, photo, batch.
 
 Passing it is the tick for all that the hold point says in words. Limits are those of
-`programme_practice`, of the practice of roofing, or from memory: none was read in a document.
+`programme_practice` and `board_practice`, of the practice of roofing, or from memory: each says
+which.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evenfall.standards.board_practice import LARGEST_STEP_MM
 from evenfall.standards.programme_practice import (
     BOND_COLDEST,
     DEW_MARGIN,
@@ -28,8 +30,8 @@ READ_AGAIN = _cited(18, "%", "moisture of timber, above it read again next day",
 ROTTEN = _cited(28, "%", "moisture of timber, from here on it is replaced", "from memory")
 SCREW_SPACING = _cited(300, "mm", "screws of the deck, centre to centre, at most")
 HEIGHT_OFF = _cited(3, "mm", "heights of the edge timbers, off the plan at most")
-BOARD_STEP = _cited(3, "mm", "step between two boards, at most")
 BOARD_GAP = _cited(6, "mm", "gap between two boards; a wider one is filled")
+"""On the safe side of `GAP_TO_FILL_MM`: a tape on the roof reads whole millimetres."""
 RELAXED = _cited(30, "min", "the sheet lies unrolled before it is bonded, at least")
 LAP_OF_NIGHT = _cited(NIGHT_LAP * 1000, "mm", "night line sealed on each side of it, at least")
 STANDING = _cited(10, "mm", "water left standing when it was poured out, at most")
@@ -123,7 +125,7 @@ HOLD_ASKS: tuple[HoldAsks, ...] = (
             needed=False),
     ), "the four edges, and the night line", ("vapour control layer",)),
     HoldAsks(4, (
-        Ask("step", "highest step between two boards", "mm", most=BOARD_STEP),
+        Ask("step", "highest step between two boards", "mm", most=LARGEST_STEP_MM),
         Ask("board_gap", "widest gap left unfilled", "mm", most=BOARD_GAP),
     ), "the boards, wide; the label of a pack", ("insulation",)),
     HoldAsks(5, (

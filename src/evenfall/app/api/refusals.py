@@ -17,13 +17,13 @@ CODES = {
     429: "wait", 500: "our-fault", 503: "busy", 507: "full",
 }  # fmt: skip
 POLICY = (
-    "default-src 'self'; base-uri 'none'; object-src 'none'; form-action 'none'; "
+    "default-src 'self'; base-uri 'none'; object-src 'none'; form-action 'self'; "
     "frame-ancestors 'none'"
 )
 HEADERS = {
     "content-security-policy": POLICY,
     "x-content-type-options": "nosniff",
-    "referrer-policy": "no-referrer",
+    "referrer-policy": "same-origin",
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
 }

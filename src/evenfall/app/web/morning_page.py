@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import re
 from dataclasses import dataclass, replace
 from typing import Annotated, Any
 
@@ -10,19 +10,22 @@ from fastapi import FastAPI, Form, HTTPException, Request, UploadFile
 from fastapi.responses import HTMLResponse
 from jinja2 import Environment
 
+from evenfall.app.api.refusals import Refused
 from evenfall.app.api.work import worked_of
 from evenfall.app.live.desk import Desk
 from evenfall.app.morning_words import cover_of, time_of, told
+from evenfall.app.web.draw import inked
 from evenfall.app.web.light import chosen_light
-from evenfall.drawing import to_svg
 from evenfall.errors import InvalidFile, InvalidInput
 from evenfall.flow import WorkedJob
 from evenfall.model.morning import Morning
 from evenfall.weather import draw_day, morning_of, read_weather
 
+TAPE_WIDE = 640.0  # px; a telephone draws it along under the thumb
 FRESH = {"cache-control": "no-store"}
 LARGEST = 2_000_000  # letters of a forecast; a fortnight of hours has twenty thousand
 MOST_TOLD = 8  # mistakes of a file told one by one
+MOST_DONE = 300  # ticks: bays, and what comes before them
 MOST_PEOPLE = 20  # hands, as the command line has it
 
 
@@ -33,7 +36,7 @@ class Asked:
     forecast: str = ""
     name: str = "pasted forecast"
     now: str = ""
-    done: str = ""
+    done: tuple[str, ...] = ()
     covers: str = ""
     people: str = ""
     contact: bool = False
@@ -55,7 +58,7 @@ def add_morning_page(app: FastAPI, desk: Desk, templates: Environment) -> None:
     def page(request: Request, id_: str, asked: Asked, status: int = 200, **more: Any) -> Any:
         html = templates.get_template("morning.html").render(
             light=chosen_light(request), id=id_, name=_name(desk, id_), asked=asked,
-            **{"lines": (), "tape": "", "wrong": ()} | more,
+            parts=_parts(desk, id_), **{"lines": (), "tape": "", "wrong": ()} | more,
         )  # fmt: skip
         return HTMLResponse(html, status, headers=FRESH)
 
@@ -69,14 +72,14 @@ def add_morning_page(app: FastAPI, desk: Desk, templates: Environment) -> None:
         id: str, request: Request, file: UploadFile | None = None,
         pasted: Annotated[str, Form(max_length=LARGEST)] = "",
         now: Annotated[str, Form(max_length=40)] = "",
-        done: Annotated[str, Form(max_length=2000)] = "",
+        done: Annotated[list[str] | None, Form(max_length=MOST_DONE)] = None,
         covers: Annotated[str, Form(max_length=400)] = "",
         people: Annotated[str, Form(max_length=4)] = "",
         contact: Annotated[bool, Form()] = False,
     ) -> Any:  # fmt: skip
         """Answer for this morning, or say what is wrong with what was asked."""
         _name(desk, id)
-        asked = Asked(pasted, "pasted forecast", now, done, covers, people, contact)
+        asked = Asked(pasted, "pasted forecast", now, tuple(done or ()), covers, people, contact)
         try:
             asked = _with_file(asked, file)
             answer = answer_of(worked_of(desk, id), asked)
@@ -85,7 +88,7 @@ def add_morning_page(app: FastAPI, desk: Desk, templates: Environment) -> None:
             return page(request, id, asked, 422, wrong=tuple(wrong))
         except InvalidInput as error:
             return page(request, id, asked, 422, wrong=(str(error),))
-        tape = to_svg(draw_day(answer), None, "paper", prefix="morning")
+        tape = inked(draw_day(answer), TAPE_WIDE, None, "morning")
         return page(request, id, asked, lines=tuple(told(answer)), tape=tape)
 
 
@@ -139,14 +142,24 @@ def answer_of(worked: WorkedJob, asked: Asked) -> Morning:
                            do="docs/forecast.md describes the columns")  # fmt: skip
     return morning_of(
         worked, read_weather(asked.forecast, asked.name),
-        time_of(asked.now.strip() or None, "as at"), tuple(_words(asked.done)),
-        tuple(cover_of(c, "covers") for c in _words(asked.covers)), _people(asked.people),
+        time_of(asked.now.strip() or None, "as at"), asked.done,
+        tuple(cover_of(c, "covers") for c in _covers(asked.covers)), _people(asked.people),
         asked.contact,
     )  # fmt: skip
 
 
-def _words(text: str) -> Iterator[str]:
-    yield from (w for w in text.replace(",", " ").split() if w)
+def _covers(text: str) -> list[str]:
+    """Part the covers; a roofer writes "6.5 × 5.6, 4 × 4"."""
+    return re.sub(r"\s*[x×X]\s*", "x", text).replace(",", " ").split()
+
+
+def _parts(desk: Desk, id_: str) -> tuple[tuple[str, str], ...]:
+    """Name what may be ticked as done; nothing before the job was worked out."""
+    try:
+        bays = worked_of(desk, id_).programme.bays
+    except Refused:
+        return ()
+    return (("set-up", "set up"), *((f"bay:{b.number}", f"bay {b.number}") for b in bays))
 
 
 def _people(text: str) -> int | None:

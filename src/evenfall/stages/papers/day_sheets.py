@@ -110,7 +110,7 @@ def _sheet(
     return DaySheet(
         day.number, days, f"{short_day(day.on)} {day.on.year}", sentence(day.says), day.people,
         clock(crew.start_hour),
-        clock(crew.start_hour + day.hours), _where(today),
+        by_the_quarter(crew.start_hour + day.hours), _where(today),
         tuple(_lines(day, tasks)),
         tuple(_gates(day, today)),
         tuple(_holds(worked, due)),

@@ -25,8 +25,6 @@ STATES = {
     "open": "", "incomplete": "not passed", "stopped": "STOPPED", "passed": "passed",
     "put_right": "put right", "agreed": "agreed",
 }  # fmt: skip
-SKY = {"dry": "dry", "showers": "showers", "rain": "rain", "fog": "fog", "frost": "frost",
-       "snow": "snow"}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +58,7 @@ class DayOfWeather:
 
     on: str
     seen: str
+    whole: bool  # morning and evening
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +132,7 @@ def _not_closed(holds: tuple[HoldState, ...]) -> str:
 
 def _weather_piece(worked: WorkedRoof) -> Piece:
     days = weather_days(worked)
-    missing = [d.on for d in days if "no " in d.seen]
+    missing = [d.on for d in days if not d.whole]
     if not days:
         says = "Nothing was recorded: each morning and each evening of the work."
     elif missing:
@@ -270,7 +269,13 @@ def weather_days(worked: WorkedRoof) -> tuple[DayOfWeather, ...]:
         seen = days.setdefault(stamp.on, [])
         if isinstance(entry, WeatherEntry):
             seen.append(entry)
-    return tuple(DayOfWeather(day(on), "; ".join(_weather(days[on]))) for on in sorted(days))
+    return tuple(
+        DayOfWeather(
+            day(on), "; ".join(_weather(days[on])),
+            {"morning", "evening"} <= {e.when for e in days[on]},
+        )
+        for on in sorted(days)
+    )  # fmt: skip
 
 
 def _weather(seen: list[WeatherEntry]) -> Iterator[str]:
@@ -278,7 +283,7 @@ def _weather(seen: list[WeatherEntry]) -> Iterator[str]:
         told = [e for e in seen if e.when == when]
         if told:
             e = told[-1]
-            yield f"{when} {SKY[e.sky]}, {e.air_c:.0f} °C, {e.wind}"
+            yield f"{when} {e.sky}, {e.air_c:.0f} °C, {e.wind}"
         elif when != "noon":
             yield f"no {when}"
 

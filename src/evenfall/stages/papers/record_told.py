@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from evenfall.model.words import day
 from evenfall.stages.papers.from_the_roof import hours_rows, weather_days
 from evenfall.stages.papers.handover import handover
 from evenfall.stages.papers.worked import WorkedRoof
@@ -73,4 +74,6 @@ def _extras(worked: WorkedRoof) -> Iterator[str]:
         yield f"Extra work: {slip.where}, £{slip.total.value / 100:,.2f} with VAT, {by}."
     if worked.extras.slips:
         total = worked.extras.total.value / 100
-        yield f"New total £{total:,.2f}, finish {worked.extras.finish_on:%d %b %Y}."
+        done = worked.case.job.record.finished_on
+        ends = f"finished on {day(done)}" if done else f"finish {day(worked.extras.finish_on)}"
+        yield f"New total £{total:,.2f}, {ends}."

@@ -19,7 +19,7 @@ from evenfall.calc.geometry.polygon import area
 from evenfall.calc.spread import triangular_quantile
 from evenfall.model.programmed import Bay, Day, Programme, Task
 from evenfall.model.surveyed import Plan
-from evenfall.stages.programme.evening_clock import by_the_clock
+from evenfall.stages.programme.evening_clock import by_the_clock, clock
 from evenfall.stages.programme.evening_follow import BONDED_DOWN, Roof, follow, kind
 from evenfall.stages.programme.evening_water import Rain, nights
 from evenfall.stages.programme.roof import When
@@ -163,7 +163,7 @@ def _shut_in_time(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) ->
     for day in days:
         rise, dusk = daylight(when.latitude, when.longitude, day.on)
         if abs(day.evening.dusk - dusk) > A_MINUTE:
-            yield f"dusk on {day.on} is told as {day.evening.dusk:.2f}, it is {dusk:.2f}"
+            yield f"dusk on {day.on} is told as {clock(day.evening.dusk)}, it is {clock(dusk)}"
         hours = _until_shut(day, by_id)
         if hours is None:
             continue
@@ -172,9 +172,10 @@ def _shut_in_time(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) ->
         if sealed > dusk + NEAR or day.evening.sealed_by > dusk + NEAR:
             yield f"{day.on} is sealed after dusk"
         elif sealed > min(ends, dusk) - margin + NEAR:
-            yield f"{day.on} is shut at {sealed:.2f} on a slow day, less than an hour to spare"
+            yield f"{day.on} is shut at {clock(sealed)} on a slow day, less than an hour to spare"
         if day.evening.sealed_by < sealed - A_MINUTE:
-            yield f"{day.on} is said to be shut at {day.evening.sealed_by:.2f}, not {sealed:.2f}"
+            told = clock(day.evening.sealed_by)
+            yield f"{day.on} is said to be shut at {told}, not {clock(sealed)}"
 
 
 def _until_shut(day: Day, by_id: dict[str, Task]) -> float | None:

@@ -69,14 +69,14 @@ def _hands(day: Day, by_id: dict[str, Task]) -> Iterator[str]:
     for at in edges:
         there = [s for s in day.steps if s.starts <= at + NEAR < s.ends - NEAR]
         if sum(s.people for s in there) > day.people:
-            yield f"more hands at {_clock(at)} on {day.on} than the {day.people} who are there"
+            yield f"more hands at {clock(at)} on {day.on} than the {day.people} who are there"
         for one, two in combinations(there, 2):
             if _one_spot(by_id.get(one.task), by_id.get(two.task)):
-                yield f"two gangs on one spot at {_clock(at)} on {day.on}: {one.task}, {two.task}"
+                yield f"two gangs on one spot at {clock(at)} on {day.on}: {one.task}, {two.task}"
     for s in day.steps:
         least = by_id[s.task].least_people if s.task in by_id else 1
         if s.people < min(least, day.people):
-            yield f"{s.task} is left to {s.people} at {_clock(s.starts)} on {day.on}"
+            yield f"{s.task} is left to {s.people} at {clock(s.starts)} on {day.on}"
 
 
 def _one_spot(one: Task | None, two: Task | None) -> bool:
@@ -107,7 +107,7 @@ def _weather(day: Day, by_id: dict[str, Task], permits: tuple[Permit, ...]) -> I
         if fit is not None and not any(
             a <= s.starts + A_MINUTE and s.ends <= b + A_MINUTE for a, b in fit
         ):
-            yield f"{s.task} at {_clock(s.starts)} on {day.on}: the weather is not fit for it"
+            yield f"{s.task} at {clock(s.starts)} on {day.on}: the weather is not fit for it"
     yield from _showers(day, by_id, today)
 
 
@@ -122,11 +122,28 @@ def _showers(day: Day, by_id: dict[str, Task], today: dict[Gates, Fit]) -> Itera
         a <= first.starts + A_MINUTE and until <= b + A_MINUTE for a, b in dry
     ):
         yield (
-            f"bay {by_id[first.task].bay} is open from {_clock(first.starts)} on {day.on} and not "
-            f"dry until {_clock(until)}: two hours past its sealing"
+            f"bay {by_id[first.task].bay} is open from {clock(first.starts)} on {day.on} and not "
+            f"dry until {clock(until)}: two hours past its sealing"
         )
 
 
-def _clock(hour: float) -> str:
+def clock(hour: float) -> str:
+    """Write an hour of the day as a clock shows it.
+
+    Parameters
+    ----------
+    hour : float
+        Hour of the day [h].
+
+    Returns
+    -------
+    str
+        To the nearest minute [-].
+
+    Examples
+    --------
+    >>> clock(15.09)
+    '15:05'
+    """
     minutes = round(hour * 60)
     return f"{minutes // 60}:{minutes % 60:02d}"

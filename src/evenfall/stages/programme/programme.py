@@ -261,13 +261,31 @@ def _says(slot: Slot, tasks: dict[str, Task]) -> str:
     if slot.way is not None:
         said.append(ways[slot.way])
     if not said:
-        work = [(id_, h) for id_, h in slot.work if kind(id_) != OPEN_AND_CLOSE]
-        named = [id_ for id_, h in work if h] or [id_ for id_, _ in work]
-        kinds = dict.fromkeys(_small(tasks[id_].says) for id_ in named)
-        said = list(islice(kinds, NAMED)) + (["more"] if len(kinds) > NAMED else [])
+        said = [named(slot.work, tasks)]
     if any(kind(id_) == DOOR_HOLD for id_, _ in slot.work):
         said.append("look at the low door before it is covered")
     return "; ".join(said)
+
+
+def named(work: tuple[tuple[str, float], ...], tasks: dict[str, Task]) -> str:
+    """Name what is done on a day on which nothing is opened or covered.
+
+    Parameters
+    ----------
+    work : tuple of (task, hours)
+        Its work [h].
+    tasks : dict
+        Tasks by id [-].
+
+    Returns
+    -------
+    str
+        The first kinds of it; hold points only where there is nothing else [-].
+    """
+    own = [(id_, h) for id_, h in work if kind(id_) != OPEN_AND_CLOSE]
+    ids = [id_ for id_, h in own if h] or [id_ for id_, _ in own]
+    kinds = dict.fromkeys(_small(tasks[id_].says) for id_ in ids)
+    return "; ".join([*islice(kinds, NAMED), *(["more"] if len(kinds) > NAMED else [])])
 
 
 def _small(words: str) -> str:

@@ -97,7 +97,8 @@ class _Today:
 
     def fill(self, until: float, only: tuple[Task, ...] | None = None) -> None:
         """Use the time with work that keeps no rain out; two gangs where one hand is enough."""
-        tasks = [t for t in only or self.work.free if t.id not in self.ended]
+        wanted = self.work.free if only is None else only
+        tasks = [t for t in wanted if t.id not in self.ended]
         while tasks:
             self._look(tasks)
             tasks = [t for t in tasks if t.id not in self.ended]

@@ -66,7 +66,8 @@ def _figures(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
     days = len(after.programme.days) - len(before.programme.days)
     if days:
         yield f"{_more(days, 'day')} of work"
-    if after.extras.finish_on != before.extras.finish_on:
+    done = after.case.job.record.finished_on
+    if done is None and after.extras.finish_on != before.extras.finish_on:
         yield f"finish: {day(before.extras.finish_on)}, now {day(after.extras.finish_on)}"
     yield from _money(before, after)
 

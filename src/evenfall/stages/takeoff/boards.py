@@ -34,6 +34,7 @@ class _Part:
     """A part of the deck under one stack of boards, and the plan of one layer of it."""
 
     layers_mm: tuple[int, ...]
+    narrow_mm: int  # its lesser side
     found: BoardPlan
 
 
@@ -70,7 +71,7 @@ def work(
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
     size = (board.length_mm, board.width_mm)
     parts = tuple(
-        _Part(laid, plan_boards(
+        _Part(laid, _narrow(in_mm(ring)), plan_boards(
             in_mm(ring), _within(holes, ring), size, quick=not thorough, layers=len(laid),
             share=len(set(laid)) == 1,
         ))
@@ -89,7 +90,10 @@ def work(
         waste_percent=100 * (1 - net / (bought * board.length_mm * board.width_mm)),
         breaches=breaches,
         order=order,
-        findings=(*_breaches(breaches), *_layers(len(layers_mm), sum(layers_mm))),
+        findings=(
+            *_breaches(breaches, min(p.narrow_mm for p in parts)),
+            *_layers(len(layers_mm), sum(layers_mm)),
+        ),
         sawn=tuple(_sawn(parts)),
         size_mm=size,
         stopped_by="proof" if all(p.found.proven for p in parts) else "steps",
@@ -202,7 +206,13 @@ def _saw(number: int, board: guillotine.SawnBoard, before: int) -> SawnBoard:
     return SawnBoard(number, cuts, pieces, tuple(BoardPart(*r) for r in board.rests))
 
 
-def _breaches(breaches: tuple[str, ...]) -> tuple[Finding, ...]:
+def _narrow(ring: RingMm) -> int:
+    """Measure the lesser side of a part, as boards are laid in it."""
+    xs, ys = zip(*ring, strict=True)
+    return int(min(max(xs) - min(xs), max(ys) - min(ys)))
+
+
+def _breaches(breaches: tuple[str, ...], narrow_mm: int) -> tuple[Finding, ...]:
     if not breaches:
         return ()
     rule = board_practice.SMALLEST_PERIMETER_PIECE_MM
@@ -210,6 +220,11 @@ def _breaches(breaches: tuple[str, ...]) -> tuple[Finding, ...]:
     more = len(breaches) - 1
     says += f" {more} more are listed with the plan." if more else ""
     cure = Remedy("Shift the first course, or take a smaller board.")
+    if narrow_mm < rule:
+        cure = Remedy(
+            f"No plan clears it: the roof is {narrow_mm} mm wide there. Lay strips of the full "
+            "width, as long as the board gives, and hold each one down by itself."
+        )
     return (Finding("board-rule", "boards", "note", says, rule.source, rule.basis, remedy=cure),)
 
 

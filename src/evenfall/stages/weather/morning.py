@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import cache
 
 from evenfall.model.forecast import Forecast
 from evenfall.model.gated import Gates
@@ -16,13 +17,14 @@ from evenfall.stages.programme.site import START, kind
 from evenfall.stages.weather import loading, telling
 from evenfall.stages.weather.asked import joined, roofing
 from evenfall.stages.weather.gates import permits_of
+from evenfall.stages.weather.laid import Begun, closes, light
 from evenfall.stages.weather.opening import Ask, ask_of, opening, reach
 from evenfall.stages.weather.replan import Replanned, replan
-from evenfall.stages.weather.rest import SITE, Rest, left
+from evenfall.stages.weather.rest import SITE, Piece, Rest, left
 from evenfall.stages.weather.situation import Situation, fresh
 from evenfall.stages.weather.sky import Sky, clock_date, clock_hour, look
 from evenfall.stages.weather.today import Today, bond_window
-from evenfall.stages.weather.verdict import Begun, verdict
+from evenfall.stages.weather.verdict import verdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +65,18 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
     when = site.when
     today = _today(when, look(forecast, when.latitude, when.longitude), now)
     rest = left(site.programme.days, site.tasks, now.done, when.crew.start_hour, now.contact)
-    moved = replan(rest, site.tasks, when, today.sky, today.on, today.begins)
     begun = Begun(
         site.plan, site.programme, site.tasks,
         replace(when, permits=permits_of(forecast, when.latitude, when.longitude),
                 covers=now.covers), site.fall, site.nights, now.done,
     )  # fmt: skip
+
+    @cache
+    def closed(on: date, work: tuple[Piece, ...]) -> bool:
+        begins = today.begins if on == today.on else 0.0
+        return closes(begun, light(begun.when, on, begins), work)
+
+    moved = replan(rest, site.tasks, when, today.sky, today.on, today.begins, closed)
     chosen = moved.of_day(today.on)
     first = chosen or (rest[0] if rest and _working(when, today.on) else None)
     by_id = {t.id: t for t in site.tasks}
@@ -88,7 +96,7 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         bond=bond, bond_why=bond_why,
         load=_load(chosen, first, ask, may, by_id),
         hold=telling.hold(first if may and may.area_m2 else chosen, by_id),
-        figures=telling.figures(_asked(first, by_id), today, may),
+        figures=telling.figures(first.gates if first else Gates(), today, may),
         hours=today.hours(_bonded(first, by_id, now.contact)), moves=moved.moves,
         finish_was=site.programme.finish_on, finish_on=_finish(moved, today.on),
         faults=verdict(begun, moved, today.on, today.begins), fewest=moved.fewest,
@@ -123,10 +131,6 @@ def _work(rest: Rest | None, by_id: dict[str, Task]) -> tuple[tuple[Task, float]
 
 def _bays(rest: Rest | None, by_id: dict[str, Task]) -> tuple[int, ...]:
     return tuple(dict.fromkeys(t.bay for t, _ in _work(rest, by_id) if t.bay is not None))
-
-
-def _asked(rest: Rest | None, by_id: dict[str, Task]) -> Gates:
-    return joined(t.gates for t, _ in roofing(_work(rest, by_id)))
 
 
 def _bonded(rest: Rest | None, by_id: dict[str, Task], contact: bool) -> Gates | None:

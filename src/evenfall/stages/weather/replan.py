@@ -6,8 +6,8 @@ every working day is taken to serve; the reserve for wet stands beside the plan.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from evenfall.calc.weather.placing import Placing, place
@@ -18,13 +18,14 @@ from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.site import SHEETING, kind
 from evenfall.stages.weather.gates import passes
-from evenfall.stages.weather.rest import Rest
+from evenfall.stages.weather.rest import Piece, Rest
 from evenfall.stages.weather.sky import Sky, at_clock, light_day
 from evenfall.standards import programme_practice as practice
 
 LOOKED = 60  # working days into which the rest of the plan must fit
 MOST = 400  # calendar days looked through for them
 MINUTES = 60
+Closes = Callable[[date, tuple[Piece, ...]], bool]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ class Replanned:
 
 def replan(
     rest: tuple[Rest, ...], tasks: tuple[Task, ...], when: When, sky: Sky | None, now: date,
-    begins: float = 0.0,
+    begins: float = 0.0, closes: Closes = lambda on, pieces: True,
 ) -> Replanned:  # fmt: skip
     """Place what is left on the days that the forecast leaves.
 
@@ -77,6 +78,8 @@ def replan(
         Today [-].
     begins : float
         Hour by the clock at which work can begin today [h].
+    closes : callable
+        Tells of a day and its work whether the clock and the weather let it be closed [-].
 
     Returns
     -------
@@ -84,18 +87,23 @@ def replan(
         The day of each part [-].
     """
     days = tuple(_working(when, now))
-    fits = tuple(
-        tuple(
-            d >= there and _fits(r, d, when, sky, begins if d == now else 0.0) for d in days
-        )
+    fits = [
+        [d >= there and _fits(r, d, when, sky, begins if d == now else 0.0) for d in days]
         for r, there in ((r, _there(r, when)) for r in rest)
-    )  # fmt: skip
+    ]
     problem = Placing(
-        fits, _before(rest, tasks), tuple((r.day.on - now).days for r in rest), _pairs(rest, tasks),
+        (), _before(rest, tasks), tuple((r.day.on - now).days for r in rest), _pairs(rest, tasks),
         tuple((d - now).days for d in days),
     )  # fmt: skip
-    placed, every = place(problem)
-    return Replanned(rest, None if placed is None else tuple(days[n] for n in placed), every)
+    while True:  # the clock is asked only of days that are chosen; each it refuses is struck out
+        placed, every = place(replace(problem, fits=tuple(map(tuple, fits))))
+        if placed is None:
+            return Replanned(rest, None, every)
+        open_ = [(n, d) for n, d in enumerate(placed) if not closes(days[d], rest[n].day.work)]
+        if not open_:
+            return Replanned(rest, tuple(days[d] for d in placed), every)
+        for n, d in open_:
+            fits[n][d] = False
 
 
 def _there(rest: Rest, when: When) -> date:

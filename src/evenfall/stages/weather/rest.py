@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from evenfall.calc.weather.walk import Need
 from evenfall.model.gated import Gates
 from evenfall.model.programmed import Day, Task
+from evenfall.stages.programme.programme import named
 from evenfall.stages.programme.site import START, kind
 from evenfall.stages.weather.asked import joined, need, roofing
 
@@ -58,9 +59,15 @@ def left(
     by_id = {t.id: t for t in tasks}
     room = max((sum(h for _, h in d.work) for d in days), default=0.0)
     return tuple(
-        _rest(replace(day, work=work), by_id, start_hour, contact)
+        _rest(replace(day, work=work, says=_says(day, work, by_id)), by_id, start_hour, contact)
         for day, work in _kept(days, by_id, done, room)
     )
+
+
+def _says(day: Day, work: tuple[Piece, ...], by_id: dict[str, Task]) -> str:
+    """Say what a day is for: as in the plan, but by its work where no roofing is left in it."""
+    roofing_left = any(h > 0 and _chained(by_id[i]) for i, h in work)
+    return day.says if roofing_left else named(work, by_id)
 
 
 def _rest(day: Day, by_id: dict[str, Task], start_hour: float, contact: bool) -> Rest:
