@@ -130,7 +130,7 @@ def left_for_tomorrow(days, bay):
     return replace(days, days=tuple(made))
 
 
-@settings(max_examples=25)
+@settings(max_examples=20)
 @given(
     of=plans(), people=st.integers(2, 4), which=st.integers(0, 99), rates=FACTORS,
     hours=st.sampled_from([6.5, 8.0, 9.5]),
@@ -145,8 +145,8 @@ def test_a_planted_open_evening_or_bath_is_always_caught(
     tasks, days = roofs.planned(roof, time, rates)
     rain = Rain(roofs.DOWN, roofs.RAIN)
     nights = [(n, d) for n, d in enumerate(days.days) if "vcl" in dict(d.evening.covers).values()]
-    if not nights or len(days.days) < 2:
-        return
+    if not nights or any(f.level == "stop" for f in (*tasks.findings, *days.findings)):
+        return  # a plan that says stop has its fault already
     n, day = nights[which % len(nights)]
     under = [b for b, c in day.evening.covers if c == "vcl"]
     bay, spoilt, plan_ = under[which % len(under)], days, of
@@ -165,8 +165,7 @@ def test_a_planted_open_evening_or_bath_is_always_caught(
         spoilt = sheeted_early(days, n, dams[which % len(dams)])
     words = {"open": f"bay {bay} is open on", "not closed": f"bay {bay} is not closed on",
              "no way out": "is a bath", "a dam": "stands in the way"}  # fmt: skip
-    before = check(days, of, tasks.tasks, time, rain)
-    assert not any(words[planted] in f for f in before)
+    assert check(days, of, tasks.tasks, time, rain) == ()
     assert any(words[planted] in f for f in check(spoilt, plan_, tasks.tasks, time, rain))
 
 
@@ -185,7 +184,7 @@ def sky_of(rainy):
     )  # fmt: skip
 
 
-@settings(max_examples=14)
+@settings(max_examples=10)
 @given(
     of=plans(), people=st.integers(2, 4), rates=FACTORS, rainy=RAINY, dries=st.data(),
     steps=st.sampled_from([QUICK, THOROUGH]),
