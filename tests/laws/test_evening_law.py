@@ -22,6 +22,7 @@ from evenfall.stages.programme.draft import QUICK, THOROUGH, draft
 from evenfall.stages.programme.evening_check import check
 from evenfall.stages.programme.evening_follow import Stands
 from evenfall.stages.programme.evening_water import Rain, walked
+from evenfall.stages.programme.least import least_days
 from evenfall.stages.programme.outputs import Outputs
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -202,6 +203,20 @@ def test_more_hands_or_a_drier_forecast_never_finish_later(of, people, rates, ra
     for better in (made(people + 1, rainy), made(people, drier)):
         if better.cost[0] <= plain.cost[0]:
             assert better.slots[-1].span.on <= plain.slots[-1].span.on
+
+
+@settings(max_examples=25)
+@given(
+    of=plans(), people=st.integers(2, 4), rates=FACTORS, first_cut=st.booleans(),
+    hours=st.sampled_from([6.5, 8.0, 10.0]), vcl=st.sampled_from([0, 2, 19]),
+)  # fmt: skip
+def test_no_cut_of_a_roof_takes_fewer_days_than_its_least(of, people, rates, first_cut, hours, vcl):
+    """The bound over all bays, held against the bays of every cut that is tried."""
+    roof = roofs.roof(of, vcl=replace(roofs.STICKY, nights=vcl))
+    time, firm = roofs.when(people, hours=hours), Outputs(rates, "planning seed")
+    laid = draft(roof, time, firm, people, QUICK, first_cut).laid
+    if laid.cost[0] == 0:
+        assert least_days(roof, time, firm, people) <= len(laid.slots)
 
 
 def test_a_plain_roof_and_an_ordinary_crew_need_no_stop():

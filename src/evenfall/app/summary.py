@@ -291,8 +291,10 @@ def _days(w: WorkedJob) -> str:
     evenings = "every evening closed" if dry else "NOT closed every evening, see below"
     wet = f" + {p.wet_reserve.value:.0f} in reserve for wet" if p.wet_reserve.value else ""
     chance = f"; {about(p.wet_evening)} turns wet" if p.wet_evening is not None else ""
+    if p.wet_evening is not None and p.wet_evening.basis == "from memory":
+        chance += ", by a climate from memory"
     search = w.tasks.search
-    least = " (no order of these bays takes fewer)" if search and search.proven else ""
+    least = f" ({search.says})" if search and search.says else ""
     return (
         f"{len(p.days)}{least}{wet}, {first:%a %d %b} to {last:%a %d %b %Y}, "
         f"{counted(len(p.bays), 'bay')}; {evenings}{chance}"

@@ -306,4 +306,8 @@ def _evenings_say(worked: WorkedJob) -> str:
         says += f", {p.wet_reserve.value:g} more in reserve for wet"
     if p.wet_evening:
         says += f". About 1 evening in {1 / p.wet_evening:.0f} turns wet"
+        says += " by a climate from memory" * (p.wet_evening.basis == "from memory")
+    search = worked.tasks.search
+    if search and search.says:
+        says += f". Of the days: {search.says}"
     return f"{says}."
