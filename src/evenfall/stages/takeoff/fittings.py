@@ -8,7 +8,7 @@ from math import ceil
 
 from evenfall.model.designed import Hung
 from evenfall.model.finding import Finding, Remedy
-from evenfall.model.surveyed import Plan, SideAt
+from evenfall.model.surveyed import OpeningAt, Plan, SideAt
 from evenfall.model.taken_off import Fitted, OrderLine, Run
 from evenfall.stages.takeoff.sections import Section
 from evenfall.standards import take_off_practice as practice
@@ -150,11 +150,16 @@ def _round_chimneys(plan: Plan, runs: tuple[Run, ...]) -> Iterator[Row]:
     for run in runs:
         name = run.id.partition(":")[2]
         for o in plan.openings if name.startswith(KINDS) else ():
-            faces = [f"{o.name} {n}" for n in range(1, len(o.ring) + 1)]
+            faces = [_face(o, n) for n in range(len(o.ring))]
             cuts = [where for bar in run.bars for where, _ in bar.cuts if where in faces]
             if o.kind == "chimney" and cuts:
                 yield name, "joint", o.name, len(cuts) - len(set(cuts))
                 yield name, "corner-out", o.name, len(set(cuts))
+
+
+def _face(opening: OpeningAt, number: int) -> str:
+    """Name a face of a chimney as its lengths are cut for it."""
+    return f"{opening.name} {number + 1}"
 
 
 def _brackets(here: list[_Stretch]) -> Iterator[Row]:
@@ -216,7 +221,8 @@ def mitres(plan: Plan, run: Run) -> str:
     turns = [
         _corner(a, b, seen_from_roof=True) for a, b in pairs if {a.name, b.name} <= cuts
     ]  # fmt: skip
-    turns += ["corner-out"] * sum(f"{o.name} {n}" in cuts for o in plan.openings for n in range(9))
+    faces = {_face(o, n) for o in plan.openings for n in range(len(o.ring))}
+    turns += ["corner-out"] * len(faces & cuts)
     said = [
         f"{turns.count(kind)} {word}"
         for kind, word in (("corner-in", "inner"), ("corner-out", "outer")) if turns.count(kind)

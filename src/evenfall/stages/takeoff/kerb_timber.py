@@ -24,8 +24,8 @@ KERBED = ("verge", "party_line")
 class KerbsAsked:
     """What says how high the kerbs must be."""
 
-    edge_mm: float = 75.0  # of a verge, above its boards
-    sheet_mm: float = 1.2
+    edge_mm: float  # of a verge, above its boards
+    sheet_mm: float
     covering_mm: float = 0.0  # the old covering, which old kerbs were measured from
     structure_mm: float = 0.0  # deck and joist: round a hole a trimmer lies under the deck
 

@@ -29,9 +29,10 @@ from evenfall.working import Basis, Working, measured, total, weakest
 
 MM = 1000
 OUTSIDE = ("drip-trim", "kerb-trim", "parapet-capping")
-KERBS = kerb_timber.KerbsAsked()
 ON_DECK = edge_timber.Under(30.0, 58.0)
 """Where nobody says how deep screws may go: as board makers ask, and with nothing in the void."""
+KERBS = kerb_timber.KerbsAsked(75.0, 1.2)
+"""Where nobody says how high a kerb is: the usual one, under the usual sheet."""
 
 
 def work(
