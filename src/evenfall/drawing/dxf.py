@@ -92,8 +92,10 @@ def _new() -> Any:
 
 
 def _frame(document: Any) -> None:
-    """Tell how far the drawing reaches: a program opens it whole, and one that goes by these
-    numbers alone draws it at its true size."""
+    """Tell how far the drawing reaches.
+
+    A program opens it whole then, and one that goes by these numbers draws it at its true size.
+    """
     from ezdxf import bbox
 
     reach = bbox.extents(document.modelspace(), fast=True)
