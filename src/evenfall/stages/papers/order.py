@@ -23,6 +23,7 @@ COUNTERS = {
     "item": "Fixings, adhesives and sundries",
 }
 
+EXACT = 9  # decimals: what is beyond comes of adding up, and would stand in a cell
 ELSEWHERE = {
     "item:deck-board": COUNTERS["length"],
     "item:overlay-board": COUNTERS["board"],
@@ -169,7 +170,8 @@ def wanted_by(worked: WorkedRoof) -> dict[str, str]:
 
 def _line(one: OrderLine, mass_kg: float | None) -> Line:
     packs = listed([f"{count} × {words}" for count, _, words in one.packs])
-    return Line(one.id, one.says, one.told, one.unit, packs, one.bought, one.note, one.basis,
+    return Line(one.id, one.says, round(one.told, EXACT), one.unit, packs, round(one.bought, EXACT),
+                one.note, one.basis,
                 mass_kg)  # fmt: skip
 
 
