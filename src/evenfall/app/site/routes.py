@@ -19,12 +19,13 @@ from pydantic import AwareDatetime, Field, StringConstraints
 from evenfall.app.api.models import JobId, Model
 from evenfall.app.api.refusals import Refused, fault, of_mistake
 from evenfall.app.live.desk import Desk
+from evenfall.app.live.from_roof import from_roof
 from evenfall.app.site.admission import API, phone_of
 from evenfall.app.site.keeping import MOST_AT_ONCE, Turned, keep
 from evenfall.app.site.pairing import Pairing
 from evenfall.app.store import shelves
 from evenfall.app.store.logged import digest, log_of, photos_of
-from evenfall.flow import PAPERS
+from evenfall.flow import PAPERS, WorkedJob
 
 R = TypeVar("R")
 Mark = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{32}$")]
@@ -81,14 +82,7 @@ def _of_days(router: APIRouter, desk: Desk) -> None:
     @router.get("/{job}/bundle")
     def bundle(job: JobId, request: Request) -> Response:
         """Give all that the days of a job need on the roof; 304 where the phone has it."""
-        _, sound, run = desk.run(job)
-        if run is None:
-            raise Refused(409, of_mistake(sound.problems[0]))
-        run.ended.wait(WORKED_WITHIN_S)
-        worked = run.worked or desk.worker.kept(job).worked
-        if worked is None:
-            told = fault(503, "the job is being worked", "its days", do="ask again in a minute")
-            raise Refused(503, told)
+        worked = _worked(desk, job)
         days = PAPERS[BUNDLE](worked)
         days = {**days, "job": {**days["job"], "id": job}}
         body = json.dumps(days, ensure_ascii=False, default=str).encode()
@@ -97,6 +91,28 @@ def _of_days(router: APIRouter, desk: Desk) -> None:
         if request.headers.get("if-none-match") == tag:
             return Response(status_code=304, headers=kept)
         return Response(body, media_type="application/json", headers=kept)
+
+
+    @router.get("/{job}/changed")
+    def changed(job: JobId) -> JSONResponse:
+        """Tell what the last records changed, and all together; no price but that of extra work."""
+        told = from_roof(desk, job, _worked(desk, job), prices=False)
+        return JSONResponse(
+            {"by": told.by, "at": told.at, "last": told.last, "all": told.all}, headers=PRIVATE
+        )
+
+
+def _worked(desk: Desk, job: str) -> WorkedJob:
+    """Give the newest revision worked to its end, or what was worked last."""
+    _, sound, run = desk.run(job)
+    if run is None:
+        raise Refused(409, of_mistake(sound.problems[0]))
+    run.ended.wait(WORKED_WITHIN_S)
+    worked = run.worked or desk.worker.kept(job).worked
+    if worked is None:
+        told = fault(503, "the job is being worked", "its days", do="ask again in a minute")
+        raise Refused(503, told)
+    return worked
 
 
 def _of_entries(router: APIRouter, desk: Desk, clock: Callable[[], datetime]) -> None:
