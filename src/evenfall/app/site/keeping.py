@@ -141,13 +141,9 @@ def _whole(store: Store, job: str, entries: Sequence[Any], of: str | None) -> No
 
 def _photos(store: Store, job: str, photos: Mapping[str, bytes], by: str) -> list[Turned]:
     """Keep the photos that come along; one that cannot be kept stops nothing else."""
-    refused = []
-    for hash_ in shelves.missing(store, job, photos):
-        try:
-            shelves.keep_photo(store, job, [photos[hash_]], "", by, hash_)
-        except InvalidInput as error:
-            refused.append(Turned(hash_, of_error(error)))
-    return refused
+    new = {sha: photos[sha] for sha in shelves.missing(store, job, photos)}
+    refused = shelves.keep_photos(store, job, new, by)[1] if new else {}
+    return [Turned(sha, of_error(error)) for sha, error in refused.items()]
 
 
 def _sort(

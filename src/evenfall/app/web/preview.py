@@ -45,9 +45,15 @@ def pages(worked: WorkedJob, name: str, photos: Path | None = None) -> tuple[str
     tuple of str
         A page each, as SVG [-].
     """
-    named = {sha for sha, *_ in PAPERS["photos"](worked)} if photos else set()
-    here = frozenset(f.name for f in photos.iterdir() if f.stem in named) if named else frozenset()
-    return _pages(_Same(worked), name, photos, here)
+    return _pages(_Same(worked), name, photos, _here(worked, photos))
+
+
+def _here(worked: WorkedJob, photos: Path | None) -> frozenset[str]:
+    """Name the photos of a job that have come."""
+    if photos is None or not photos.is_dir():
+        return frozenset()
+    named = {sha for sha, *_ in PAPERS["photos"](worked)}
+    return frozenset(f.name for f in photos.iterdir() if f.stem in named)
 
 
 @lru_cache(maxsize=KEPT)
