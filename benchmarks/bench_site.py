@@ -14,12 +14,14 @@ import hashlib
 import http.client
 import io
 import json
+import multiprocessing
 import os
 import socket
 import tempfile
 import threading
 import time
 from collections.abc import Callable, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -39,8 +41,8 @@ from evenfall.app.store.kept import Contents
 RECORDS, PHOTOS = 60, 40
 WIDE, HIGH = 800, 600
 """Pixels of a picture of mere noise that packs to some 400 kB."""
-PACK = 6_000_000
-"""Bytes of photos in one request, as the phone's page packs them."""
+LINES, PACK = 2, 3_000_000
+"""Requests at one time, and bytes of photos in each, as the phone's page packs them."""
 GOAL = 3.0
 HOST = "127.0.0.1"
 DEVICE = "a" * 32
@@ -94,44 +96,77 @@ def serving(desk: Desk) -> Iterator[tuple[int, Pairing]]:
 
 
 class Phone:
-    """A phone on one connection, paired anew for each job."""
+    """A phone in a process of its own, as it is a machine of its own; paired anew for each job."""
 
-    def __init__(self, desk: Desk, port: int, pairing: Pairing, days: list[Shots]) -> None:
-        self.desk, self.pairing, self.days = desk, pairing, iter(days)
-        self.line = http.client.HTTPConnection(HOST, port, timeout=120)
+    def __init__(self, days: list[Shots]) -> None:
+        self.days, self.round = days, -1
+        self.line, far = multiprocessing.Pipe()
+        self.child = multiprocessing.get_context("fork").Process(target=_sends, args=(far, days))
+        self.child.start()
 
-    def ask(self, method: str, path: str, body: bytes, cookie: str) -> bytes:
-        """Ask, and read the whole answer."""
-        head = {"content-type": "application/json", "cookie": f"{COOKIE}={cookie}"}
-        self.line.request(method, path, body, head)
-        answer = self.line.getresponse()
-        told = answer.read()
-        if answer.status >= http.client.BAD_REQUEST:
-            raise RuntimeError(f"{method} {path}: {answer.status} {told[:200]!r}")
-        return told
+    def at(self, desk: Desk, port: int, pairing: Pairing) -> Callable[[], None]:
+        """Give what brings one day after another to a desk."""
 
-    def begin(self) -> None:
-        """Make a job and pair with it; not part of the figure."""
-        self.job = self.desk.store.make(Contents({"format": 1}), "bench").job
-        token, _ = self.pairing.token(self.job)
-        self.cookie, _ = self.pairing.pair(token, "bench", HOST)
+        def day() -> None:
+            self.round += 1
+            job = desk.store.make(Contents({"format": 1}), "bench").job
+            token, _ = pairing.token(job)
+            cookie, _ = pairing.pair(token, "bench", HOST)
+            self.line.send((port, job, cookie, self.round))
+            if wrong := self.line.recv():
+                raise RuntimeError(wrong)
 
-    def day(self) -> None:
-        """Bring a whole day to a new job."""
-        self.begin()
-        shots = next(self.days)
-        entries = records(self.job, list(shots))
-        sent = {"device": DEVICE, "sent_at": "2026-11-25T10:00:00Z", "entries": entries}
-        at = f"/site/api/{self.job}"
-        told = json.loads(self.ask("POST", f"{at}/entries", json.dumps(sent).encode(), self.cookie))
-        if len(told["kept"]) != RECORDS or len(told["wanted"]) != PHOTOS:
-            raise RuntimeError("the day was not kept whole")
-        for pack in packs(shots):
+        return day
+
+    def close(self) -> None:
+        """End the process."""
+        self.line.send(None)
+        self.child.join(timeout=20)
+
+
+def _sends(line: Any, days: list[Shots]) -> None:
+    """Be the phone: bring the days that are asked for, over two connections that stay open."""
+    lines: list[http.client.HTTPConnection] = []
+    while told := line.recv():
+        port, job, cookie, day = told
+        lines = lines or [http.client.HTTPConnection(HOST, port, timeout=120) for _ in range(LINES)]
+        try:
+            _day(lines, job, cookie, days[day])
+            line.send("")
+        except Exception as error:  # told where it is measured
+            line.send(repr(error))
+
+
+def _day(lines: list[http.client.HTTPConnection], job: str, cookie: str, shots: Shots) -> None:
+    """Bring a whole day to a new job: its records, then its photos in packs."""
+    at = f"/site/api/{job}"
+    sent = {"device": DEVICE, "sent_at": "2026-11-25T10:00:00Z",
+            "entries": records(job, list(shots))}  # fmt: skip
+    told = json.loads(_ask(lines[0], f"{at}/entries", json.dumps(sent).encode(), cookie))
+    if len(told["kept"]) != RECORDS or len(told["wanted"]) != PHOTOS:
+        raise RuntimeError("the day was not kept whole")
+
+    def bring(n: int) -> None:
+        for pack in packs(shots)[n::LINES]:
             head = json.dumps([[sha, len(shot)] for sha, shot in pack.items()]).encode()
             body = b"".join((head, b"\n", *pack.values()))
-            told = json.loads(self.ask("POST", f"{at}/photos", body, self.cookie))
+            told = json.loads(_ask(lines[n], f"{at}/photos", body, cookie))
             if len(told["kept"]) != len(pack):
                 raise RuntimeError("the photos were not kept whole")
+
+    with ThreadPoolExecutor(LINES) as hands:
+        list(hands.map(bring, range(LINES)))
+
+
+def _ask(line: http.client.HTTPConnection, path: str, body: bytes, cookie: str) -> bytes:
+    """Ask, and read the whole answer."""
+    head = {"content-type": "application/json", "cookie": f"{COOKIE}={cookie}"}
+    line.request("POST", path, body, head)
+    answer = line.getresponse()
+    told = answer.read()
+    if answer.status >= http.client.BAD_REQUEST:
+        raise RuntimeError(f"{path}: {answer.status} {told[:200]!r}")
+    return told
 
 
 def packs(shots: Shots) -> list[Shots]:
@@ -180,9 +215,11 @@ def figures() -> list[Figure]:
 
 @contextmanager
 def _synced(folder: Path, days: list[Shots]) -> Iterator[Callable[[], None]]:
+    phone = Phone(days)  # before this process has threads
     desk = Desk(folder)
     with serving(desk) as (port, pairing):
-        yield Phone(desk, port, pairing, days).day
+        yield phone.at(desk, port, pairing)
+    phone.close()
     desk.close()
 
 

@@ -35,7 +35,7 @@ Sha = Annotated[str, InPath(pattern=r"^[0-9a-f]{64}$")]
 LARGEST_PHOTO = 12_000_000
 """Bytes of a photo that a phone could not shrink; a shrunk one has a twentieth."""
 LARGEST_PACK = 32_000_000
-"""Bytes of photos in one request; a phone packs six millions, or one photo that is larger."""
+"""Bytes of photos in one request; a phone packs three millions, or one photo that is larger."""
 LARGEST_LINE = 60_000
 """Bytes of the line before them: five hundred photos."""
 BUNDLE = "day bundle"

@@ -1,7 +1,7 @@
 // From the phone to the desk and back. Anything may break off anywhere: what was not acknowledged is sent again.
 import { digest } from './outbox.js'
 
-const MOST = 100, MOST_BYTES = 1e6, MOST_PACKED = 6e6
+const MOST = 100, MOST_BYTES = 1e6, MOST_PACKED = 3e6, AT_ONCE = 2
 const WITHIN_MS = 60000, EVERY_MS = 60000, SOON_MS = 2000, LATEST_MS = 300000
 const AWAY = 'No way to the desk now. Everything is kept on this phone, and goes by itself when you are back.'
 
@@ -75,16 +75,20 @@ export function syncing(box, job, tell = () => {}, heard = () => {}) {
       ahead = answer.ahead_s
       await box.answered(answer.kept, answer.refused)
     }
-    for (const some of await packs()) {
-      const head = `${JSON.stringify(some.map(p => [p.sha, p.blob.size]))}\n`
-      try {
-        const answer = await (await ask(`${api}/photos`, { method: 'POST', body: new Blob([head, ...some.map(p => p.blob)]), headers: { 'content-type': 'application/octet-stream' } })).json()
-        for (const sha of answer.kept) await box.photoAnswered(sha)
-        for (const one of answer.refused) await box.photoAnswered(one.id, one.error)
-      } catch (error) {
-        if (some.length > 1 || ![400, 413, 415].includes(error.status)) throw error
-        await box.photoAnswered(some[0].sha, error.error || { what: error.message })
-      }
+    const todo = await packs()
+    await Promise.all(Array.from({ length: AT_ONCE }, async () => { for (let some = todo.shift(); some; some = todo.shift()) await bring(some) }))
+  }
+
+  /** Bring some photos in one request: the desk takes one pack to its disk while the next is on its way. */
+  async function bring(some) {
+    const head = `${JSON.stringify(some.map(p => [p.sha, p.blob.size]))}\n`
+    try {
+      const answer = await (await ask(`${api}/photos`, { method: 'POST', body: new Blob([head, ...some.map(p => p.blob)]), headers: { 'content-type': 'application/octet-stream' } })).json()
+      for (const sha of answer.kept) await box.photoAnswered(sha)
+      for (const one of answer.refused) await box.photoAnswered(one.id, one.error)
+    } catch (error) {
+      if (some.length > 1 || ![400, 413, 415].includes(error.status)) throw error
+      await box.photoAnswered(some[0].sha, error.error || { what: error.message })
     }
   }
 
