@@ -92,7 +92,7 @@ def routes(desk: Desk) -> APIRouter:
             revision=desk.worker.kept(id).worked_of, records=moved.records, by=moved.by,
             at=moved.at, last=list(moved.last), all=list(moved.all),
             told=list(PAPERS["record"](worked)),
-            refused=[_refused(t) for t in turned_away(desk.store, id)],
+            refused=[shown(t) for t in turned_away(desk.store, id)],
             photos=[ShotOut(sha=sha, head=head, says=says, here=sha in here)
                     for sha, head, says, _ in shots],
         )  # fmt: skip
@@ -117,8 +117,19 @@ def routes(desk: Desk) -> APIRouter:
     return router
 
 
-def _refused(turned: Turned) -> TurnedAwayOut:
-    """Set a refused record beside the one that is kept; unlike values alone."""
+def shown(turned: Turned) -> TurnedAwayOut:
+    """Set a refused record beside the one that is kept; unlike values alone.
+
+    Parameters
+    ----------
+    turned : Turned
+        What was refused, and what is kept under its id [-].
+
+    Returns
+    -------
+    TurnedAwayOut
+        As the owner reads it [-].
+    """
     sent, kept = turned.sent or {}, turned.kept or {}
     keys = [k for k in dict.fromkeys((*kept, *sent)) if k not in MARKS]
     differs = [
