@@ -6,7 +6,7 @@ import { find, h, put, say } from './dom.js'
 const EVERY_MS = 5000, MOST = 4
 let drawn = -1, heard = ''
 
-async function news() {
+async function ask() {
   const told = await call(`${desk.at}/roof`), more = told.last.length - MOST
   const when = told.at && new Date(told.at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })
   put(find('#from-roof'), h('section', { class: 'from-roof', 'aria-label': 'From the roof' },
@@ -17,10 +17,13 @@ async function news() {
   heard = told.at || 'begun'
 }
 
-watch(() => {
-  if (!desk.state || desk.stale || desk.state.worked === drawn) return
-  drawn = desk.state.worked
-  if (desk.state.records) news().catch(() => { drawn = -1 })
-  else heard = 'begun'
-})
-setInterval(look, EVERY_MS)
+/** Begin to look and to tell. */
+export function news() {
+  watch(() => {
+    if (!desk.state || desk.stale || desk.state.worked === drawn) return
+    drawn = desk.state.worked
+    if (desk.state.records) ask().catch(() => { drawn = -1 })
+    else heard = 'begun'
+  })
+  setInterval(look, EVERY_MS)
+}
