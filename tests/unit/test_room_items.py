@@ -9,7 +9,7 @@ from tests.unit import rooms
 from evenfall.errors import InvalidInput
 from evenfall.model.case import Case
 from evenfall.model.rates import Item, Pack
-from evenfall.stages import seen
+from evenfall.stages import seen, seen_boards
 from evenfall.stages.takeoff import items, packed
 
 NAMES = ("garage", "rear-extension", "courtyard")
@@ -150,6 +150,13 @@ def test_both_ends_of_every_piece_of_treated_timber_are_brushed():
     assert brushed["ends of treated timber"] == pytest.approx(2 * pieces * 0.02)
 
 
+def test_no_bags_are_bought_for_felt_with_asbestos_and_untested_felt_waits():
+    found = worked("garage", **{"survey.covering.asbestos": "found"})
+    assert "item:felt-bags" not in {o.id for o in found.items.order}
+    note = {o.id: o.note for o in worked("courtyard").items.order}["item:felt-bags"]
+    assert "sample" in note
+
+
 def test_a_timber_fascia_gets_three_coats_on_all_faces_and_cut_ends():
     """Boards of 21 mm, by their depth; plastic ones are not painted, in the order or in hours."""
     w = worked("garage")
@@ -163,10 +170,11 @@ def test_a_timber_fascia_gets_three_coats_on_all_faces_and_cut_ends():
     for coat in ("primer", "undercoat", "topcoat"):
         assert found[f"fascia-{coat}"] == pytest.approx(area)
     plastic = worked("garage", **{"design.fascia_finish": "plastic"})
-    assert not [name for name in wants(plastic) if name.startswith("fascia-")]
+    coats = {f"fascia-{coat}" for coat in ("primer", "undercoat", "topcoat")}
+    assert not coats & set(wants(plastic))
     hours = seen.time_roof(Case(w.job, w.rates, rooms.ON), w)
     assert hours.painted
-    assert not seen.paints(Case(plastic.job, plastic.rates, rooms.ON))
+    assert not seen_boards.paints(Case(plastic.job, plastic.rates, rooms.ON))
 
 
 def test_what_passes_through_the_vcl_gets_a_collar_and_floors_are_covered():

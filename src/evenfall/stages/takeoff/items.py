@@ -18,9 +18,10 @@ from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, 
 from evenfall.stages.takeoff import fittings, wood_screws
 from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
+from evenfall.stages.takeoff.held import held
 from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.packed import in_packs, same_unit, units
-from evenfall.stages.takeoff.packings import packings
+from evenfall.stages.takeoff.packings import joist_ends, packings
 from evenfall.stages.takeoff.screws import Screwed, screw_lines
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import sheet_practice, take_off_practice
@@ -28,9 +29,11 @@ from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
 SEPARATION = "butyl-separation-strip"
-MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", "rooflight-glass", *COATS)
+MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", "rooflight-glass", *COATS,
+            "firring-screws", "fascia-fixings", "batten-screws", "wall-plugs", "flashing-wedges",
+            "chase-sealant")  # fmt: skip
 """Small things that older rates do not have: said where they are wanted, and not priced."""
-TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
+TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping")
 OPEN_EDGES = ("eaves", "verge", "party_line", "step")
 
 
@@ -56,6 +59,7 @@ class Roof:
     heights: tuple[Height, ...]
     rise_mm: float
     relaid_percent: float = 0.0  # of the old deck, lifted for firrings and laid again
+    asbestos: str = "none_found"  # felt that holds it is bagged by who may take it off
     zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
 
 
@@ -112,9 +116,11 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
 def _edge_screws(
     roof: Roof, by_name: dict[str, Item], basis: Basis
 ) -> tuple[list[OrderLine], list[Finding]]:
-    """Order the screws of the edge timber, each course its own length."""
+    """Order the screws of edge and kerb timber, each course its own length."""
     centres = roof.fixings.edge_timber
-    found, far = wood_screws.choose(roof.lengths.courses, tuple(by_name.values()))
+    found, far = wood_screws.choose(
+        (*roof.lengths.courses, *roof.lengths.kerbs), tuple(by_name.values())
+    )
     lines = [
         _line(by_name[name], wood_screws.need(courses, centres), basis,
               wood_screws.note(courses, by_name[name]))
@@ -146,7 +152,9 @@ def _touching(roof: Roof, need: Working) -> Finding:
 
 
 def _note(roof: Roof, name: str) -> str:
-    """Say how the packings of the wall heads are cut."""
+    """Say how the packings of the wall heads are cut, and what waits for a sample."""
+    if name == "felt-bags" and roof.asbestos == "not_sampled":
+        return "not filled before the asbestos sample is tested"
     if name != "wall-head-packing":
         return ""
     found = packings(roof.plan, roof.sides, roof.joists)
@@ -323,36 +331,17 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
     number = ceil(edge_screws(trims, roof.fixings.trims))
-    held = fittings.screws(roof.lengths.fitted)
+    brackets = fittings.screws(roof.lengths.fitted)
     yield (
         "trim-screws",
         _sum(
             "Trims, bars, brackets and clips screwed",
             "each",
-            [("trims", float(number)), ("brackets and clips", held)],
+            [("trims", float(number)), ("brackets and clips", brackets)],
             roof.fixings.trims,
         ),
     )
-
-
-def joist_ends(plan: Plan, joists: Joists) -> float:
-    """Count the ends of the joists along the sides that they run against.
-
-    Parameters
-    ----------
-    plan : Plan
-        Sides [m].
-    joists : Joists
-        Which side they run along, and their spacing [mm].
-
-    Returns
-    -------
-    float
-        Ends [each].
-    """
-    u, v = plan.side(joists.along).along
-    crossed = sum(abs(u * s.along[1] - v * s.along[0]) * s.length_m for s in plan.sides)
-    return crossed / (joists.spacing_mm / MM)
+    yield from held(roof.lengths, roof.sides, roof.fixings.trims)
 
 
 def _night(roof: Roof) -> Iterator[tuple[str, Working]]:
@@ -367,7 +356,8 @@ def _night(roof: Roof) -> Iterator[tuple[str, Working]]:
     open_m = sum(s.length_m for s in roof.plan.of_kind(*OPEN_EDGES))
     sheets = [("floors below", roof.plan.gross.value), ("ground at the edges", open_m * beside)]
     yield "protection-sheet", _sum("Floors and ground protected", "m2", sheets, beside)
-    yield "felt-bags", _sum("Felt bagged", "kg", [("felt", float(roof.strip.table.rows[0][1]))])
+    bagged = 0.0 if roof.asbestos == "found" else float(roof.strip.table.rows[0][1])
+    yield "felt-bags", _sum("Felt bagged", "kg", [("felt", bagged)])
 
 
 def _cover(bay: Bay, beyond: float) -> tuple[float, float]:
