@@ -123,12 +123,12 @@ export function stop() {
 /** Show a number as soon as its room is worked. */
 function early(values = {}) {
   for (const [id, v] of Object.entries(values)) {
-    const n = desk.state?.numbers[id]
-    if (!n || !v.text) continue
+    if (!v.text) continue
     for (const el of document.querySelectorAll(`[data-number="${CSS.escape(id)}"]`)) {
       el.textContent = v.text
       el.classList.remove('stale')
-      if (el.ariaLabel) el.ariaLabel = `${v.text} ${n.label}, show the working`
+      const label = desk.state?.numbers[id]?.label
+      if (label) el.ariaLabel = `${v.text} ${label}, show the working`
     }
   }
 }
