@@ -1,4 +1,4 @@
-"""Wood screws of the edge timber: each course into the one below, the lowest into the deck."""
+"""Wood screws of edge and kerb timber: each course into the one below, the lowest into the deck."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def need(courses: list[EdgeCourse], centres: Working) -> Working:
         Screws before waste [each].
     """
     parts = [(f"{c.side} course {c.number}", float(number(c, centres))) for c in courses]
-    found = total("Edge timber screwed", "need", "each", parts)
+    found = total("Edge and kerb timber screwed", "need", "each", parts)
     rule = fixing_practice.TIMBER_POINT_MM
     return replace(found, own_basis=weakest(["measured", centres.basis, rule.basis]))
 
@@ -129,12 +129,12 @@ def findings(found: Chosen, far: Chosen, centres: Working) -> Iterator[Finding]:
         low = max(c.screw_mm[0] for c in short)
         screws = sum(number(c, centres) for c in short)
         says = (
-            f"{screws} wood screws for the edge timber must be up to {ceil(low)} mm long; the "
+            f"{screws} wood screws for edge or kerb timber must be up to {ceil(low)} mm long; the "
             "rates sell none so long, so they are neither ordered nor priced."
         )
         cure = Remedy(
             f"Add {KIND}{ceil(low)} with its length_mm to the items of the rates, or build the "
-            "edge from thinner courses."
+            "edge or kerb from thinner courses."
         )
         yield Finding("edge-screw-short", "edges", "stop", says, rule.source, rule.basis,
                       None, ceil(low), "mm", cure)  # fmt: skip
@@ -150,7 +150,7 @@ def findings(found: Chosen, far: Chosen, centres: Working) -> Iterator[Finding]:
 def _too_far(course: EdgeCourse, sold: str) -> str:
     """Say that no screw sold is long enough and short enough, and what is ordered instead."""
     low, high = ceil(course.screw_mm[0]), floor(course.screw_mm[1])
-    through = f"Screws through the {course.thick_mm} mm edge timber into {course.into}"
+    through = f"Screws through the {course.thick_mm} mm timber into {course.into}"
     if low > high:
         return (
             f"{through} must be {low} mm long at the high end of its fall and {high} mm at most "
