@@ -38,9 +38,10 @@ def opened(worked: WorkedJob, tmp_path_factory: pytest.TempPathFactory) -> dict[
     made = {"order.xlsx": order_xlsx(worked), "price.xlsx": price_xlsx(worked)} | files(worked)
     for name, content in made.items():
         (folder / name).write_bytes(content)
-    words = [str(OFFICE), "--headless", f"-env:UserInstallation={(folder / 'own').as_uri()}",
-             "--convert-to", "pdf", "--outdir", str(folder), *(str(folder / n) for n in made)]  # fmt: skip
-    subprocess.run(words, check=True, capture_output=True, timeout=MINUTES)
+    own = f"-env:UserInstallation={(folder / 'own').as_uri()}"
+    words = [str(OFFICE), "--headless", own, "--convert-to", "pdf", "--outdir", str(folder)]
+    subprocess.run([*words, *(str(folder / n) for n in made)], check=True,
+                   capture_output=True, timeout=MINUTES)  # fmt: skip
     return {name: (folder / name).with_suffix(".pdf") for name in made}
 
 
