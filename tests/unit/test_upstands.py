@@ -106,9 +106,7 @@ def test_a_notch_too_narrow_gives_none():
 
 
 def test_the_lanes_of_a_notch_may_lie_across_it():
-    found = plan_upstands(
-        [(1900, 240)] * 3, [Lot("notch", 0.0, 0.0, 760, 1950)], 3050, 100, 100
-    )
+    found = plan_upstands([(1900, 240)] * 3, [Lot("notch", 0.0, 0.0, 760, 1950)], 3050, 100, 100)
     assert (found.of_kind("notch"), found.cut_mm) == (3, 0)
     assert [p.x for p in found.pieces] == [0.0, 240.0, 480.0]
 

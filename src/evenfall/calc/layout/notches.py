@@ -100,6 +100,30 @@ def covered(needed: Sequence[Sequence[Point]]) -> shapely.Polygon | shapely.Mult
     return shapely.union_all([shapely.Polygon(ring).buffer(0) for ring in needed])
 
 
+def trim_line(points: Sequence[Point]) -> tuple[tuple[int, int], ...]:
+    """Draw the line to which a sheet is cut back once it is dressed.
+
+    Parameters
+    ----------
+    points : sequence of (x, y)
+        As `needed_rings` takes them, in the plan [mm].
+
+    Returns
+    -------
+    tuple of (int, int)
+        Outline of all that is covered [mm].
+
+    Examples
+    --------
+    >>> sorted(trim_line([p for p in ((0, 0), (60, 0), (60, 40), (0, 40)) for _ in range(3)]))
+    [(0, 0), (0, 40), (60, 0), (60, 40)]
+    """
+    whole = covered(needed_rings(points)).buffer(0.5, join_style="mitre").buffer(-0.5)
+    outer = whole if whole.geom_type == "Polygon" else whole.convex_hull
+    plain = outer.simplify(1.0).exterior.coords[:-1]
+    return tuple((round(x), round(y)) for x, y in plain)
+
+
 def _tip(corner: Point, before: Point, after: Point) -> Point:
     """Find how far the fold of a corner reaches: to a square, or where two turn-ups meet."""
     (x, y), (a, b) = corner, (before[0] - corner[0], before[1] - corner[1])

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import ceil, floor, hypot
 from typing import NamedTuple
 
-from evenfall.calc.layout.notches import needed_rings, notches
+from evenfall.calc.layout.notches import needed_rings, notches, trim_line
 from evenfall.calc.layout.sheet_pieces import Laid, grown, left_over, piece_rings
 from evenfall.calc.layout.upstands import Lot, UpstandPlan, plan_upstands
 from evenfall.errors import InvalidInput
@@ -110,6 +110,7 @@ class SheetPlan:
     two_people_practice_kg: float
     two_people_filter_kg: float
     three_people_filter_kg: float
+    trim: Ring  # outline of what is covered, turn-ups folded flat
 
     @property
     def chosen(self) -> SheetOption:
@@ -241,6 +242,7 @@ def plan_sheet(
         float(TWO_PEOPLE_CARRY_KG),
         float(filter_of_two(man, man)),
         float(filter_of_three(man, man, man)),
+        trim_line(points),
     )
 
 

@@ -167,7 +167,7 @@ def _falls(below: Polygon, above: Polygon, downhill: tuple[float, float]) -> boo
     """Whether the piece above lies lower down the roof, by more than its seam leans."""
     (x, y), (u, v) = (above.centroid.x - below.centroid.x,
                       above.centroid.y - below.centroid.y), downhill  # fmt: skip
-    return u * x + v * y > LEAN * hypot(x, y) * hypot(u, v)
+    return bool(u * x + v * y > LEAN * hypot(x, y) * hypot(u, v))
 
 
 def _ring(shape: Polygon) -> Ring:
