@@ -21,7 +21,6 @@ from evenfall.stages.record.on_site import planned
 from evenfall.stages.weather import epw, reading, situation, sources
 from evenfall.stages.weather import morning as mornings
 from evenfall.stages.weather import risk as risks
-from evenfall.stages.weather.situation import clock as clock
 from evenfall.stages.weather.situation import fresh as fresh
 
 
@@ -114,7 +113,8 @@ def morning_of(
         A forecast that cannot speak of this morning, or work that the plan does not have.
     """
     job, tasks = worked.case.job, worked.tasks.tasks
-    known = situation.done_ids(_record(worked), done, worked.programme, tasks, now.date())
+    record, today = _record(worked), now.date()
+    known = situation.done_ids(record, done, worked.programme, tasks, today)
     on_roof = covers or tuple((c.length_m, c.width_m) for c in job.record.covers)
     hands = job.crew.people if people is None else people
     site = mornings.Site(
@@ -123,7 +123,9 @@ def morning_of(
         build_up(job.design, worked.case.rates).vcl.nights,
     )  # fmt: skip
     return mornings.answer(
-        site, forecast, situation.Situation(now, known, hands, on_roof, contact)
+        site, forecast, situation.Situation(
+            now, known, hands, on_roof, contact, situation.closed_on(record, tasks, today)
+        )
     )  # fmt: skip
 
 

@@ -118,6 +118,8 @@ def every_way(of: Placing):
             continue
         if any(of.apart[at[b]] != of.apart[at[a]] + 1 for a, b in of.next_to.items()):
             continue
+        if any(of.apart[at[b]] - of.apart[at[a]] > most for a, b, most in of.within):
+            continue
         moved = [abs(of.planned[n] - of.apart[d]) for n, d in enumerate(at)]
         cost = (max(at), sum(map(bool, moved)), sum(moved))
         best = cost if best is None or cost < best else best
@@ -132,7 +134,10 @@ def test_days_placed_again_beside_every_way_there_is(seed):
     before = tuple(frozenset(b for b in range(n) if u[40 + n + b] > 0.5) for n in range(works))
     apart = tuple(d + 2 * (d >= 3) for d in range(days))  # a weekend
     next_to = {0: 1} if u[55] > 0.5 and 0 not in before[0] else {}
-    of = Placing(fits, before, tuple(range(works)), next_to, apart)
+    late = ((0, works - 1, 1 + int(u[56] * 3)), (1, works - 1, 2)) if u[57] > 0.4 else ()
+    within = tuple(w for w in late if w[0] != w[1] and w[1] not in before[w[0]])
+    before = (*before[:-1], before[-1] | {w[0] for w in within})
+    of = Placing(fits, before, tuple(range(works)), next_to, apart, within)
     (at, every), best = place(of), every_way(of)
     assert every
     if best is None:

@@ -17,6 +17,7 @@ from evenfall.flow import work_out
 from evenfall.model.change import apply
 from evenfall.model.finding import Change
 from evenfall.stages.programme.evening_check import check
+from evenfall.stages.programme.evening_follow import Stands
 from evenfall.stages.programme.evening_water import Rain
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -24,7 +25,7 @@ NIGHTS = ("less than an hour", "sealed after dusk", "the crew has", " is open on
 ALLOWED = {
     "bay-open": NIGHTS,
     "boards-bare": (*NIGHTS, "lie bare"),
-    "vcl-nights": (),
+    "vcl-nights": ("under its VCL for night",),
     "hands-short": ("takes 2 people",),
     "no-way-out": ("no way out", "is a bath"),
     "bath": ("is a bath",),
@@ -37,7 +38,8 @@ def faults(of, time, outputs=roofs.OUTPUTS):
     tasks, days = roofs.planned(of, time, outputs)
     stops = {f.code for f in (*tasks.findings, *days.findings) if f.level == "stop"}
     told = tuple(words for code in stops for words in ALLOWED[code])
-    found = check(days, of.plan, tasks.tasks, time, Rain(of.downhill, roofs.RAIN))
+    rain, stands = Rain(of.downhill, roofs.RAIN), Stands(of.vcl.nights)
+    found = check(days, of.plan, tasks.tasks, time, rain, stands=stands)
     return [f for f in found if not any(words in f for words in told)], stops
 
 

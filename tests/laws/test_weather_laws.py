@@ -119,14 +119,20 @@ def test_no_day_is_opened_under_rain_and_the_order_holds(hours):
     wet=st.sets(st.tuples(st.integers(13, 16), st.integers(5, 19)), max_size=9),
     colder=st.lists(st.sampled_from([0, 0, 6, 10]), min_size=5, max_size=5),
     bays=st.integers(0, len(PROGRAMME.bays)), begun=st.booleans(),
+    nights=st.sampled_from([5, 6, 8, 19]),
 )  # fmt: skip
-@example(wet=frozenset(), colder=[10, 0, 0, 10, 6], bays=1, begun=True)
-@example(wet=frozenset({(13, 10), (13, 11)}), colder=[0, 0, 10, 0, 6], bays=0, begun=True)
-@example(wet=frozenset({(13, 7), (16, 8)}), colder=[10, 10, 0, 0, 0], bays=0, begun=False)
+@example(wet=frozenset(), colder=[10, 0, 0, 10, 6], bays=1, begun=True, nights=19)
+@example(
+    wet=frozenset({(13, 10), (13, 11)}), colder=[0, 0, 10, 0, 6], bays=0, begun=True, nights=19
+)
+@example(
+    wet=frozenset({(13, 7), (16, 8)}), colder=[10, 10, 0, 0, 0], bays=0, begun=False, nights=19
+)
+@example(wet=frozenset({(14, 8), (15, 8)}), colder=[0, 0, 0, 0, 0], bays=2, begun=True, nights=5)
 def test_what_is_placed_again_is_closed_every_evening_by_the_checkers_own_clock(
-    wet, colder, bays, begun
+    wet, colder, bays, begun, nights
 ):
-    """Rain at any hours, mornings too cold to bond, any number of bays already closed."""
+    """Rain at any hours, mornings too cold to bond, any bays closed, a VCL of any patience."""
 
     def bend(told):
         air = told.air_c - colder[told.at.day - 13]
@@ -137,8 +143,11 @@ def test_what_is_placed_again_is_closed_every_evening_by_the_checkers_own_clock(
     ids = {t.id for t in TASKS.tasks if t.bay in closed}
     if bays or begun:  # then all that comes before the first cut is done
         ids |= {t.id for t in TASKS.tasks if kind(t.id) in START_KINDS}
-    answer = answered(SITE, sky(bend), Situation(NOW, frozenset(ids), 2, COVERS))
-    assert answer.faults == ()
+    site = replace(SITE, nights=nights)
+    answer = answered(site, sky(bend), Situation(NOW, frozenset(ids), 2, COVERS))
+    told = any("The VCL of bay" in why for why in answer.why)
+    assert all(told and "lies under its VCL" in fault for fault in answer.faults)
+    assert not told or answer.opening is None or answer.opening.area_m2 == 0
 
 
 @settings(max_examples=20)

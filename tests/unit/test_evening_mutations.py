@@ -13,6 +13,7 @@ from evenfall.model.gated import Permit
 from evenfall.model.programmed import Booking, Day, Programme, Step, Tasks
 from evenfall.model.surveyed import Plan, SashAt
 from evenfall.stages.programme.evening_check import check
+from evenfall.stages.programme.evening_follow import Stands
 from evenfall.stages.programme.evening_water import Rain
 from evenfall.stages.programme.roof import When
 
@@ -20,6 +21,7 @@ LIGHT = roofs.opening("rooflight", "light", 1.1, 0.9, 1.06, 0.87)
 PIPE = roofs.opening("pipe", "soil", 3.4, 1.2, 0.11, 0.11)
 PANTRY = SashAt("window:pantry", "pantry", "side:C-D", (4.2, 2.9), "leave")
 RAIN = Rain(roofs.DOWN, roofs.RAIN)
+STANDS = Stands(roofs.STICKY.nights)
 
 
 @dataclass(frozen=True)
@@ -28,6 +30,7 @@ class Case:
     tasks: Tasks
     programme: Programme
     when: When
+    stands: Stands = STANDS
 
 
 @pytest.fixture(scope="module")
@@ -39,7 +42,9 @@ def sound() -> Case:
 
 
 def faults(case: Case) -> str:
-    return "; ".join(check(case.programme, case.plan, case.tasks.tasks, case.when, RAIN))
+    return "; ".join(check(
+        case.programme, case.plan, case.tasks.tasks, case.when, RAIN, stands=case.stands
+    ))  # fmt: skip
 
 
 def opening(case: Case) -> int:
@@ -139,6 +144,16 @@ def relaxed_less(case: Case) -> Case:
     return stepped(case, n, early)
 
 
+def put_off(case: Case, nights: int) -> Case:
+    """Put boards and sheet, and all after them, off by some days."""
+    n = sheeting(case)
+    days = tuple(
+        replace(d, on=d.on + timedelta(days=nights)) if i >= n else d
+        for i, d in enumerate(case.programme.days)
+    )
+    return replace(case, programme=replace(case.programme, days=days))
+
+
 def later(hours: float) -> Callable[[Step], Step]:
     return lambda s: replace(s, starts=s.starts + hours, ends=s.ends + hours)
 
@@ -189,6 +204,10 @@ MUTATIONS: dict[str, tuple[Callable[[Case], Case], str]] = {
         lambda c: torn(c, sheeting(c), "task:sheet-unroll"), "lie bare"),
     "the VCL is finished the next morning": (
         lambda c: torn(c, opening(c), "task:vcl-edges@1"), "is not closed"),
+    "boards and sheet come after the VCL has stood its nights": (
+        lambda c: put_off(c, 21), "it stands 19"),
+    "a VCL that may not be the roof for a night": (
+        lambda c: replace(c, stands=Stands(0)), "bay 1 lies under its VCL for night 1"),
     "work goes on after dark": (
         lambda c: stepped(c, opening(c), later(7.5)), "ends after dark"),
     "two gangs on one spot": (other_bay, "two gangs on one spot"),

@@ -16,7 +16,8 @@ from evenfall.stages.papers.drawn_morning import draw_day
 from evenfall.stages.programme.site import kind
 from evenfall.stages.weather.morning import Site
 from evenfall.stages.weather.morning import answer as answered
-from evenfall.stages.weather.situation import Situation, done_ids
+from evenfall.stages.weather.situation import Situation, closed_on, done_ids
+from evenfall.stages.weather.under_vcl import since
 
 WHEN = roofs.when(start_on="2027-04-12")  # set up on the Monday, so that bay 1 is for Tuesday
 TASKS, PROGRAMME = roofs.planned(roofs.roof(), WHEN)
@@ -223,3 +224,66 @@ def test_a_roof_whose_water_cannot_leave_is_told_by_the_checker():
 
 def test_covers_too_few_for_the_bays_of_the_plan_are_told_by_the_checker():
     assert any("the cover reaches 0.0" in f for f in answer(covers=((3.0, 3.0),)).faults)
+
+
+# --- the VCL's own limit of nights ---
+
+BAYS = {n: frozenset(t.id for t in TASKS.tasks if t.bay == n) for n in (1, 2, 3)}
+SHEET = frozenset(t.id for t in TASKS.tasks if kind(t.id) == "sheet-unroll")
+
+
+def wet_from(day, until):
+    """Rain all day long on some days of the forecast."""
+
+    def bend(hour):
+        wet = day <= hour.at.day < until
+        return replace(hour, rain_mm=1.7, chance_percent=95) if wet else hour
+
+    return bend
+
+
+def limited(nights, forecast, closed=(), told=()):
+    """The answer with a VCL that stands so many nights."""
+    done = SET_UP | frozenset().union(*(BAYS[n] for n in closed))
+    now = Situation(NOW, done, 2, LARGE, closed=told)
+    return answered(replace(SITE, nights=nights), forecast, now)
+
+
+def test_a_sheet_that_a_wet_week_puts_off_is_told_once_its_vcl_no_longer_stands():
+    """Bay 1 was closed last Wednesday; its VCL stands eight nights, to Thursday."""
+    told = ((1, date(2027, 4, 7)),)
+    found = limited(8, sky(wet_from(13, 17)), closed=(1,), told=told)
+    assert "The VCL of bay 1 stands 8 nights, from Wed 7 Apr to Thu 15 Apr" in found.why[0]
+    assert "a temporary cover over it" in found.why[0]
+    assert found.opening is None or found.opening.area_m2 == 0
+    assert any("bay 1 lies under its VCL for night 9 on the evening of 2027-04-15" in f
+               for f in found.faults)  # fmt: skip
+
+
+def test_bays_wait_under_their_felt_for_a_sheet_that_would_come_too_late():
+    """The weather lets bay 1 be opened today; its sheet could not follow within the nights."""
+    longest = PROGRAMME.nights_on_vcl
+    wet = sky(wet_from(14, 21), hours=24 * 12)
+    free, kept = limited(19, wet), limited(longest, wet)
+    assert free.opening.area_m2 > 0
+    assert kept.faults == ()
+    assert kept.opening is None or kept.opening.area_m2 == 0
+    assert kept.finish_on >= free.finish_on
+
+
+def test_a_day_that_nobody_told_is_that_of_the_plan_at_the_latest_yesterday():
+    days = {n: next(d.on for d in PROGRAMME.days for i, _ in d.work if i in BAYS[n]) for n in BAYS}
+    later = max(days.values()) + timedelta(days=3)
+    done = BAYS[1] | BAYS[2]
+    told = since(TASKS.tasks, PROGRAMME, done, {2: date(2027, 4, 12)}, later)
+    assert told == ((1, days[1]), (2, date(2027, 4, 12)))
+    early = since(TASKS.tasks, PROGRAMME, done, {}, days[1])
+    assert early[0] == (1, days[1] - timedelta(days=1))
+
+
+def test_the_record_tells_since_when_a_bay_is_closed():
+    record = SiteRecord(done=(DoneWork(bay=2, on=date(2027, 4, 15)),
+                              DoneWork(task="strip-felt@2", on=date(2027, 4, 14)),
+                              DoneWork(task="strip-felt@3", on=date(2027, 4, 18))))  # fmt: skip
+    found = closed_on(record, TASKS.tasks, date(2027, 4, 16))
+    assert found == ((2, date(2027, 4, 14)),)

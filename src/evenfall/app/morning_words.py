@@ -7,7 +7,7 @@ from datetime import datetime
 
 from evenfall.errors import InvalidInput
 from evenfall.model.morning import Morning, Opening, ToldFigure
-from evenfall.weather import clock
+from evenfall.model.words import clock
 
 NOTHING = "nothing"
 MOST_TOLD = 6  # faults told one by one

@@ -4,6 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+Due = tuple[tuple[int, int], ...]
+"""Days of work that are waited for, each with the last calendar day on which it may be done."""
+Ways = dict[tuple[int, int, Due], "Way"]
+"""By what is done, what was done the day before where something must follow it, what is due."""
 Way = tuple[tuple[int, int], tuple[int, ...]]
 """Days of work moved and by how much; which was done on each day, -1 for none."""
 
@@ -31,6 +35,8 @@ class Placing:
         Day of work that must come on the very next day, by the one before it [-].
     apart : tuple of int
         Calendar days from the first day to each day [d].
+    within : tuple of (one, other, int)
+        Of two days of work, the most calendar days from the first to the second [d].
     """
 
     fits: tuple[tuple[bool, ...], ...]
@@ -38,6 +44,7 @@ class Placing:
     planned: tuple[int, ...]
     next_to: dict[int, int]
     apart: tuple[int, ...]
+    within: tuple[tuple[int, int, int], ...] = ()
 
 
 def place(of: Placing) -> tuple[tuple[int, ...] | None, bool]:
@@ -65,10 +72,14 @@ def place(of: Placing) -> tuple[tuple[int, ...] | None, bool]:
     >>> place(Placing(rain_first, (frozenset(), frozenset({0})), (0, 1), {}, (0, 1, 2)))
     ((1, 2), True)
     """
-    try:
-        return _placed(of, len(of.fits)), True
-    except _TooManyWays:
-        return _placed(of, FREE), False
+    if not all(map(any, of.fits)):
+        return None, True
+    for free in (len(of.fits), FREE):
+        try:
+            return _placed(of, free), free == len(of.fits)
+        except _TooManyWays:
+            continue
+    return _placed(of, 0), False
 
 
 def _placed(of: Placing, free: int) -> tuple[int, ...] | None:
@@ -80,29 +91,28 @@ def _placed(of: Placing, free: int) -> tuple[int, ...] | None:
     for one, other in of.next_to.items():
         before[other] |= {one}
     masks = tuple(sum(1 << b for b in group) for group in before)
-    ways: dict[tuple[int, int], Way] = {(0, -1): ((0, 0), ())}
+    ways: Ways = {(0, -1, ()): ((0, 0), ())}
     for day in range(len(of.apart)):
         ways = _next(of, masks, ways, day)
-        if free > FREE and len(ways) > MOST_WAYS:
+        if free and len(ways) > MOST_WAYS:
             raise _TooManyWays
-        done = [w for (mask, _), w in ways.items() if mask == (1 << count) - 1]
+        done = [w for (mask, *_), w in ways.items() if mask == (1 << count) - 1]
         if done:
             return _unfolded(min(done)[1], count)
     return None
 
 
-def _next(
-    of: Placing, masks: tuple[int, ...], ways: dict[tuple[int, int], Way],
-    day: int,
-) -> dict[tuple[int, int], Way]:  # fmt: skip
+def _next(of: Placing, masks: tuple[int, ...], ways: Ways, day: int) -> Ways:
     """Go on by one day from each state: what is done, and what was done on the day before."""
-    found: dict[tuple[int, int], Way] = {}
+    found: Ways = {}
 
-    def keep(state: tuple[int, int], way: Way) -> None:
+    def keep(state: tuple[int, int, Due], way: Way) -> None:
         if state not in found or way < found[state]:
             found[state] = way
 
-    for (mask, last), (cost, chosen) in ways.items():
+    for (mask, last, due), (cost, chosen) in ways.items():
+        if any(until < of.apart[day] for _, until in due):
+            continue
         bound = of.next_to.get(last)
         if bound is not None:
             if of.apart[day] != of.apart[day - 1] + 1 or not of.fits[bound][day]:
@@ -110,12 +120,24 @@ def _next(
             choices = [bound]
         else:
             choices = _ready(of, masks, mask, day)
-            keep((mask, -1), (cost, (*chosen, -1)))
+            keep((mask, -1, due), (cost, (*chosen, -1)))
         for n in choices:
             moved = abs(of.planned[n] - of.apart[day])
             total = (cost[0] + bool(moved), cost[1] + moved)
-            keep((mask | 1 << n, n if n in of.next_to else -1), (total, (*chosen, n)))
+            waited = _waited(of, due, n, of.apart[day])
+            keep((mask | 1 << n, n if n in of.next_to else -1, waited), (total, (*chosen, n)))
     return found
+
+
+def _waited(of: Placing, due: Due, n: int, today: int) -> Due:
+    """Say what is due when one more day of work is done: what it starts the count for."""
+    if not of.within:
+        return due
+    until = {m: d for m, d in due if m != n}
+    for one, other, days in of.within:
+        if one == n:
+            until[other] = min(until.get(other, today + days), today + days)
+    return tuple(sorted(until.items()))
 
 
 def _ready(of: Placing, masks: tuple[int, ...], mask: int, day: int) -> list[int]:

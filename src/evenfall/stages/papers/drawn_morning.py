@@ -21,7 +21,7 @@ from evenfall.drawing import (
 )
 from evenfall.drawing.sheet import Point, box_of
 from evenfall.model.morning import Morning, ToldHour
-from evenfall.stages.weather.situation import clock
+from evenfall.model.words import clock
 
 HOUR = 16.0  # mm of the tape
 HIGH = 9.0  # mm; how broad the tape is drawn

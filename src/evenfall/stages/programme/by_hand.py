@@ -12,6 +12,7 @@ from evenfall.model.job import HandDay
 from evenfall.model.programmed import Day, Programme, Step, Task, Tasks
 from evenfall.model.surveyed import Plan, Point
 from evenfall.stages.programme.evening_check import check
+from evenfall.stages.programme.evening_follow import Stands
 from evenfall.stages.programme.evening_water import Rain
 from evenfall.stages.programme.gang import Gang, span
 from evenfall.stages.programme.order import OPEN_AND_CLOSE
@@ -112,8 +113,9 @@ def _rests(steps: list[Step], task: Task, todo: list[tuple[Task, float]]) -> flo
 
 
 def judged(
-    made: Programme, plan: Plan, tasks: tuple[Task, ...], when: When, fall: tuple[Point, float]
-) -> Iterator[Finding]:
+    made: Programme, plan: Plan, tasks: tuple[Task, ...], when: When, fall: tuple[Point, float],
+    nights: int,
+) -> Iterator[Finding]:  # fmt: skip
     """Let the checker go over a programme and say what it finds.
 
     Parameters
@@ -128,6 +130,8 @@ def judged(
         Crew, calendar, place and forecast [-].
     fall : (Point, float)
         The way the water runs, and rainfall intensity [-, l/(s m2)].
+    nights : int
+        Nights that the VCL stands as a roof [-].
 
     Yields
     ------
@@ -137,7 +141,18 @@ def judged(
     rule = practice.SEAL_MARGIN
     hours = sum(h for d in made.days for i, h in d.work if i == SITE)
     mine = tuple(t if t.id != SITE else taking(t, hours, made.days) for t in tasks)
-    faults = list(dict.fromkeys(check(made, plan, mine, when, Rain(*fall))))
+    faults = list(
+        dict.fromkeys(
+            check(
+                made,
+                plan,
+                mine,
+                when,
+                Rain(*fall),
+                stands=Stands(nights),
+            )
+        )
+    )
     for says in faults[:MOST_TOLD]:
         yield Finding(
             "programme-fault", "roof", "stop", f"{says[:1].upper()}{says[1:]}.", rule.source,

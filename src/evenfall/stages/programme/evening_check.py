@@ -19,8 +19,16 @@ from evenfall.calc.geometry.polygon import area
 from evenfall.calc.spread import triangular_quantile
 from evenfall.model.programmed import Bay, Day, Programme, Task
 from evenfall.model.surveyed import Plan
-from evenfall.stages.programme.evening_clock import by_the_clock, clock
-from evenfall.stages.programme.evening_follow import BONDED_DOWN, Roof, follow, kind
+from evenfall.model.words import clock
+from evenfall.stages.programme.evening_clock import by_the_clock
+from evenfall.stages.programme.evening_follow import (
+    BONDED_DOWN,
+    Roof,
+    Stands,
+    follow,
+    kind,
+    too_long,
+)
 from evenfall.stages.programme.evening_water import Rain, nights
 from evenfall.stages.programme.roof import When
 from evenfall.standards import programme_practice as practice
@@ -36,7 +44,7 @@ SITE = "open-and-close"
 
 def check(
     programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When,
-    rain: Rain | None = None, done: frozenset[str] = frozenset(),
+    rain: Rain | None = None, done: frozenset[str] = frozenset(), stands: Stands | None = None,
 ) -> tuple[str, ...]:  # fmt: skip
     """Find everything that is wrong with a programme.
 
@@ -54,6 +62,8 @@ def check(
         Fall of the roof and intensity, to follow tonight's water [-].
     done : frozenset of str
         Ids of the work that was done before the first of these days [-].
+    stands : Stands, optional
+        How long the VCL may be tonight's roof; None where it is not judged [-].
 
     Returns
     -------
@@ -67,7 +77,7 @@ def check(
         *_hours(days, tasks, when, done),
         *_order(days, tasks),
         *_shut_in_time(days, tasks, when),
-        *_evenings(programme, plan, tasks, when, done),
+        *_evenings(programme, plan, _roof(programme, tasks, done, stands), when, done, stands),
         *_awaited(days, when),
         *by_the_clock(days, tasks, when),
         *(nights(days, bays, plan, tasks, rain, when.covers, done) if rain else ()),
@@ -196,15 +206,23 @@ def _until_shut(day: Day, by_id: dict[str, Task]) -> float | None:
     return shut if closes else None
 
 
+def _roof(
+    programme: Programme, tasks: tuple[Task, ...], done: frozenset[str], stands: Stands | None
+) -> Roof:
+    """Give the roof as it is on the morning of the first day."""
+    roof = Roof(tasks)
+    if done and programme.days:
+        roof.begin(done, programme.days[0].on, dict(stands.since if stands else ()))
+    return roof
+
+
 def _evenings(
-    programme: Programme, plan: Plan, tasks: tuple[Task, ...], when: When, done: frozenset[str]
-) -> Iterator[str]:
+    programme: Programme, plan: Plan, roof: Roof, when: When, done: frozenset[str],
+    stands: Stands | None,
+) -> Iterator[str]:  # fmt: skip
     exits = {s.id for s in plan.of_kind("eaves")}
     exits |= {o.id for o in plan.openings if o.kind == "outlet"}
     numbers = sorted(b.number for b in programme.bays)
-    roof = Roof(tasks)
-    if done and programme.days:
-        roof.begin(done, programme.days[0].on)
     for day in programme.days:
         yield from follow(roof, day)
         if sorted(b for b, _ in day.evening.covers) != numbers:
@@ -217,6 +235,8 @@ def _evenings(
         if roof.loose and not _works(day, when, later=1):
             yield f"a sheet lies loose over a day off after {day.on}"
         yield from _night_lines(day, programme.bays)
+    if stands and programme.days:
+        yield from too_long(roof, stands, programme.days[0].on, programme.days[-1].on)
     if programme.days and any(c != "sheet" for _, c in programme.days[-1].evening.covers):
         yield "the job ends without a sheet over every bay"
     if not done and roof.nights_on_vcl != programme.nights_on_vcl:

@@ -8,6 +8,7 @@ from itertools import combinations
 from evenfall.calc.daylight import daylight
 from evenfall.model.gated import Gates, Permit
 from evenfall.model.programmed import Day, Task
+from evenfall.model.words import clock
 from evenfall.stages.programme.roof import When
 from evenfall.standards import programme_practice as practice
 
@@ -125,25 +126,3 @@ def _showers(day: Day, by_id: dict[str, Task], today: dict[Gates, Fit]) -> Itera
             f"bay {by_id[first.task].bay} is open from {clock(first.starts)} on {day.on} and not "
             f"dry until {clock(until)}: two hours past its sealing"
         )
-
-
-def clock(hour: float) -> str:
-    """Write an hour of the day as a clock shows it.
-
-    Parameters
-    ----------
-    hour : float
-        Hour of the day [h].
-
-    Returns
-    -------
-    str
-        To the nearest minute [-].
-
-    Examples
-    --------
-    >>> clock(15.09)
-    '15:05'
-    """
-    minutes = round(hour * 60)
-    return f"{minutes // 60}:{minutes % 60:02d}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from evenfall.model.programmed import Day, Task
@@ -15,6 +16,18 @@ BOARDS = frozenset((
     "boards-glue", "boards-screw", "boards-second-layer", "screw", "overlay", "cut-edges",
     "parapet-lining",
 ))  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Stands:
+    """How many nights the VCL may be tonight's roof, and since when each closed bay lies under it.
+
+    A bay that is closed before the first of the days, of which no day is told, counts from the day
+    before that.
+    """
+
+    nights: int
+    since: tuple[tuple[int, date], ...] = ()  # (bay, the day on which it was closed)
 
 
 def kind(id_: str) -> str:
@@ -62,13 +75,13 @@ class Roof:
         """Nights from opening to sheet, of the bay that waits longest."""
         return max(((self.sheeted[n] - self.opened[n]).days for n in self.sheeted), default=0)
 
-    def begin(self, done: frozenset[str], on: date) -> None:
+    def begin(self, done: frozenset[str], on: date, since: dict[int, date]) -> None:
         """Take over a roof that is begun: what is half open is open on the first of the days."""
         for id_ in done:
             self.left[id_] = 0.0
         for bay, own in self.own.items():
             if any(t.id in done for t in own):
-                self.opened[bay] = on - A_DAY if self.done(own) else on
+                self.opened[bay] = since.get(bay, on - A_DAY) if self.done(own) else on
         for bay, over in self.over.items():
             covering = [t for t in over if kind(t.id) not in BONDED_DOWN]
             if covering and bay in self.opened and self.done(covering):
@@ -99,6 +112,33 @@ class Roof:
             if unrolled and self.done(covering) and bay in self.opened:
                 self.sheeted.setdefault(bay, day.on)
                 self.loose |= not self.done(bonding)
+
+
+def too_long(roof: Roof, stands: Stands, first: date, last: date) -> Iterator[str]:
+    """Find the bays that lie under their VCL for more nights than it stands.
+
+    Parameters
+    ----------
+    roof : Roof
+        The roof after the last of the days [-].
+    stands : Stands
+        Nights of the VCL, and since when bays lie under it [-].
+    first, last : date
+        The first and the last of the days [-].
+
+    Yields
+    ------
+    str
+        Which evening, which bay and why [-].
+    """
+    for bay, since in sorted(roof.opened.items()):
+        until = roof.sheeted.get(bay, last + A_DAY)
+        if until >= first and (until - since).days > stands.nights:
+            wrong = since + stands.nights * A_DAY
+            yield (
+                f"bay {bay} lies under its VCL for night {stands.nights + 1} on the evening of "
+                f"{wrong}: it stands {stands.nights}"
+            )
 
 
 def follow(roof: Roof, day: Day) -> Iterator[str]:

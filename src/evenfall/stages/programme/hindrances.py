@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from evenfall.model.finding import Change, Finding, Remedy
+from evenfall.model.words import clock
 from evenfall.stages.programme.draft import QUICK, Draft, draft
 from evenfall.stages.programme.outputs import Outputs
 from evenfall.stages.programme.roof import Roof, When
@@ -131,28 +132,6 @@ def _nights(number: int) -> str:
 def _stop(code: str, says: str, by: Known, value: float | None = None) -> Finding:
     limit = None if value is None else by.value
     return Finding(code, "roof", "stop", says, by.source, by.basis, value, limit, by.unit)
-
-
-def clock(hour: float) -> str:
-    """Write an hour of the day as a clock shows it, to the minute that has begun.
-
-    Parameters
-    ----------
-    hour : float
-        Hour of the day [h].
-
-    Returns
-    -------
-    str
-        Such as 15:05 [-].
-
-    Examples
-    --------
-    >>> clock(15.09)
-    '15:05'
-    """
-    minutes = int(hour * 60 + 1e-6)
-    return f"{minutes // 60}:{minutes % 60:02d}"
 
 
 def with_remedies(

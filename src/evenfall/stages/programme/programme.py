@@ -94,7 +94,7 @@ def work(
     )  # fmt: skip
     if not when.calendar.by_hand:
         return made
-    faults = tuple(judged(made, plan, tasks.tasks, when, (downhill, rain_l_s_m2)))
+    faults = tuple(judged(made, plan, tasks.tasks, when, (downhill, rain_l_s_m2), nights))
     kept = (f for f in made.findings if not faults or f.level != "fine")
     return replace(made, findings=(*faults, *kept))
 

@@ -31,6 +31,7 @@ class Begun:
     fall: tuple[Point, float]  # the way the water runs, rainfall intensity, l/(s m2)
     nights: int  # that the VCL stands
     done: frozenset[str]
+    since: tuple[tuple[int, date], ...] = ()  # the day on which each bay was closed
 
 
 def light(when: When, on: date, begins: float = 0.0) -> Span:

@@ -14,7 +14,7 @@ from evenfall.model.surveyed import Plan, Point, Ring
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.site import START, kind
-from evenfall.stages.weather import loading, telling
+from evenfall.stages.weather import loading, telling, under_vcl
 from evenfall.stages.weather.asked import joined, roofing
 from evenfall.stages.weather.gates import permits_of
 from evenfall.stages.weather.laid import Begun, closes, light
@@ -69,6 +69,7 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         site.plan, site.programme, site.tasks,
         replace(when, permits=permits_of(forecast, when.latitude, when.longitude),
                 covers=now.covers), site.fall, site.nights, now.done,
+        under_vcl.since(site.tasks, site.programme, now.done, dict(now.closed), today.on),
     )  # fmt: skip
 
     @cache
@@ -76,18 +77,23 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         begins = today.begins if on == today.on else 0.0
         return closes(begun, light(begun.when, on, begins), work)
 
-    moved = replan(rest, site.tasks, when, today.sky, today.on, today.begins, closed)
+    moved = replan(rest, site.tasks, when, today.sky, today.on, today.begins, closed,
+                   (site.nights, begun.since))  # fmt: skip
     chosen = moved.of_day(today.on)
     first = chosen or (rest[0] if rest and _working(when, today.on) else None)
     by_id = {t.id: t for t in site.tasks}
     ask = _ask(site, first, by_id, today, now)
-    may, fewer = _answers(ask, now, first, today)
     bays = _bays(first, by_id) if ask else ()
+    late = moved.beyond or under_vcl.too_late(
+        under_vcl.under(rest, site.tasks, begun.since), moved.on, bays, today.on, site.nights
+    )
+    may, fewer = _answers(ask, now, first, today, bool(late))
     bond, bond_why = bond_window(_bonded(first, by_id, now.contact), today)
     return Morning(
         on=today.on, asked=now.at, issued=issued, source=forecast.source,
         says=telling.said(chosen, may, by_id),
-        why=telling.why(rest, first, chosen, today, ask, may), bays=bays,
+        why=under_vcl.told(late) or telling.why(rest, first, chosen, today, ask, may),
+        bays=bays,
         rings=tuple(b.ring for b in site.programme.bays if b.number in bays),
         closed=_closed(site, now), deck=site.plan.deck,
         bay_m2=ask.area_m2 if ask else 0.0, opening=may, fewer=fewer, begins=today.begins,
@@ -179,7 +185,7 @@ def _load(
 
 
 def _answers(
-    ask: Ask | None, now: Situation, rest: Rest | None, today: Today
+    ask: Ask | None, now: Situation, rest: Rest | None, today: Today, waits: bool
 ) -> tuple[Opening | None, Opening | None]:
     """Say how much to open, and how much with one person less."""
     if ask is None or rest is None:
@@ -187,5 +193,7 @@ def _answers(
     if not telling.can_stick(rest, today):
         ask = replace(ask, reach_m2=0.0)
     answer = opening(ask, now.people)
+    if waits:  # a VCL lies too long already: no more is opened
+        return replace(answer, area_m2=0.0), None
     fewer = opening(ask, now.people - 1) if now.people > 1 and answer.area_m2 else None
     return answer, fewer

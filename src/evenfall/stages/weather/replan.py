@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from itertools import product
 
 from evenfall.calc.weather.placing import Placing, place
 from evenfall.model.gated import Gates
@@ -20,6 +21,7 @@ from evenfall.stages.programme.site import SHEETING, kind
 from evenfall.stages.weather.gates import passes
 from evenfall.stages.weather.rest import Piece, Rest
 from evenfall.stages.weather.sky import Sky, at_clock, light_day
+from evenfall.stages.weather.under_vcl import Beyond, Since, Under, beyond, in_time, under
 from evenfall.standards import programme_practice as practice
 
 LOOKED = 60  # working days into which the rest of the plan must fit
@@ -35,6 +37,7 @@ class Replanned:
     rest: tuple[Rest, ...]
     on: tuple[date, ...] | None
     every_order: bool = True  # whether all orders were gone through
+    beyond: tuple[Beyond, ...] = ()  # bays that no order sheets while their VCL stands
 
     def of_day(self, on: date) -> Rest | None:
         """Find what is planned for a day."""
@@ -61,8 +64,12 @@ class Replanned:
 def replan(
     rest: tuple[Rest, ...], tasks: tuple[Task, ...], when: When, sky: Sky | None, now: date,
     begins: float = 0.0, closes: Closes = lambda on, pieces: True,
+    vcl: tuple[int, Since] | None = None,
 ) -> Replanned:  # fmt: skip
     """Place what is left on the days that the forecast leaves.
+
+    No bay lies under its VCL for longer than that stands; where no order of the days keeps to it,
+    the days are placed without, and the bays are told that lie too long.
 
     Parameters
     ----------
@@ -80,28 +87,59 @@ def replan(
         Hour by the clock at which work can begin today [h].
     closes : callable
         Tells of a day and its work whether the clock and the weather let it be closed [-].
+    vcl : (int, tuple of (bay, date)), optional
+        Nights that the VCL stands, and since when closed bays lie under it [-].
 
     Returns
     -------
     Replanned
         The day of each part [-].
     """
+    waiting = under(rest, tasks, vcl[1]) if vcl else ()
     days = tuple(_working(when, now))
     fits = [
         [d >= there and _fits(r, d, when, sky, begins if d == now else 0.0) for d in days]
         for r, there in ((r, _there(r, when)) for r in rest)
     ]
     problem = Placing(
-        (), _before(rest, tasks), tuple((r.day.on - now).days for r in rest), _pairs(rest, tasks),
-        tuple((d - now).days for d in days),
+        tuple(map(tuple, fits)), _before(rest, tasks), tuple((r.day.on - now).days for r in rest),
+        _pairs(rest, tasks), tuple((d - now).days for d in days),
     )  # fmt: skip
-    while True:  # the clock is asked only of days that are chosen; each it refuses is struck out
+    if vcl is None:
+        return Replanned(rest, *_closed(problem, days, rest, closes))
+    on, every = _closed(_kept_short(problem, waiting, days, vcl[0]), days, rest, closes)
+    if on is not None:
+        return Replanned(rest, on, every)
+    on, every = _closed(problem, days, rest, closes)
+    return Replanned(rest, on, every, beyond(waiting, on, vcl[0]) if on else ())
+
+
+def _kept_short(
+    problem: Placing, waiting: tuple[Under, ...], days: tuple[date, ...], nights: int
+) -> Placing:
+    """Ask that the sheet of every bay comes while its VCL stands."""
+    fits = [list(row) for row in problem.fits]
+    for u, (n, day) in product(waiting, enumerate(days)):
+        fits[u.sheeting][n] &= in_time(u, day, nights)
+    within = tuple(
+        (u.closing, u.sheeting, nights)
+        for u in waiting if u.closing is not None and u.closing != u.sheeting
+    )  # fmt: skip
+    return replace(problem, fits=tuple(map(tuple, fits)), within=within)
+
+
+def _closed(
+    problem: Placing, days: tuple[date, ...], rest: tuple[Rest, ...], closes: Closes,
+) -> tuple[tuple[date, ...] | None, bool]:  # fmt: skip
+    """Place the parts; the clock is asked only of days that are chosen, each it refuses is out."""
+    fits = [list(row) for row in problem.fits]
+    while True:
         placed, every = place(replace(problem, fits=tuple(map(tuple, fits))))
         if placed is None:
-            return Replanned(rest, None, every)
+            return None, every
         open_ = [(n, d) for n, d in enumerate(placed) if not closes(days[d], rest[n].day.work)]
         if not open_:
-            return Replanned(rest, tuple(days[d] for d in placed), every)
+            return tuple(days[d] for d in placed), every
         for n, d in open_:
             fits[n][d] = False
 

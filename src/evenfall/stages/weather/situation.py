@@ -9,12 +9,13 @@ from evenfall.errors import InvalidInput
 from evenfall.model.forecast import ONE_HOUR, Forecast
 from evenfall.model.programmed import Programme, Task
 from evenfall.model.recorded import DoneWork, SiteRecord
+from evenfall.model.words import clock
 from evenfall.stages.programme.site import kind
 from evenfall.stages.weather.sky import clock_hour
 from evenfall.standards import weather_practice as weather
 
 AHEAD = 10  # minutes that a forecast may lie in the future: clocks differ
-SECONDS = 60
+MINUTES = 60
 WHERE = "--forecast"
 
 
@@ -27,6 +28,7 @@ class Situation:
     people: int
     covers: tuple[tuple[float, float], ...]  # m
     contact: bool = False
+    closed: tuple[tuple[int, date], ...] = ()  # bays, and the day told on which each was closed
 
 
 def fresh(forecast: Forecast, now: datetime) -> datetime:
@@ -62,7 +64,7 @@ def fresh(forecast: Forecast, now: datetime) -> datetime:
         )  # fmt: skip
     age = (now - forecast.issued) / ONE_HOUR
     told = f"{clock(clock_hour(forecast.issued))} on {forecast.issued:%a %d %b}"
-    if age < -AHEAD / SECONDS:
+    if age < -AHEAD / MINUTES:
         raise InvalidInput(
             f"a forecast made at {told}, which is still to come", "one made before now",
             where=WHERE, do="look at --now",
@@ -81,28 +83,6 @@ def fresh(forecast: Forecast, now: datetime) -> datetime:
             do="ask for today's hours",
         )  # fmt: skip
     return forecast.issued
-
-
-def clock(hour: float) -> str:
-    """Write an hour of the day as a clock shows it, to the nearest minute.
-
-    Parameters
-    ----------
-    hour : float
-        Hour of the day [h].
-
-    Returns
-    -------
-    str
-        Such as 15:05 [-].
-
-    Examples
-    --------
-    >>> clock(11.25), clock(15.999)
-    ('11:15', '16:00')
-    """
-    minutes = round(hour * SECONDS)
-    return f"{minutes // SECONDS}:{minutes % SECONDS:02d}"
 
 
 def done_ids(
@@ -146,6 +126,33 @@ def done_ids(
             raise InvalidInput(f'"{word}"', f"{bays}, or one of {known}", where=where)
         found |= ids
     return frozenset(found)
+
+
+def closed_on(
+    record: SiteRecord, tasks: tuple[Task, ...], today: date
+) -> tuple[tuple[int, date], ...]:
+    """Find the first day of which the record tells work on each bay.
+
+    Parameters
+    ----------
+    record : SiteRecord
+        The record of the job [-].
+    tasks : tuple of Task
+        All work [-].
+    today : date
+        Records of later days do not count [-].
+
+    Returns
+    -------
+    tuple of (bay, date)
+        Bays that the record tells of [-].
+    """
+    bay_of = {t.id: t.bay for t in tasks if t.bay is not None}
+    found: dict[int, date] = {}
+    for done in (d for d in record.done if d.on <= today):
+        for bay in {bay_of[i] for i in _ids(_named(done), tasks) if i in bay_of}:
+            found[bay] = min(found.get(bay, done.on), done.on)
+    return tuple(sorted(found.items()))
 
 
 def _named(done: DoneWork) -> str:

@@ -8,11 +8,11 @@ from evenfall.model.gated import Gates
 from evenfall.model.morning import Opening, ToldFigure
 from evenfall.model.programmed import Programme, Task
 from evenfall.model.surveyed import Plan
+from evenfall.model.words import clock
 from evenfall.stages.weather.gates import passes, worst
 from evenfall.stages.weather.opening import LEAST, Ask
 from evenfall.stages.weather.replan import bonding
 from evenfall.stages.weather.rest import Rest
-from evenfall.stages.weather.situation import clock
 from evenfall.stages.weather.sky import clock_hour
 from evenfall.stages.weather.today import Today
 from evenfall.standards import programme_practice as practice

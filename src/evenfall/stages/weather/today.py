@@ -7,9 +7,9 @@ from datetime import date
 
 from evenfall.model.gated import Gates
 from evenfall.model.morning import ToldHour
+from evenfall.model.words import clock
 from evenfall.stages.programme.gang import Span
 from evenfall.stages.weather.gates import Worst, passes, worst
-from evenfall.stages.weather.situation import clock
 from evenfall.stages.weather.sky import Sky, at_clock, clock_hour
 from evenfall.standards import programme_practice as practice
 

@@ -12,6 +12,7 @@ from datetime import date
 from evenfall.model.programmed import Day, Task
 from evenfall.stages.programme.by_hand import SITE, taking
 from evenfall.stages.programme.evening_check import check
+from evenfall.stages.programme.evening_follow import Stands
 from evenfall.stages.programme.evening_water import Rain
 from evenfall.stages.programme.gang import works
 from evenfall.stages.programme.hindrances import nights_on_vcl
@@ -53,7 +54,8 @@ def verdict(of: Begun, moved: Replanned, today: date, begins: float) -> tuple[st
     nights = of.programme.nights_on_vcl if of.done else nights_on_vcl(slots)
     made = replace(of.programme, days=days, finish_on=days[-1].on, nights_on_vcl=nights)
     return tuple(dict.fromkeys(check(
-        made, of.plan, _counted(of.tasks, days), of.when, Rain(*of.fall), of.done
+        made, of.plan, _counted(of.tasks, days), of.when, Rain(*of.fall), of.done,
+        Stands(of.nights, of.since),
     )))  # fmt: skip
 
 

@@ -3,7 +3,7 @@ import { change } from './desk.js'
 import { button, h, say } from './dom.js'
 
 const CLOCK = /^(\d{1,2})(?::([0-5]\d))?$/
-export const clock = v => [Math.floor(v), Math.round(v % 1 * 60)].map(n => String(n).padStart(2, '0')).join(':')
+export const clock = v => { const m = Math.round(v * 60); return [Math.floor(m / 60), m % 60].map(n => String(n).padStart(2, '0')).join(':') }
 const NUMBER = /^[-−+]?\d+([.,]\d+)?$/
 
 /** An entry for one place of the job or the rates. */
