@@ -12,10 +12,13 @@ from evenfall.calc.layout import sheet_check
 from evenfall.calc.layout.sheet import plan_sheet, strip_rings
 from evenfall.calc.layout.sheet_check import SheetTask, check_sheet
 from evenfall.calc.layout.sheet_pieces import upstand_ring
+from evenfall.standards import sheet_practice as practice
 
 ROOF = ((0, 0), (8300, 0), (8300, 5100), (0, 5100))
 STRIPS = ((1361, 250), (1140, 250), (1361, 250), (1140, 250))
-TASK = SheetTask(ROOF, (150, 240, 250, 240), STRIPS, ((4010, 300),), (0.0, -1.0))
+PRACTICE = (practice.SEAM_LAP_MM.value, practice.SEAM_FROM_OUTLET_MM.value,
+            practice.WIDTH_SHORT.value)  # fmt: skip
+TASK = SheetTask(ROOF, (150, 240, 250, 240), *PRACTICE, STRIPS, ((4010, 300),), (0.0, -1.0))
 NARROW = [(3050, 5000, 100, 1150, 1.4)]  # three strips, joined along their length as well
 WIDE = [(9150, 30000, 100, 1150, 1.4)]
 
@@ -87,7 +90,7 @@ def test_so_have_the_sheets_of_many(roof, allowance, downhill, width, longest, s
 def _sound(roof, allowance, downhill, roll, outlet):
     outline, _ = roof
     outlets = [(outline[0][0] + 700.0, outline[0][1] + 600.0)] if outlet else []
-    task = SheetTask(outline, [allowance] * len(outline), STRIPS, outlets, downhill)
+    task = SheetTask(outline, [allowance] * len(outline), *PRACTICE, STRIPS, outlets, downhill)
     assert faults(planned(task, [(*roll, 1150, 1.4)]), task)[1] == ""
 
 
@@ -179,7 +182,7 @@ def test_two_strips_out_of_one_place_are_found(whole):
 
 
 def test_strips_of_a_further_cut_lie_within_it():
-    task = SheetTask(((0, 0), (6000, 0), (6000, 3030), (0, 3030)), (0, 0, 0, 0), STRIPS)
+    task = SheetTask(((0, 0), (6000, 0), (6000, 3030), (0, 3030)), (0, 0, 0, 0), *PRACTICE, STRIPS)
     option = planned(task, [(3050, 30000, 100, 1150, 1.4)])
     assert option.upstands.of_kind("cut") == 4
     assert faults(option, task)[1] == ""
@@ -189,7 +192,7 @@ def test_strips_of_a_further_cut_lie_within_it():
 
 def test_a_joined_strip_without_its_lap_is_found():
     roof = ((0, 0), (6000, 0), (6000, 3030), (0, 3030))
-    task = SheetTask(roof, (0, 0, 0, 0), ((4100, 250),))
+    task = SheetTask(roof, (0, 0, 0, 0), *PRACTICE, ((4100, 250),))
     option = planned(task, [(3050, 30000, 100, 1150, 1.4)])
     assert faults(option, task)[1] == ""
     assert len(option.upstands.pieces) == 2

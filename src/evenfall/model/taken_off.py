@@ -205,6 +205,19 @@ class RollStrip:
 
 
 @dataclass(frozen=True, slots=True)
+class KerbPiece:
+    """A strip of VCL up one side of a kerb and out onto the roof."""
+
+    number: int  # after those of the strips
+    where: str
+    length_mm: int
+    width_mm: int
+    roll: int
+    goes_under: bool  # at the high side of its kerb: laid before the piece that ends there
+    lap: RingMm  # where it lies on the roof
+
+
+@dataclass(frozen=True, slots=True)
 class Rolls:
     """The VCL on its rolls."""
 
@@ -214,7 +227,7 @@ class Rolls:
     order: tuple[OrderLine, ...]
     findings: tuple[Finding, ...] = ()
     turn_up: Working | None = None  # mm
-    kerb_strips: tuple[PointMm, ...] = ()  # length and width of each
+    kerb_strips: tuple[KerbPiece, ...] = ()
     ways: Table | None = None  # across the fall and with it
     patch: Working | None = None  # m2 of deck patched where it gapes
 

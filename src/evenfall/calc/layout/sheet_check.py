@@ -32,12 +32,12 @@ class SheetTask:
 
     outline: Ring
     allowances_mm: Sequence[float]  # of each side, with what the plan is not sure of
+    lap_mm: float  # of a seam
+    clear_mm: float  # from a seam to an outlet
+    narrower: float  # share by which the factory may make a roll too narrow
     upstands: Sequence[tuple[int, int]] = ()
     outlets: Sequence[tuple[float, float]] = ()
     downhill: tuple[float, float] = (0.0, 0.0)
-    lap_mm: float = 100.0
-    clear_mm: float = 300.0
-    narrower: float = 0.005  # share by which the factory may make a roll too narrow
 
 
 def check_sheet(
@@ -70,9 +70,11 @@ def check_sheet(
     >>> from evenfall.calc.layout.sheet import plan_sheet, strip_rings
     >>> roof = ((0, 0), (6200, 0), (6200, 4100), (0, 4100))
     >>> best = plan_sheet(roof, (250, 240, 150, 240), 0, [(7620, 30000, 100, 1150, 1.4)]).chosen
-    >>> check_sheet(best, strip_rings(best), (), SheetTask(roof, (250, 240, 150, 240)))
+    >>> asked = SheetTask(roof, (250, 240, 150, 240), 100, 300, 0.005)
+    >>> check_sheet(best, strip_rings(best), (), asked)
     ()
-    >>> check_sheet(best, strip_rings(best), (), SheetTask(roof, (250, 270, 150, 240)))[0]
+    >>> more = SheetTask(roof, (250, 270, 150, 240), 100, 300, 0.005)
+    >>> check_sheet(best, strip_rings(best), (), more)[0]
     'turn-up: side 1 has less than its 270 mm: 114800 mm2 of it are bare'
     """
     laid = [Polygon(r) for r in rings]

@@ -31,6 +31,7 @@ NUMBER = ": "  # between the number of a piece and its size
 LETTERS = 62  # letters in a line under a plan
 UNDER = 64  # how far the first line stands under the plan, paper units
 LAP_MM2 = 1000.0  # a smaller overlap is the rounding of an edge
+UPRIGHT = 90.0  # lettering that climbs, in degrees
 BESIDE_MM = 700.0  # between the sheet and a further cut of the roll
 SOURCES = {
     "rest": "from what is left beside the sheet",
@@ -158,7 +159,7 @@ def _further(worked: WorkedRoof, rings: list[Ring]) -> tuple[Layer, ...]:
     says = f"further cut {wide / MM:.2f} × {long / MM:.2f} m"
     items: tuple[Item, ...] = (
         Area((whole,), "none", weight="line"),
-        Text(x, y + wide / 2, says, NOTE, angle=90, shift=(-UNDER / 4, 0)),
+        Text(x, y + wide / 2, says, NOTE, angle=UPRIGHT, shift=(-UNDER / 4, 0)),
         *(_strip(c, (x, y)) for c in sheet.cuts if c.source == "cut"),
     )
     return (Layer("further cut", items),)
@@ -170,7 +171,7 @@ def _strip(cut: UpstandCut, origin: tuple[float, float]) -> Group:
     box = box_of(ring)
     says = f"{strip_name(cut.number)}{NUMBER}{cut.length_mm} × {cut.width_mm}"
     name = f"kerb strip {cut.number} of {cut.where}"
-    angle = 90.0 if box.height > box.width else 0.0
+    angle = UPRIGHT if box.height > box.width else 0.0
     return Group(f"kerb-strip:{cut.number}", name, (
         Area((ring,), "plain", weight="line"), Text(*box.centre, says, NOTE, angle=angle),
     ))  # fmt: skip
@@ -203,7 +204,14 @@ def draw_rolls(worked: WorkedRoof) -> Drawing:
         f"VCL plan: {len(rolls.strips)} pieces from {max(s.roll for s in rolls.strips)} rolls, "
         f"turned up {up} mm. They are laid by their numbers, from the low side."
     )
-    layers = (Layer("vcl", pieces),)
+    strips = tuple(
+        Group(f"vcl-kerb:{k.number}", f"strip {k.number} up the kerb of {k.where}", (
+            Area((_ring(k.lap),), "none", "evening", weight="thin", dash="before"),
+            Text(*box_of(_ring(k.lap)).centre, f"{k.number}", NOTE, bold=True),
+        ))
+        for k in rolls.kerb_strips
+    )  # fmt: skip
+    layers = (Layer("vcl", pieces), Layer("kerb strips", strips))
     return _plan(worked, "VCL plan", alt, layers, rings, list(vcl_steps(worked)))
 
 
@@ -226,8 +234,13 @@ def vcl_steps(worked: WorkedRoof) -> tuple[str, ...]:
     """
     steps = ("Lay by the numbers, from the low side; each laps over the one before it.",
              f"The outer line is the turn-up of {_turn_up(worked)} mm folded flat.")  # fmt: skip
-    kerbs = ", ".join(f"{a} × {b}" for a, b in worked.rolls.kerb_strips)
-    return (*steps, f"Strips round the kerbs, mm: {kerbs}.") if kerbs else steps
+    kerbs = worked.rolls.kerb_strips
+    if not kerbs:
+        return steps
+    told = ", ".join(f"{k.number} ({k.length_mm} × {k.width_mm}, roll {k.roll})" for k in kerbs)
+    under = " and ".join(f"{k.number}" for k in kerbs if k.goes_under)
+    high = f" Lay {under}, on the high side, before the piece that ends there." if under else ""
+    return (*steps, f"Strips up the kerbs, each lapped out onto the roof, mm: {told}.{high}")
 
 
 def _plan(
