@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from evenfall.model.case import Case
-from evenfall.stages import seen
+from evenfall.stages import seen, seen_boards
 from evenfall.stages.design import (
     drying,
     edge_curves,
@@ -38,6 +38,7 @@ from evenfall.stages.takeoff import (
     edge_timber,
     fixings,
     items,
+    kerb_timber,
     lengths,
     rolls,
     sheet,
@@ -167,14 +168,17 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("lengths", lengths.work, lambda c, w: (
         w.plan, w.falls, c.job.survey.sides, c.job.survey.joists, c.job.survey.deck.thickness_mm,
-        w.water.hung, c.job.design.fascia == "renew", w.rise.chosen_mm + w.build.overlay_mm,
+        w.water.hung, seen_boards.renewed_boards(c), w.rise.chosen_mm + w.build.overlay_mm,
         tuple(
-            lengths.Section(s.name, seen.made_of(c, s), s.lengths_mm, s.depth_mm, s.joint_gap_mm,
-                             s.width_mm, seen.paint_thick_mm(c, s),
-                             tuple((f.name, f.says) for f in s.fittings))
+            lengths.Section(s.name, seen_boards.made_of(c, s), s.lengths_mm, s.depth_mm,
+                            s.joint_gap_mm, s.width_mm, seen_boards.paint_thick_mm(c, s),
+                            tuple((f.name, f.says) for f in s.fittings))
             for s in c.rates.lengths
         ),
         c.rates.basis, edge_timber.under(c.job.survey.deck, c.job.survey.below.cables_in_void),
+        kerb_timber.KerbsAsked(c.job.design.kerb_height_mm, w.build.rubber.thickness_mm,
+                               c.job.survey.covering.thickness_mm,
+                               c.job.survey.joists.depth_mm + c.job.survey.deck.thickness_mm),
     )),
     Room("strip", strip.work, lambda c, w: (
         w.plan, c.job.survey.covering, c.job.survey.deck, c.job.survey.below, c.job.design.quilt,

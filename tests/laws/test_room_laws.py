@@ -101,7 +101,7 @@ def test_lengths_cover_every_edge_and_courses_its_height(a, b, kinds, boards_mm)
     s = plans.job().survey
     sides = tuple(x.model_copy(update={"fascia_depth_mm": 150.0}) for x in s.sides)
     found = lengths.work(
-        roof, plans.falls(), sides, s.joists, 18.0, (), True, boards_mm, sold, "demo"
+        roof, plans.falls(), sides, s.joists, 18.0, (), ("fascia",), boards_mm, sold, "demo"
     )
     for run, line in zip(found.runs, found.order, strict=True):
         assert line.bought >= line.need.value - 1e-9

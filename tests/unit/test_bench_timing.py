@@ -7,7 +7,7 @@ from collections.abc import Callable
 
 import pytest
 from benchmarks.__main__ import modules
-from benchmarks.timing import Figure, as_json, figure, measure, steady, table
+from benchmarks.timing import Figure, as_json, figure, measure, measure_both, steady, table
 
 
 class Clock:
@@ -97,3 +97,10 @@ def test_benchmark_modules_are_found_by_their_name(tmp_path) -> None:  # type: i
     assert modules(tmp_path) == ["bench_a", "bench_b"]
     assert modules(tmp_path, "b") == ["bench_a", "bench_b"]
     assert modules(tmp_path, "_b") == ["bench_b"]
+
+
+def test_the_same_turns_are_told_by_the_clock_and_by_the_processor() -> None:
+    runs: list[str] = []
+    found = measure_both("sum", lambda: runs.append("w"), lambda: runs.append("f"), 9.0)
+    assert [f.name for f in found] == ["sum, by the clock", "sum, by the processor"]
+    assert runs == ["f", "w"] * 10

@@ -145,3 +145,14 @@ def test_a_hatch_carries_as_much_ink_in_dxf_as_in_its_tile(name, turn):
         ink += (dashes[0] / sum(map(abs, dashes)) if dashes else 1.0) / spacing
     drawn = sum(dist(a, b) for a, b in hatch.strokes)
     assert ink == pytest.approx(drawn / (hatch.width * hatch.height), rel=1e-4)
+
+
+def test_a_drawing_tells_how_far_it_reaches_and_opens_whole():
+    document = ezdxf.read(io.StringIO(to_dxf(plan())))
+    (x0, y0, _), (x1, y1, _) = (document.header[f"$EXT{end}"] for end in ("MIN", "MAX"))
+    assert max(x0, y0) < 0  # what is written round the roof is in it
+    assert 7412 < x1 < 3 * 7412
+    assert 5604 < y1 < 3 * 5604
+    port = document.viewports.get_config("*Active")[0]
+    assert port.dxf.height == pytest.approx(y1 - y0)
+    assert port.dxf.center.x == pytest.approx((x0 + x1) / 2)

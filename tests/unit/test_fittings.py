@@ -26,7 +26,7 @@ def plan(ring=L_SHAPE):
         long = ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
         out = ((b[1] - a[1]) / long, (a[0] - b[0]) / long)
         sides.append(SideAt(f"side:{n}", f"{n}", "verge", a, b, long, out, 0.0, 0.0, 5.0))
-    return SimpleNamespace(sides=tuple(sides))
+    return SimpleNamespace(sides=tuple(sides), openings=())
 
 
 def run(name: str, *cuts: tuple[str, int]) -> Run:

@@ -4,7 +4,7 @@ import pytest
 from tests.unit import plans, rooms
 from tests.unit.plans import codes, one
 
-from evenfall.stages.takeoff import items, lengths, strip
+from evenfall.stages.takeoff import fascias, items, strip
 from evenfall.stages.takeoff.packings import packings
 
 SKIPS = (("small", "small", 1.5), ("large", "large", 6.1))
@@ -57,7 +57,7 @@ def test_the_overlay_board_makes_the_fascia_deeper():
 ])  # fmt: skip
 def test_a_fascia_deeper_than_any_board_is_made_of_two_or_more(need, names):
     depths = [(150.0, "a"), (200.0, "b"), (300.0, "c")]
-    assert lengths._boards_for(need, depths) == names
+    assert fascias.boards_for(need, depths, 25) == names
 
 
 @pytest.mark.parametrize(("asbestos", "word"), [

@@ -73,6 +73,7 @@ def to_dxf(drawing: Drawing, scale: float | None = None) -> str:
     x, y, k = laid.view.x0, laid.view.y0, laid.paper.mm(1)
     words = f"{drawing.title}, {scaled.scale_note}"
     sheet.write("notes", (Text(x, y - 20 * k, words, NOTE, "start", halo=False),))
+    _frame(sheet.document)
     return _text(sheet.document)
 
 
@@ -88,6 +89,25 @@ def _new() -> Any:
     document.header["$MEASUREMENT"] = 1
     document.styles.add(_STYLE, font="arial.ttf").dxf.width = 0.85
     return document
+
+
+def _frame(document: Any) -> None:
+    """Tell how far the drawing reaches.
+
+    A program opens it whole then, and one that goes by these numbers draws it at its true size.
+    """
+    from ezdxf import bbox
+
+    reach = bbox.extents(document.modelspace(), fast=True)
+    low, high = ((round(p.x, 3), round(p.y, 3)) for p in (reach.extmin, reach.extmax))
+    for name, corner in (("MIN", low), ("MAX", high)):
+        document.header[f"$EXT{name}"] = (*corner, 0.0)
+        document.header[f"$LIM{name}"] = corner
+    space = document.modelspace()
+    space.reset_extents((*low, 0.0), (*high, 0.0))
+    space.reset_limits(low, high)
+    centre = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
+    document.set_modelspace_vport(height=high[1] - low[1], center=centre)
 
 
 def _text(document: Any) -> str:

@@ -357,6 +357,7 @@ class Design(Record):
     new_gutters: tuple[NewGutter, ...] = ()
     overflows: tuple[Overflow, ...] = ()
     fascia: Literal["keep", "renew"] = "renew"
+    soffit: Literal["keep", "renew"] = "keep"
     fascia_finish: Name | None = None  # of the fascias of the rates
     vat: Vat = Vat()
     options: tuple[Option, ...] = ()

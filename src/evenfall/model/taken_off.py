@@ -255,9 +255,9 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class EdgeCourse:
-    """One course of edge timber along a side."""
+    """One course of edge timber or of a kerb."""
 
-    side: str
+    side: str  # or ``kerb of A-B``, ``rooflight-1 side 2``
     number: int  # from 1, the lowest
     section: str
     thick_mm: int  # as sold
@@ -311,6 +311,7 @@ class Lengths:
     courses: tuple[EdgeCourse, ...] = ()  # of the edge timber
     firrings: tuple[FirringTimber, ...] = ()
     fitted: tuple[Fitted, ...] = ()
+    kerbs: tuple[EdgeCourse, ...] = ()  # of verges and rooflights
 
 
 @dataclass(frozen=True, slots=True)

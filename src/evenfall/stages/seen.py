@@ -9,9 +9,7 @@ from typing import Any
 
 from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
-from evenfall.model.choice import pick
 from evenfall.model.designed import ScrewBand
-from evenfall.model.rates import LengthStock
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.weather import Weather
 from evenfall.stages.design import fire, heights, nation, thicknesses, ways
@@ -21,14 +19,15 @@ from evenfall.stages.design.hanging import Wanted
 from evenfall.stages.design.holding import point_limit_mm
 from evenfall.stages.programme import tasks
 from evenfall.stages.programme.booking import bookings
+from evenfall.stages.seen_boards import paints
 from evenfall.stages.survey.falls import wish
 from evenfall.stages.survey.making import rise_to
-from evenfall.stages.takeoff.items import joist_ends
+from evenfall.stages.takeoff.fascias import soffit_widths
 from evenfall.stages.takeoff.linings import lined
+from evenfall.stages.takeoff.packings import joist_ends
 from evenfall.stages.takeoff.screws import Screwed
 from evenfall.stages.weather import gates
 from evenfall.standards import programme_practice as practice
-from evenfall.standards import take_off_practice
 from evenfall.standards.weather_practice import RainClimate, rain_climate
 
 MM = 1000
@@ -131,6 +130,11 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
         joist_ends=_repaired(c, w),
         lined_m=_lined(c, w),
         painted=paints(c),
+        soffits_m=tuple(
+            (name, w.plan.side(name).length_m)
+            for name in soffit_widths(w.plan, survey.sides)
+            if design.soffit == "renew"
+        ),
         sheet_hands=ceil(w.sheet.hands.value),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
@@ -329,65 +333,3 @@ def _band(bands: tuple[ScrewBand, ...], x: float, y: float, w: Any) -> int:
         return 0
     under = w.build.under_head_mm(w.rise.chosen_mm + w.falls.added_at((x / MM, y / MM)))
     return next((n for n, band in enumerate(bands) if under <= band.to_mm), len(bands) - 1)
-
-
-def made_of(c: Case, length: LengthStock) -> str:
-    """Say what a length is, a fascia with its material.
-
-    Parameters
-    ----------
-    c : Case
-        The case [-].
-    length : LengthStock
-        A length of the rates [-].
-
-    Returns
-    -------
-    str
-        Words for order and quotation [-].
-    """
-    chosen = c.job.design.fascia_finish
-    if chosen is None or not length.name.startswith("fascia"):
-        return length.says
-    return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"
-
-
-def paints(c: Case) -> bool:
-    """Tell whether the firm paints the new fascia: it has an output for it, and the board is wood.
-
-    Parameters
-    ----------
-    c : Case
-        The case [-].
-
-    Returns
-    -------
-    bool
-        True also where nobody chose what the board is made of [-].
-    """
-    chosen = c.job.design.fascia_finish
-    if c.job.design.fascia != "renew" or all(o.task != "coat" for o in c.rates.outputs):
-        return False
-    if chosen is None:
-        return True
-    return pick(c.rates.fascias, chosen, "design.fascia_finish").repaint_years is not None
-
-
-def paint_thick_mm(c: Case, length: LengthStock) -> float | None:
-    """Give the thickness of a fascia that is painted.
-
-    Parameters
-    ----------
-    c : Case
-        The case [-].
-    length : LengthStock
-        A length of the rates [mm].
-
-    Returns
-    -------
-    float or None
-        Thickness, that of practice where the rates do not tell it; None: not painted [mm].
-    """
-    if not length.name.startswith("fascia") or not paints(c):
-        return None
-    return float(length.thickness_mm or take_off_practice.FASCIA_THICK_MM)

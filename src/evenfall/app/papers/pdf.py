@@ -10,7 +10,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import dataclass, is_dataclass, replace
 from datetime import UTC, date, datetime
-from functools import cache
+from functools import cache, lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any, Literal
@@ -41,6 +41,9 @@ ROOMS = {
 PLANS = ("plan", "fixings", "wind")
 """Of these, the ones drawn to a scale that fits the page."""
 SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500)
+KEPT = 64
+"""Drawings that stay written out: the set of one job, so that a change that leaves a drawing as
+it is does not write it again."""
 MARGIN_PX = 29.0
 """Frame and clear strip on each side of a plan."""
 
@@ -295,6 +298,7 @@ def _fonts() -> Any:
     )
 
 
+@lru_cache(KEPT)
 def to_scale(drawing: Drawing, wide_mm: float = WIDE_MM, high_mm: float = HIGH_MM) -> Drawing:
     """Give a plan the largest usual scale at which it fits the page.
 
@@ -334,12 +338,18 @@ def placed(drawing: Drawing, wide_mm: float = WIDE_MM) -> dict[str, Any]:
     dict
         SVG, width [mm], words for the blind, title and scale [-].
     """
-    svg = to_svg(drawing, None, "print")
+    svg = _written(drawing)
     width = float(svg.split('viewBox="0 0 ', 1)[1].split(" ", 1)[0]) / PX_PER_MM
     fits = width <= wide_mm
     told = f"1 : {drawing.scale:g}" if fits and drawing.scale != 1 else "not to scale"
     return {"svg": svg, "width": min(width, wide_mm), "alt": drawing.alt, "title": drawing.title,
             "scale": told}  # fmt: skip
+
+
+@lru_cache(KEPT)
+def _written(drawing: Drawing) -> str:
+    """Write a drawing, or hand back what was written of an equal one."""
+    return to_svg(drawing, None, "print")
 
 
 def as_data(value: Any) -> str:

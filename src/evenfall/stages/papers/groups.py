@@ -39,12 +39,12 @@ NAMES: dict[str, tuple[str, ...]] = {
     "sheet": (
         "field-adhesive", "contact-adhesive", "seam", "lap-sealant", "butyl-separation-strip",
         "corner", "t-patch", "pipe-boot", "flue-collar", "outlet", "overflow", "rooflight-",
-        "flashing-roll", "sheet-", "push-air", "second-pass", "before-sheet", "upstand",
+        "sheet-", "push-air", "second-pass", "before-sheet", "upstand",
         "kerb-dress",
     ),
     "edges": (
         "edge-timber", "kerb-", "trim", "flashing", "capping", "door-", "fascia", "gutter",
-        "downpipe", "coat",
+        "downpipe", "coat", "soffit", "batten", "wall-plugs", "chase-sealant",
     ),
     "night": ("night-", "cover-sheet", "sandbags", "open-and-close"),
     "site": ("set-up", "clear-up", "wash-down", "protection-sheet"),

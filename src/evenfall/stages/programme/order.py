@@ -273,6 +273,8 @@ DRAINING = (
     _row("fascia", "Fascia, insulation behind it", "m",
          _if(lambda r: r.new_fascia, _edges(*OPEN_EDGES)), gates=GALE, apart=True,
          after=(TIMBER, "coat-2", SHEET)),
+    _row("soffit", "Soffit and its battens", "m", lambda r, p: r.soffits_m, gates=GALE,
+         after=("fascia",)),
     _row("coat-3", "Last coat on the fascia, heads of the screws stopped", "m", _painted,
          output="coat", gates=PAINTED, after=("fascia",), rests_h=float(practice.COAT_DRIES)),
     _row("trim", "Trims", "m", _edges(*TRIMMED), after=(SHEET, "fascia")),

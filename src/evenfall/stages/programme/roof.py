@@ -43,6 +43,7 @@ class Roof:
     joist_ends: float = 0.0  # that are repaired
     lined_m: tuple[tuple[str, float], ...] = ()  # parapets lined with board: side, height
     painted: bool = False  # whether the firm paints a new fascia
+    soffits_m: tuple[tuple[str, float], ...] = ()  # sides whose soffit is renewed, and lengths
     sheet_hands: int = 2  # people who lift the roll of the sheet
 
 

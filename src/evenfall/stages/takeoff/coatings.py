@@ -10,7 +10,7 @@ from evenfall.working import Working, formula, total
 
 COATS = ("fascia-primer", "fascia-undercoat", "fascia-topcoat")
 """Each goes on all faces and on the cut ends before the board is fixed."""
-TREATED = ("edge-timber", "kerb-timber", "firring-timber")
+TREATED = ("edge-timber", "kerb-timber", "firring-timber", "batten")
 
 
 @formula("A", "m2", "four faces, and both ends of every piece")

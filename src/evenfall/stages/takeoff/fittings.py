@@ -8,15 +8,19 @@ from math import ceil
 
 from evenfall.model.designed import Hung
 from evenfall.model.finding import Finding, Remedy
-from evenfall.model.surveyed import Plan, SideAt
+from evenfall.model.surveyed import OpeningAt, Plan, SideAt
 from evenfall.model.taken_off import Fitted, OrderLine, Run
 from evenfall.stages.takeoff.sections import Section
 from evenfall.standards import take_off_practice as practice
 from evenfall.working import Basis, Known, total, weakest
 
 MM = 1000
-KINDS = ("gutter", "drip-trim", "kerb-trim", "parapet-capping", "fascia")
-"""What turns corners and ends; a downpipe has rules of its own."""
+FLASHED = ("wall-bar", "cover-flashing")
+"""What closes the head of an upstand, at walls and round chimneys."""
+KINDS = ("gutter", "drip-trim", "kerb-trim", "parapet-capping", "fascia", "soffit",
+         "cover-flashing")  # fmt: skip
+"""What turns corners and ends; a downpipe has rules of its own, a bar is sawn to its mitre."""
+WIDEST = ("fascia", "soffit")  # where two depths meet the corner is as deep as the deeper
 ENDED = ("gutter", "kerb-trim", "parapet-capping")
 STRAIGHT = 0.17  # sine of some 10 degrees: two sides that run on without a corner piece
 WORDS = {
@@ -66,6 +70,8 @@ def fitted(
     for kind in KINDS:
         for section, fitting, where, number in _along(plan, runs, by_name, kind):
             found.setdefault((section, fitting), []).append((where, float(number)))
+    for section, fitting, where, number in _round_chimneys(plan, runs):
+        found.setdefault((section, fitting), []).append((where, float(number)))
     pipes = {g.side: g for g in gutters if g.new}
     for section, fitting, where, number in _piped(runs, pipes):
         found.setdefault((section, fitting), []).append((where, float(number)))
@@ -116,13 +122,11 @@ def _turn(
     """Say what is wanted where one side ends and the next begins."""
     names = {r.section.name for r in there}
     where = f"{side.name} to {after.name}"
-    meet = [r for r in here if r.section.name in names or kind == "fascia"] if there else []
+    meet = [r for r in here if r.section.name in names or kind in WIDEST] if there else []
     if meet:
         wide = max((*meet, *there), key=lambda r: r.section.depth_mm or 0.0)
-        section = wide.section.name if kind == "fascia" else meet[0].section.name
-        (u, v), (x, y) = side.outwards, after.along
-        out = u * x + v * y
-        corner = "joint" if abs(out) < STRAIGHT else "corner-out" if out < 0 else "corner-in"
+        section = wide.section.name if kind in WIDEST else meet[0].section.name
+        corner = _corner(side, after, seen_from_roof=kind in FLASHED)
         boards = max(sum(r.boards for r in runs) for runs in (here, there))
         yield section, corner, where, boards
     elif kind in ENDED:
@@ -130,6 +134,32 @@ def _turn(
             yield run.section.name, "end", f"{side.name}, at {after.name}", 1
         for run in there:
             yield run.section.name, "end", f"{after.name}, at {side.name}", 1
+
+
+def _corner(side: SideAt, after: SideAt, seen_from_roof: bool) -> str:
+    """Name the piece that turns a corner; an outer corner of the roof is an inner one of walls."""
+    (u, v), (x, y) = side.outwards, after.along
+    out = u * x + v * y
+    if abs(out) < STRAIGHT:
+        return "joint"
+    return "corner-out" if (out < 0) != seen_from_roof else "corner-in"
+
+
+def _round_chimneys(plan: Plan, runs: tuple[Run, ...]) -> Iterator[Row]:
+    """Count joints and corners of the flashing round each chimney."""
+    for run in runs:
+        name = run.id.partition(":")[2]
+        for o in plan.openings if name.startswith(KINDS) else ():
+            faces = [_face(o, n) for n in range(len(o.ring))]
+            cuts = [where for bar in run.bars for where, _ in bar.cuts if where in faces]
+            if o.kind == "chimney" and cuts:
+                yield name, "joint", o.name, len(cuts) - len(set(cuts))
+                yield name, "corner-out", o.name, len(set(cuts))
+
+
+def _face(opening: OpeningAt, number: int) -> str:
+    """Name a face of a chimney as its lengths are cut for it."""
+    return f"{opening.name} {number + 1}"
 
 
 def _brackets(here: list[_Stretch]) -> Iterator[Row]:
@@ -167,6 +197,39 @@ def _fitted(section: Section, name: str, parts: list[tuple[str, float]]) -> Fitt
     need = replace(need, own_basis=weakest(["measured", *(k.basis for k in by)]))
     where = ", ".join(f"{int(n)} × {w}" for w, n in parts)
     return Fitted(section.name, name, sold.get(name, ""), need, f"{note}: {where}")
+
+
+def mitres(plan: Plan, run: Run) -> str:
+    """Say how a bar that has no corner pieces goes round corners.
+
+    Parameters
+    ----------
+    plan : Plan
+        Sides and corners [m].
+    run : Run
+        Runs as they are cut [mm].
+
+    Returns
+    -------
+    str
+        Words for the order; empty where no two lengths of bar meet at a corner [-].
+    """
+    if run.id != f"length:{FLASHED[0]}":
+        return ""
+    cuts = {where for bar in run.bars for where, _ in bar.cuts}
+    pairs = zip(plan.sides, (*plan.sides[1:], plan.sides[0]), strict=True)
+    turns = [
+        _corner(a, b, seen_from_roof=True) for a, b in pairs if {a.name, b.name} <= cuts
+    ]  # fmt: skip
+    faces = {_face(o, n) for o in plan.openings for n in range(len(o.ring))}
+    turns += ["corner-out"] * len(faces & cuts)
+    said = [
+        f"{turns.count(kind)} {word}"
+        for kind, word in (("corner-in", "inner"), ("corner-out", "outer")) if turns.count(kind)
+    ]  # fmt: skip
+    if not said:
+        return ""
+    return f"No corner pieces: at {' and '.join(said)} corners ends are sawn to a mitre and sealed"
 
 
 def lines(fitted_: tuple[Fitted, ...], basis: Basis) -> Iterator[OrderLine]:

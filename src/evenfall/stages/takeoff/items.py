@@ -18,9 +18,10 @@ from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, 
 from evenfall.stages.takeoff import fittings, wood_screws
 from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
+from evenfall.stages.takeoff.held import held
 from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.packed import in_packs, same_unit, units
-from evenfall.stages.takeoff.packings import packings
+from evenfall.stages.takeoff.packings import joist_ends, packings
 from evenfall.stages.takeoff.screws import Screwed, screw_lines
 from evenfall.stages.takeoff.sheet import allowance_mm
 from evenfall.standards import sheet_practice, take_off_practice
@@ -28,9 +29,11 @@ from evenfall.working import Basis, Known, Working, measured, total, weakest
 
 MM, PERCENT = 1000, 100
 SEPARATION = "butyl-separation-strip"
-MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", "rooflight-glass", *COATS)
+MAY_LACK = ("vcl-collar", "protection-sheet", "joist-preservative", "rooflight-glass", *COATS,
+            "firring-screws", "fascia-fixings", "batten-screws", "wall-plugs", "flashing-wedges",
+            "chase-sealant")  # fmt: skip
 """Small things that older rates do not have: said where they are wanted, and not priced."""
-TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping", "cover-flashing")
+TRIMS = ("drip-trim", "kerb-trim", "wall-bar", "parapet-capping")
 OPEN_EDGES = ("eaves", "verge", "party_line", "step")
 
 
@@ -112,9 +115,11 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
 def _edge_screws(
     roof: Roof, by_name: dict[str, Item], basis: Basis
 ) -> tuple[list[OrderLine], list[Finding]]:
-    """Order the screws of the edge timber, each course its own length."""
+    """Order the screws of edge and kerb timber, each course its own length."""
     centres = roof.fixings.edge_timber
-    found, far = wood_screws.choose(roof.lengths.courses, tuple(by_name.values()))
+    found, far = wood_screws.choose(
+        (*roof.lengths.courses, *roof.lengths.kerbs), tuple(by_name.values())
+    )
     lines = [
         _line(by_name[name], wood_screws.need(courses, centres), basis,
               wood_screws.note(courses, by_name[name]))
@@ -323,36 +328,17 @@ def _timber(roof: Roof) -> Iterator[tuple[str, Working]]:
     )
     trims = sum(_length_of(roof.lengths, name) for name in TRIMS)
     number = ceil(edge_screws(trims, roof.fixings.trims))
-    held = fittings.screws(roof.lengths.fitted)
+    brackets = fittings.screws(roof.lengths.fitted)
     yield (
         "trim-screws",
         _sum(
             "Trims, bars, brackets and clips screwed",
             "each",
-            [("trims", float(number)), ("brackets and clips", held)],
+            [("trims", float(number)), ("brackets and clips", brackets)],
             roof.fixings.trims,
         ),
     )
-
-
-def joist_ends(plan: Plan, joists: Joists) -> float:
-    """Count the ends of the joists along the sides that they run against.
-
-    Parameters
-    ----------
-    plan : Plan
-        Sides [m].
-    joists : Joists
-        Which side they run along, and their spacing [mm].
-
-    Returns
-    -------
-    float
-        Ends [each].
-    """
-    u, v = plan.side(joists.along).along
-    crossed = sum(abs(u * s.along[1] - v * s.along[0]) * s.length_m for s in plan.sides)
-    return crossed / (joists.spacing_mm / MM)
+    yield from held(roof.lengths, roof.sides, roof.fixings.trims)
 
 
 def _night(roof: Roof) -> Iterator[tuple[str, Working]]:

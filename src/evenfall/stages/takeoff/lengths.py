@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from math import ceil
 
@@ -9,20 +10,29 @@ from evenfall.calc.layout.lengths import CuttingPlan
 from evenfall.calc.layout.runs import plan_runs
 from evenfall.errors import InvalidInput
 from evenfall.model.designed import Hung
-from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Joists, Side
-from evenfall.model.surveyed import Falls, OpeningAt, Plan, SideAt
+from evenfall.model.surveyed import Falls, Plan, SideAt
 from evenfall.model.taken_off import Bar, EdgeCourse, FirringTimber, Lengths, OrderLine, Run
-from evenfall.stages.takeoff import edge_timber, firring_timber, fittings
+from evenfall.stages.takeoff import (
+    edge_timber,
+    fascias,
+    firring_timber,
+    fittings,
+    kerb_timber,
+)
 from evenfall.stages.takeoff.coatings import TREATED, painted_area
+from evenfall.stages.takeoff.outer_faces import outer_mm
 from evenfall.stages.takeoff.sections import Section as Section
 from evenfall.stages.takeoff.sections import Wish
 from evenfall.standards import board_practice, take_off_practice
 from evenfall.working import Basis, Working, measured, total, weakest
 
 MM = 1000
+OUTSIDE = ("drip-trim", "kerb-trim", "parapet-capping")
 ON_DECK = edge_timber.Under(30.0, 58.0)
 """Where nobody says how deep screws may go: as board makers ask, and with nothing in the void."""
+KERBS = kerb_timber.KerbsAsked(75.0, 1.2)
+"""Where nobody says how high a kerb is: the usual one, under the usual sheet."""
 
 
 def work(
@@ -32,11 +42,12 @@ def work(
     joists: Joists,
     deck_mm: float,
     gutters: tuple[Hung, ...],
-    new_fascia: bool,
+    renewed: tuple[str, ...],
     chosen_mm: float,
     sold: tuple[Section, ...],
     basis: Basis,
     under: edge_timber.Under = ON_DECK,
+    asked: kerb_timber.KerbsAsked = KERBS,
 ) -> Lengths:
     """Take off and cut everything that comes in lengths.
 
@@ -52,8 +63,8 @@ def work(
         Thickness of the deck [mm].
     gutters : tuple of Hung
         Gutters and pipes as they will hang; those that stay are not bought [m].
-    new_fascia : bool
-        Whether the fascia is renewed [-].
+    renewed : tuple of str
+        Of ``fascia`` and ``soffit`` those that are renewed [-].
     chosen_mm : float
         Insulation and the overlay board on it [mm].
     sold : tuple of Section
@@ -62,33 +73,46 @@ def work(
         Basis of the rates [-].
     under : Under
         What the screws of the edge timber must and may reach in the deck [mm].
+    asked : KerbsAsked
+        What says how high the kerbs must be [mm].
 
     Returns
     -------
     Lengths
         Runs with their cutting lists, the order, findings [mm].
     """
-    fascias, found = _fascias(plan, falls, sides, joists, deck_mm, chosen_mm, sold)
+    outer = outer_mm(plan, sides)
+    boards, found = fascias.fascias(
+        plan, falls, sides, joists.depth_mm + deck_mm, chosen_mm, sold, outer
+    )
     courses = edge_timber.courses(plan, falls, chosen_mm, sold, under)
+    kerbs = kerb_timber.courses(plan, falls, chosen_mm, sold, under, asked)
     timbers = _firrings(falls, joists, sold, basis)
     wishes = [
-        *_edges(plan, courses),
-        *_kerbs(plan.openings),
+        *_edges(plan, courses, kerbs, outer),
+        *_openings(plan, kerbs),
         *_firring_wishes(falls, timbers),
-        *(fascias if new_fascia else ()),
-        *_gutters(plan, gutters, sold),
+        *(boards if "fascia" in renewed else ()),
+        *(fascias.soffits(plan, sides, sold, outer) if "soffit" in renewed else ()),
+        *_gutters(gutters, sold, outer),
     ]
     runs = tuple(_runs(wishes, sold, basis))
     higher = dict(_higher(plan, falls, gutters, chosen_mm))
-    order = tuple(_order(run, basis, _told(run, courses, timbers, falls, higher)) for run in runs)
+    timber = (courses, kerbs, timbers)
+    gaps = {f"length:{s.name}": s.joint_gap_mm for s in sold}
+    order = tuple(
+        _order(run, basis, _told(plan, run, timber, falls, higher), gaps[run.id]) for run in runs
+    )
     fitted = fittings.fitted(plan, runs, gutters, sold)
     said = (
-        *(found if new_fascia else ()),
+        *(found if "fascia" in renewed else ()),
+        *(fascias.soffit_findings(plan, sides, sold) if "soffit" in renewed else ()),
         *edge_timber.findings(courses, plan, basis),
+        *kerb_timber.findings(kerbs, plan, basis),
         *firring_timber.findings(falls, joists, sold, timbers),
         *fittings.lacking(fitted),
     )
-    return Lengths(runs, order, said, courses, timbers, fitted)
+    return Lengths(runs, order, said, courses, timbers, fitted, kerbs)
 
 
 def _firrings(
@@ -113,7 +137,12 @@ def _firring_wishes(falls: Falls, timbers: tuple[FirringTimber, ...]) -> Iterato
         yield Wish(t.section, " + ".join(t.firrings), t.length_mm)
 
 
-def _edges(plan: Plan, courses: tuple[EdgeCourse, ...]) -> Iterator[Wish]:
+def _edges(
+    plan: Plan,
+    courses: tuple[EdgeCourse, ...],
+    kerbs: tuple[EdgeCourse, ...],
+    outer: dict[str, int],
+) -> Iterator[Wish]:
     """Timber, trims, bars and cappings by the kind of each side."""
     for c in courses:
         yield Wish(c.section, f"{c.side} course {c.number}", c.length_mm)
@@ -127,25 +156,36 @@ def _edges(plan: Plan, courses: tuple[EdgeCourse, ...]) -> Iterator[Wish]:
     }
     for side in plan.sides:
         for section in by_kind[side.kind]:
-            if section == edge_timber.KIND and courses:
+            if (section == edge_timber.KIND and courses) or (section == kerb_timber.KIND and kerbs):
                 continue  # they are there already, course by course
-            yield Wish(section, side.name, round(side.length_m * MM))
+            outside = section in OUTSIDE
+            yield Wish(section, side.name, outer[side.name] if outside else _long(side))
 
 
-def _kerbs(openings: tuple[OpeningAt, ...]) -> Iterator[Wish]:
-    """Four timbers round each rooflight."""
-    for o in openings:
-        if o.kind == "rooflight" and o.diameter_mm is None:
-            for n, (a, b) in enumerate(zip(o.ring, (*o.ring[1:], o.ring[0]), strict=True)):
-                length = ((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2) ** 0.5
-                yield Wish("kerb-timber", f"{o.name} {n + 1}", round(length * MM))
+def _long(side: SideAt) -> int:
+    return round(side.length_m * MM)
 
 
-def _gutters(plan: Plan, gutters: tuple[Hung, ...], sold: tuple[Section, ...]) -> Iterator[Wish]:
+def _openings(plan: Plan, kerbs: tuple[EdgeCourse, ...]) -> Iterator[Wish]:
+    """Kerbs course by course; bar and flashing on the four faces of each chimney."""
+    for c in kerbs:
+        yield Wish(c.section, f"{c.side} course {c.number}", c.length_mm)
+    for o in plan.openings:
+        square = o.diameter_mm is None
+        box = o.kind == "rooflight" and square and not kerbs
+        wanted = (kerb_timber.KIND,) if box else fittings.FLASHED if o.kind == "chimney" else ()
+        for n, (a, b) in enumerate(zip(o.ring, (*o.ring[1:], o.ring[0]), strict=True), 1):
+            for section in wanted if square else ():
+                yield Wish(section, f"{o.name} {n}", round(math.dist(a, b) * MM))
+
+
+def _gutters(
+    gutters: tuple[Hung, ...], sold: tuple[Section, ...], outer: dict[str, int]
+) -> Iterator[Wish]:
     """Each new gutter and its pipes, by the size that is sold."""
     for hung in gutters:
         if hung.new:
-            length = round(plan.side(hung.side).length_m * MM)
+            length = outer[hung.side]
             square = hung.shape == "rectangular"
             yield Wish(_sized("gutter", hung.width_mm, sold, square), hung.side, length)
             pipe = _sized("downpipe", hung.pipe_mm, sold)
@@ -161,88 +201,6 @@ def _sized(kind: str, width_mm: float, sold: tuple[Section, ...], square: bool =
         if s.name.startswith(kind) and s.width_mm == width_mm and bool(s.depth_mm) == square
     )  # fmt: skip
     return next(fits, kind)
-
-
-def _fascias(
-    plan: Plan,
-    falls: Falls,
-    sides: tuple[Side, ...],
-    joists: Joists,
-    deck_mm: float,
-    chosen_mm: float,
-    sold: tuple[Section, ...],
-) -> tuple[list[Wish], tuple[Finding, ...]]:
-    """Choose the shallowest fascia that covers the old face and the rise, for each open side."""
-    depths = sorted(
-        (s.depth_mm, s.name) for s in sold if s.depth_mm is not None and s.name.startswith("fascia")
-    )
-    old = {s.side: s.fascia_depth_mm for s in sides}
-    wishes, findings = [], list[Finding]()
-    for side in plan.sides:
-        if side.kind not in ("eaves", "verge"):
-            continue
-        need = fascia_need(side, old[side.name], joists.depth_mm + deck_mm, falls, chosen_mm)
-        names = _boards_for(need, depths)
-        if len(names) > 1:
-            findings.append(_too_deep(side, need, depths, names))
-        wishes += [Wish(name, side.name, round(side.length_m * MM)) for name in names]
-    return wishes, tuple(findings)
-
-
-def fascia_need(
-    side: SideAt, old_mm: float | None, structure_mm: float, falls: Falls, chosen_mm: float
-) -> float:
-    """Work out how deep the new fascia must be.
-
-    Parameters
-    ----------
-    side : SideAt
-        The side; the rise is taken at its higher end [-].
-    old_mm : float, optional
-        Depth of the old fascia; if it was not measured, joist and deck stand for it [mm].
-    structure_mm : float
-        Joist and deck [mm].
-    falls : Falls
-        What firrings add [mm].
-    chosen_mm : float
-        Insulation and the overlay board on it [mm].
-
-    Returns
-    -------
-    float
-        Depth [mm].
-    """
-    rise = max(falls.added_at(side.a), falls.added_at(side.b)) + chosen_mm
-    return (old_mm or structure_mm) + rise + take_off_practice.FASCIA_COVER_MM
-
-
-def _boards_for(need: float, depths: list[tuple[float, str]]) -> tuple[str, ...]:
-    """Take the shallowest board that is deep enough, else the two that lap with the least waste."""
-    one = next((n for d, n in depths if d >= need), None)
-    if one is not None or not depths:
-        return (one or "fascia",)
-    lap = take_off_practice.FASCIA_LAP_MM
-    pairs = [(a + b, m, n) for a, m in depths for b, n in depths if a + b - lap >= need and a >= b]
-    if pairs:
-        return min(pairs)[1:]
-    deepest, name = depths[-1]
-    return (name,) * ceil((need - lap) / (deepest - lap))
-
-
-def _too_deep(
-    side: SideAt, need: float, depths: list[tuple[float, str]], names: tuple[str, ...]
-) -> Finding:
-    cover, most = take_off_practice.FASCIA_COVER_MM, depths[-1][0]
-    known = {n: d for d, n in depths}
-    told = " and ".join(f"{known[n]:.0f}" for n in names)
-    says = (
-        f"The fascia along {side.name} must be {need:.0f} mm deep; the deepest sold is {most:.0f}. "
-        f"Boards of {told} mm are ordered, the upper over the lower."
-    )
-    return Finding(
-        "fascia-deep", side.id, "note", says, cover.source, cover.basis, need, most, "mm",
-        Remedy("Two boards with a shadow gap, or a step back under the drip."),
-    )  # fmt: skip
 
 
 def _runs(wishes: list[Wish], sold: tuple[Section, ...], basis: Basis) -> Iterator[Run]:
@@ -318,19 +276,23 @@ def _higher(
 
 
 def _told(
+    plan: Plan,
     run: Run,
-    courses: tuple[EdgeCourse, ...],
-    timbers: tuple[FirringTimber, ...],
+    timber: tuple[tuple[EdgeCourse, ...], tuple[EdgeCourse, ...], tuple[FirringTimber, ...]],
     falls: Falls,
     higher: dict[str, str],
 ) -> str:
     """Say what the counter and the saw must know of a run beside its cuts."""
     name = run.id.partition(":")[2]
+    courses, kerbs, timbers = timber
     if name.startswith(edge_timber.KIND):
         return edge_timber.told(courses, name)
+    if name.startswith(kerb_timber.KIND):
+        return kerb_timber.told(kerbs, name)
     if name.startswith(firring_timber.KIND):
         return _firring_words(name, timbers, falls)
-    return next((says for kind, says in higher.items() if name.startswith(kind)), "")
+    found = next((says for kind, says in higher.items() if name.startswith(kind)), "")
+    return found or fittings.mitres(plan, run)
 
 
 def _firring_words(name: str, timbers: tuple[FirringTimber, ...], falls: Falls) -> str:
@@ -346,16 +308,17 @@ def _number(name: str) -> str:
     return name.rpartition("-")[2]
 
 
-def _order(run: Run, basis: Basis, told: str) -> OrderLine:
+def _order(run: Run, basis: Basis, told: str, gap: float) -> OrderLine:
     counts: dict[int, int] = {}
     for bar in run.bars:
         counts[bar.stock_mm] = counts.get(bar.stock_mm, 0) + 1
     packs = tuple((n, mm / MM, f"length of {mm / MM:g} m") for mm, n in sorted(counts.items()))
     bought = sum(n * size for n, size, _ in packs)
     cuts = "; ".join(" + ".join(str(mm) for _, mm in bar.cuts) for bar in run.bars)
+    said = [f"cut {cuts}", *([f"leave {gap:g} mm open at each joint"] if gap else [])]
     return OrderLine(
         run.id, run.says, run.need, "m", packs, bought, _weaker(run.need, basis),
-        f"cut {cuts}" + (f". {told}" if told else ""),
+        ". ".join([*said, *([told] if told else [])]),
     )  # fmt: skip
 
 

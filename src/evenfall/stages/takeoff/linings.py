@@ -13,7 +13,7 @@ MM = 1000
 def lined(
     plan: Plan, sides: tuple[Side, ...], design: Design, rise_mm: float
 ) -> list[tuple[str, float]]:
-    """List the faces that are insulated: outside of kerbs, inner face and top of parapets.
+    """List the faces that are insulated: kerbs above the boards, parapets inside and on top.
 
     Parameters
     ----------
@@ -34,9 +34,8 @@ def lined(
     least = float(take_off_practice.KERB_ABOVE_SURFACE)
     found: list[tuple[str, float]] = []
     left = "rooflight" if design.rooflight_kerbs == "leave" else ""
-    high = rise_mm / MM + least
     kerbs = (o for o in plan.openings if o.kind in ("rooflight", "chimney") and o.kind != left)
-    found += [(o.name, o.perimeter_m * high) for o in kerbs]
+    found += [(o.name, o.perimeter_m * least) for o in kerbs]
     if design.parapets == "insulate":
         known = {s.side: s for s in sides}
         for side in plan.of_kind("parapet"):

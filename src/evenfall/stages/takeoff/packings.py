@@ -67,3 +67,23 @@ def packings(plan: Plan, sides: tuple[Side, ...], joists: Joists) -> list[Packin
         high, deep = round(head.slot_height_mm), round(head.slot_width_mm)
         found.append(Packing(side.side, number, length, high, deep))
     return found
+
+
+def joist_ends(plan: Plan, joists: Joists) -> float:
+    """Count the ends of the joists along the sides that they run against.
+
+    Parameters
+    ----------
+    plan : Plan
+        Sides [m].
+    joists : Joists
+        Which side they run along, and their spacing [mm].
+
+    Returns
+    -------
+    float
+        Ends [each].
+    """
+    u, v = plan.side(joists.along).along
+    crossed = sum(abs(u * s.along[1] - v * s.along[0]) * s.length_m for s in plan.sides)
+    return crossed / (joists.spacing_mm / MM)

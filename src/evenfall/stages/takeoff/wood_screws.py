@@ -1,4 +1,4 @@
-"""Wood screws of the edge timber: each course into the one below, the lowest into the deck."""
+"""Wood screws of edge and kerb timber: each course into the one below, the lowest into the deck."""
 
 from __future__ import annotations
 
@@ -79,7 +79,7 @@ def need(courses: list[EdgeCourse], centres: Working) -> Working:
         Screws before waste [each].
     """
     parts = [(f"{c.side} course {c.number}", float(number(c, centres))) for c in courses]
-    found = total("Edge timber screwed", "need", "each", parts)
+    found = total("Edge and kerb timber screwed", "need", "each", parts)
     rule = fixing_practice.TIMBER_POINT_MM
     return replace(found, own_basis=weakest(["measured", centres.basis, rule.basis]))
 
@@ -129,19 +129,19 @@ def findings(found: Chosen, far: Chosen, centres: Working) -> Iterator[Finding]:
         low = max(c.screw_mm[0] for c in short)
         screws = sum(number(c, centres) for c in short)
         says = (
-            f"{screws} wood screws for the edge timber must be up to {ceil(low)} mm long; the "
+            f"{screws} wood screws for edge or kerb timber must be up to {ceil(low)} mm long; the "
             "rates sell none so long, so they are neither ordered nor priced."
         )
         cure = Remedy(
             f"Add {KIND}{ceil(low)} with its length_mm to the items of the rates, or build the "
-            "edge from thinner courses."
+            "edge or kerb from thinner courses."
         )
         yield Finding("edge-screw-short", "edges", "stop", says, rule.source, rule.basis,
                       None, ceil(low), "mm", cure)  # fmt: skip
     for name, courses in far.items():
         first = courses[0]
         says = (
-            f"Screws through the {first.thick_mm} mm edge timber into {first.into} may be "
+            f"Screws through {first.thick_mm} mm timber into {first.into} may be "
             f"{ceil(first.screw_mm[0])} to {floor(first.screw_mm[1])} mm long; none of these is "
             f"sold. {name.removeprefix(KIND)} mm is ordered and comes out below further."
         )

@@ -1,0 +1,88 @@
+"""Boards under the edge as the rooms see them: which are renewed, of what, and whether painted."""
+
+from __future__ import annotations
+
+from evenfall.model.case import Case
+from evenfall.model.choice import pick
+from evenfall.model.rates import LengthStock
+from evenfall.standards import take_off_practice
+
+
+def made_of(c: Case, length: LengthStock) -> str:
+    """Say what a length is, a fascia with its material.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [-].
+
+    Returns
+    -------
+    str
+        Words for order and quotation [-].
+    """
+    chosen = c.job.design.fascia_finish
+    if chosen is None or not length.name.startswith("fascia"):
+        return length.says
+    return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"
+
+
+def renewed_boards(c: Case) -> tuple[str, ...]:
+    """Name the boards under the edge that are renewed.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    tuple of str
+        Of ``fascia`` and ``soffit`` [-].
+    """
+    design = c.job.design
+    chosen = (("fascia", design.fascia), ("soffit", design.soffit))
+    return tuple(name for name, what in chosen if what == "renew")
+
+
+def paints(c: Case) -> bool:
+    """Tell whether the firm paints the new fascia: it has an output for it, and the board is wood.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    bool
+        True also where nobody chose what the board is made of [-].
+    """
+    chosen = c.job.design.fascia_finish
+    if c.job.design.fascia != "renew" or all(o.task != "coat" for o in c.rates.outputs):
+        return False
+    if chosen is None:
+        return True
+    return pick(c.rates.fascias, chosen, "design.fascia_finish").repaint_years is not None
+
+
+def paint_thick_mm(c: Case, length: LengthStock) -> float | None:
+    """Give the thickness of a fascia that is painted.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [mm].
+
+    Returns
+    -------
+    float or None
+        Thickness, that of practice where the rates do not tell it; None: not painted [mm].
+    """
+    if not length.name.startswith("fascia") or not paints(c):
+        return None
+    return float(length.thickness_mm or take_off_practice.FASCIA_THICK_MM)
