@@ -38,7 +38,7 @@ NAMES = ("rear-extension", "garage", "courtyard")
 ON = date(2026, 11, 25)
 STATIC = desk.HERE / "static"
 TEMPLATES = desk.HERE / "templates"
-MOST_BYTES, ALL_BYTES = 150_000, 156_000
+MOST_BYTES, ALL_BYTES = 150_000, 164_000
 """A page with all that it fetches, and all pages of the desk together, as they are sent without
 compression; drawings and the face of the papers come apart. The aim is 150 000 for all together."""
 
@@ -313,7 +313,8 @@ def test_every_page_fetches_the_styles_and_scripts_that_it_needs(page: str) -> N
 
 
 def test_all_pages_of_the_desk_together_are_light() -> None:
-    pages = ("job.html", "walk.html", "call.html", "jobs.html", "wrong.html", "morning.html")
+    pages = ("job.html", "walk.html", "call.html", "jobs.html", "wrong.html", "morning.html",
+             "roof.html")  # fmt: skip
     sizes = {name: n for page in pages for name, n in fetched(page).items()}
     left = {p.name for p in (*STATIC.glob("*.*"), *TEMPLATES.glob("*.html"))} - set(sizes)
     left = {n for n in left if not n.startswith(("site", "share"))}

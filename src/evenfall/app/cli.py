@@ -51,7 +51,7 @@ def work(
     """Work a job out: print a summary, or JSON, and write its papers."""
     loaded, worked = worked_job(job, on, rates, weather, forecast)
     if out is not None:
-        _write(worked, out)
+        _write(worked, out, job)
     if as_json:
         from evenfall.app.as_json import as_json as text
 
@@ -85,7 +85,7 @@ def demo(
     from evenfall.app.demo import DEMO_ON, demo_job
 
     loaded, worked = worked_job(demo_job(), DEMO_ON, None, None)
-    _write(worked, folder)
+    _write(worked, folder, demo_job())
     from evenfall.app.summary import show
 
     show(worked, own_rates=loaded.own_rates)
@@ -131,13 +131,15 @@ def desk(
     serve(job, port, not no_browser, store, share=share, share_at=share_at)
 
 
-def _write(worked: WorkedJob, out: Path) -> None:
+def _write(worked: WorkedJob, out: Path, job: Path) -> None:
+    """Write all papers; the photos of the roof lie beside the job file."""
     from evenfall.app.papers import papers
     from evenfall.app.whole import write_folder
     from evenfall.errors import InvalidInput
 
     try:
-        write_folder(out, papers(worked))
+        photos = (job if job.is_dir() else job.parent) / "photos"
+        write_folder(out, papers(worked, photos))
     except (InvalidInput, OSError) as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(WRONG) from None

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from fastapi import FastAPI
 
-from evenfall.app.api import drafting, jobs, papers, refusals, returned, work
+from evenfall.app.api import drafting, jobs, papers, refusals, returned, roof, work
 from evenfall.app.api.guard import Guard
 from evenfall.app.api.models import Refusal
 from evenfall.app.live.desk import Desk
@@ -38,6 +38,6 @@ def make_api(desk: Desk, page: Callable[[int], str] | None = None) -> FastAPI:
     )  # fmt: skip
     app.add_middleware(Guard)
     refusals.register(app, page)
-    for part in (papers, jobs, work, drafting, returned):
+    for part in (papers, jobs, work, drafting, returned, roof):
         app.include_router(part.routes(desk), prefix="/api", responses=REFUSALS)
     return app

@@ -61,7 +61,7 @@ def made(desk: Desk, worked: WorkedJob) -> dict[str, bytes]:
     from evenfall.app.papers import papers
 
     if desk.papers is None or desk.papers[0] is not worked:
-        desk.papers = worked, papers(worked)
+        desk.papers = worked, papers(worked, desk.photos)
     return desk.papers[1]
 
 
@@ -70,7 +70,7 @@ def _paper(desk: Desk, worked: WorkedJob, name: str) -> bytes:
     from evenfall.app.papers import paper, printed
 
     if name in printed() and (desk.papers is None or desk.papers[0] is not worked):
-        return paper(worked, name)
+        return paper(worked, name, desk.photos)
     found = made(desk, worked)
     if name not in found:
         told = fault(404, f'no paper "{name[:60]}"', f"one of {', '.join(found)}", where="name")

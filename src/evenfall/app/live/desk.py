@@ -12,6 +12,7 @@ from evenfall.app.live.cases import Cases, Sound
 from evenfall.app.live.worker import Run, Worker
 from evenfall.app.store.kept import Contents, Data, Revision
 from evenfall.app.store.logged import LOG, RECORD
+from evenfall.app.store.shelves import PHOTOS
 from evenfall.app.store.store import Store
 from evenfall.app.yaml_core import DEEPEST
 from evenfall.errors import InvalidInput
@@ -53,6 +54,12 @@ class Desk:
         self.worker = Worker(threads)
         self.today = today
         self.papers: tuple[WorkedJob, dict[str, bytes]] | None = None  # of the job last printed
+        self.beside: tuple[WorkedJob, ...] = ()  # jobs with fewer records than they have now
+
+    @property
+    def photos(self) -> Path:
+        """Folder of the photos of all jobs, each named by its SHA-256."""
+        return self.store.folder / PHOTOS
 
     def close(self) -> None:
         """End the work and let the file go."""

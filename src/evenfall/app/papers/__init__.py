@@ -8,17 +8,20 @@ from evenfall.flow import WorkedJob
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
 
     from evenfall.app.papers.pdf import Source
 
 
-def papers(worked: WorkedJob) -> dict[str, bytes]:
+def papers(worked: WorkedJob, photos: Path | None = None) -> dict[str, bytes]:
     """Make all papers of a worked job.
 
     Parameters
     ----------
     worked : WorkedJob
         The worked job [-].
+    photos : Path, optional
+        Folder of its photos, each named by its SHA-256 [-].
 
     Returns
     -------
@@ -34,7 +37,7 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     from evenfall.app.papers.workbook import order_xlsx
 
     return {
-        **{name: paper(worked, name) for name in printed()},
+        **{name: paper(worked, name, photos) for name in printed()},
         **plans(worked),
         **files(worked),
         "order.xlsx": order_xlsx(worked),
@@ -46,27 +49,35 @@ def papers(worked: WorkedJob) -> dict[str, bytes]:
     }
 
 
-def printed() -> dict[str, Callable[[WorkedJob], Source]]:
+def printed(photos: Path | None = None) -> dict[str, Callable[[WorkedJob], Source]]:
     """Give every paper that is printed: what each PDF is compiled from.
+
+    Parameters
+    ----------
+    photos : Path, optional
+        Folder of the photos that the handover file shows [-].
 
     Returns
     -------
     dict of str to callable
         By the name of the file [-].
     """
+    from functools import partial
+
     from evenfall.app.papers.drawing_pages import drawings_source
     from evenfall.app.papers.pdf import calculations_source, quotation_source
-    from evenfall.app.papers.site_pages import SITE
+    from evenfall.app.papers.site_pages import SITE, handover_source
 
     return {
         "quotation.pdf": quotation_source,
         "calculations.pdf": calculations_source,
         "drawings.pdf": drawings_source,
         **SITE,
+        "handover.pdf": partial(handover_source, photos=photos),
     }
 
 
-def paper(worked: WorkedJob, name: str) -> bytes:
+def paper(worked: WorkedJob, name: str, photos: Path | None = None) -> bytes:
     """Make one printed paper.
 
     Parameters
@@ -75,6 +86,8 @@ def paper(worked: WorkedJob, name: str) -> bytes:
         The worked job [-].
     name : str
         Such as ``day-sheets.pdf`` [-].
+    photos : Path, optional
+        Folder of its photos, each named by its SHA-256 [-].
 
     Returns
     -------
@@ -83,4 +96,4 @@ def paper(worked: WorkedJob, name: str) -> bytes:
     """
     from evenfall.app.papers.pdf import compiled
 
-    return compiled(printed()[name](worked))
+    return compiled(printed(photos)[name](worked))

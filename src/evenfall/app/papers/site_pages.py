@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
+from evenfall.app.papers.bare import copies
 from evenfall.app.papers.pdf import Source, head, placed, source, to_scale
 from evenfall.drawing import Drawing
 from evenfall.flow import DRAWINGS, PAPERS, WorkedJob
@@ -16,6 +18,11 @@ PAGE_MM = (172.0, 165.0)
 """Room for a plan on a page of its own."""
 EVENINGS_MM = 62.0
 """Height that the row of evenings may take on the client's one page."""
+PHOTO_MM = (83.0, 66.0)
+"""Room for a photo of the handover file: two stand in a row."""
+PHOTO_PX, SMALL_PX, MANY_PHOTOS = 760, 520, 80
+"""Their longer side; from so many photos on they are packed smaller, so that a mail takes them."""
+PHOTO_QUALITY = 76
 LEAST_SHARE = 0.7
 """Drawn smaller than this its lettering is not read: of many days the table tells."""
 
@@ -60,13 +67,45 @@ def _programme(worked: WorkedJob) -> Source:
     return source(worked, "programme.typ", data, shown, clients=True)
 
 
-def _handover(worked: WorkedJob) -> Source:
+def handover_source(worked: WorkedJob, photos: Path | None = None) -> Source:
+    """Make what the handover file is compiled from.
+
+    Parameters
+    ----------
+    worked : WorkedJob
+        The worked job [-].
+    photos : Path, optional
+        Folder of its photos, each named by its SHA-256; without it they are only listed [-].
+
+    Returns
+    -------
+    Source
+        Data, drawings and the client's copies of the photos [-].
+    """
     plan = placed(to_scale(DRAWINGS["as built"](worked), *PAGE_MM))
     found: list[Drawing | None] = [DRAWINGS["eaves"](worked), DRAWINGS["height"](worked)]
     sections = [placed(s, 130.0) for s in found if s is not None]
     data = {"head": head(worked), "file": PAPERS["handover"](worked),
             "calls": PAPERS["call-backs"](worked)}  # fmt: skip
-    return source(worked, "handover.typ", data, {"plan": plan, "sections": sections}, clients=True)
+    shown = {"plan": plan, "sections": sections, "photos": list(_photos(worked, photos))}
+    return source(worked, "handover.typ", data, shown, clients=True)
+
+
+def _photos(worked: WorkedJob, folder: Path | None) -> Iterator[dict[str, Any]]:
+    """Set out the photos in their order; one that is not here leaves its words."""
+    if folder is None:
+        return
+    many = len(PAPERS["photos"](worked)) > MANY_PHOTOS
+    px = SMALL_PX if many else PHOTO_PX
+    for number, copy in enumerate(copies(worked, folder, px, PHOTO_QUALITY), 1):
+        told = {"number": number, "head": copy.head, "says": copy.says, "picture": None}
+        if copy.jpeg is not None:
+            wide = min(PHOTO_MM[0], PHOTO_MM[1] * copy.wide / copy.high)
+            told["picture"] = {
+                "bytes": list(copy.jpeg), "format": "jpg", "width": wide,
+                "alt": f"Photo {number}. {copy.head}. {copy.says}",
+            }  # fmt: skip
+        yield told
 
 
 def _lower(shown: dict[str, Any], high_mm: float) -> dict[str, Any]:
@@ -86,6 +125,6 @@ SITE: dict[str, Callable[[WorkedJob], Source]] = {
     "day-sheets.pdf": _days,
     "construction-phase-plan.pdf": _plan,
     "programme.pdf": _programme,
-    "handover.pdf": _handover,
+    "handover.pdf": handover_source,
 }
 """What each paper of the site is compiled from, by the name of its file."""

@@ -13,7 +13,7 @@ from evenfall.app.live.desk import Desk
 from evenfall.app.site.admission import Admission
 from evenfall.app.site.pages import add_site_pages
 from evenfall.app.site.pairing import Pairing
-from evenfall.app.site.routes import LARGEST_PHOTO, site_routes
+from evenfall.app.site.routes import LARGEST_PACK, LARGEST_PHOTO, site_routes
 
 PLAIN = ("/site/certificate", "/site/authority.crt", "/site/static/tokens.css")
 """All that is told without encryption: how the certificate is installed."""
@@ -80,6 +80,8 @@ def most_at(path: str) -> int:
     int
         Bytes [-].
     """
+    if path.endswith("/photos"):
+        return LARGEST_PACK
     return LARGEST_PHOTO if "/photos/" in path else LARGEST_BODY
 
 

@@ -22,9 +22,13 @@ from evenfall.app.store.kept import Data, Revision
 from evenfall.app.store.logged import log_of, photos_of
 from evenfall.app.store.store import Store
 from evenfall.errors import InvalidInput
+from evenfall.model.logbook import LARGEST_ENTRY
 
 MOST_AT_ONCE = 500
 """Entries of one batch; a day has sixty."""
+MOST_REMEMBERED = 500
+"""Refused entries of a job that are kept for the owner; a phone that sends wrong ones without end
+fills no disk."""
 CLOCK_NEAR_S = 10.0
 """A clock that is this near is right; the way through the air takes a second or two."""
 DESK = "the desk"
@@ -137,13 +141,9 @@ def _whole(store: Store, job: str, entries: Sequence[Any], of: str | None) -> No
 
 def _photos(store: Store, job: str, photos: Mapping[str, bytes], by: str) -> list[Turned]:
     """Keep the photos that come along; one that cannot be kept stops nothing else."""
-    refused = []
-    for hash_ in shelves.missing(store, job, photos):
-        try:
-            shelves.keep_photo(store, job, [photos[hash_]], "", by, hash_)
-        except InvalidInput as error:
-            refused.append(Turned(hash_, of_error(error)))
-    return refused
+    new = {sha: photos[sha] for sha in shelves.missing(store, job, photos)}
+    refused = shelves.keep_photos(store, job, new, by)[1] if new else {}
+    return [Turned(sha, of_error(error)) for sha, error in refused.items()]
 
 
 def _sort(
@@ -151,7 +151,7 @@ def _sort(
 ) -> None:
     """Part what is new from what is there already and from what cannot be taken."""
     for sent in entries:
-        entry = _read(batch, sent)
+        entry = _read(base, batch, sent, by)
         if entry is None:
             continue
         id_ = str(entry["id"])
@@ -161,6 +161,7 @@ def _sort(
                 _new(base, batch.job, entry)
             except InvalidInput as error:
                 batch.refused.append(Turned(id_, of_error(error), sent=entry))
+                _remember(base, batch.job, entry, str(error), by)
                 continue
             batch.new[id_] = entry
             batch.kept[id_] = None
@@ -170,14 +171,31 @@ def _sort(
             batch.refused.append(_differs(base, batch.job, there, entry, by))
 
 
-def _read(batch: _Batch, sent: Any) -> Data | None:
+def _read(base: sqlite3.Connection, batch: _Batch, sent: Any, by: str) -> Data | None:
     """Read an entry as it is kept, or say what is wrong with it."""
     try:
         return as_kept(sent)
     except InvalidInput as error:
         id_ = str(sent.get("id", ""))[:64] if isinstance(sent, dict) else ""
         batch.refused.append(Turned(id_, of_error(error)))
+        if isinstance(sent, dict):
+            _remember(base, batch.job, {**sent, "id": id_}, str(error), by)
     return None
+
+
+def _remember(base: sqlite3.Connection, job: str, sent: Data, why: str, by: str) -> None:
+    """Note what was refused, for the owner; so much and no more of one job."""
+    try:
+        body = json.dumps(sent, ensure_ascii=False, sort_keys=True, allow_nan=False)
+    except ValueError:
+        return
+    many = base.execute("SELECT count(*) FROM turned_away WHERE job = ?", (job,)).fetchone()[0]
+    if many < MOST_REMEMBERED and len(body.encode(errors="replace")) <= LARGEST_ENTRY:
+        body = body.encode(errors="replace").decode()
+        base.execute(
+            "INSERT OR IGNORE INTO turned_away VALUES (?,?,?,?,?,?,?)",
+            (job, sent["id"], sha256(body.encode()).hexdigest(), rows.now(), by, why, body),
+        )
 
 
 def _new(base: sqlite3.Connection, job: str, entry: Data) -> None:
@@ -193,19 +211,15 @@ def _differs(
     base: sqlite3.Connection, job: str, there: Data, entry: Data, by: str
 ) -> Turned:  # fmt: skip
     """Refuse an entry whose id says something else already; the owner sees both."""
-    body = json.dumps(entry, ensure_ascii=False, sort_keys=True)
     why = "an entry with this id is kept already, and says something else"
-    base.execute(
-        "INSERT OR IGNORE INTO turned_away VALUES (?,?,?,?,?,?,?)",
-        (job, entry["id"], sha256(body.encode()).hexdigest(), rows.now(), by, why, body),
-    )
+    _remember(base, job, entry, why, by)
     do = "write a new entry that replaces it"
     told = {**fault(400, why, "the same as before", where="id", do=do), "code": "conflict"}
     return Turned(str(entry["id"]), told, there, entry)
 
 
 def turned_away(store: Store, job: str) -> list[Turned]:
-    """List the entries that were refused because their id says something else already.
+    """List the entries that were refused: unreadable, of another job, or saying something else.
 
     Parameters
     ----------

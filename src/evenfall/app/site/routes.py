@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import json
+import re
 import sqlite3
 from collections.abc import Callable
 from datetime import UTC, datetime
@@ -17,20 +18,26 @@ from fastapi.responses import FileResponse, JSONResponse
 from pydantic import AwareDatetime, Field, StringConstraints
 
 from evenfall.app.api.models import JobId, Model
-from evenfall.app.api.refusals import Refused, fault, of_mistake
+from evenfall.app.api.refusals import Refused, fault, of_error, of_mistake
 from evenfall.app.live.desk import Desk
+from evenfall.app.live.from_roof import from_roof
 from evenfall.app.site.admission import API, phone_of
 from evenfall.app.site.keeping import MOST_AT_ONCE, Turned, keep
 from evenfall.app.site.pairing import Pairing
 from evenfall.app.store import shelves
 from evenfall.app.store.logged import digest, log_of, photos_of
-from evenfall.flow import PAPERS
+from evenfall.errors import InvalidInput
+from evenfall.flow import PAPERS, WorkedJob
 
 R = TypeVar("R")
 Mark = Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{32}$")]
 Sha = Annotated[str, InPath(pattern=r"^[0-9a-f]{64}$")]
 LARGEST_PHOTO = 12_000_000
 """Bytes of a photo that a phone could not shrink; a shrunk one has a twentieth."""
+LARGEST_PACK = 32_000_000
+"""Bytes of photos in one request; a phone packs three millions, or one photo that is larger."""
+LARGEST_LINE = 60_000
+"""Bytes of the line before them: five hundred photos."""
 BUNDLE = "day bundle"
 WORKED_WITHIN_S = 60.0
 PRIVATE = {"cache-control": "no-store"}
@@ -81,14 +88,7 @@ def _of_days(router: APIRouter, desk: Desk) -> None:
     @router.get("/{job}/bundle")
     def bundle(job: JobId, request: Request) -> Response:
         """Give all that the days of a job need on the roof; 304 where the phone has it."""
-        _, sound, run = desk.run(job)
-        if run is None:
-            raise Refused(409, of_mistake(sound.problems[0]))
-        run.ended.wait(WORKED_WITHIN_S)
-        worked = run.worked or desk.worker.kept(job).worked
-        if worked is None:
-            told = fault(503, "the job is being worked", "its days", do="ask again in a minute")
-            raise Refused(503, told)
+        worked = _worked(desk, job)
         days = PAPERS[BUNDLE](worked)
         days = {**days, "job": {**days["job"], "id": job}}
         body = json.dumps(days, ensure_ascii=False, default=str).encode()
@@ -97,6 +97,27 @@ def _of_days(router: APIRouter, desk: Desk) -> None:
         if request.headers.get("if-none-match") == tag:
             return Response(status_code=304, headers=kept)
         return Response(body, media_type="application/json", headers=kept)
+
+    @router.get("/{job}/changed")
+    def changed(job: JobId) -> JSONResponse:
+        """Tell what the last records changed, and all together; no price but that of extra work."""
+        told = from_roof(desk, job, _worked(desk, job), prices=False)
+        return JSONResponse(
+            {"by": told.by, "at": told.at, "last": told.last, "all": told.all}, headers=PRIVATE
+        )
+
+
+def _worked(desk: Desk, job: str) -> WorkedJob:
+    """Give the newest revision worked to its end, or what was worked last."""
+    _, sound, run = desk.run(job)
+    if run is None:
+        raise Refused(409, of_mistake(sound.problems[0]))
+    run.ended.wait(WORKED_WITHIN_S)
+    worked = run.worked or desk.worker.kept(job).worked
+    if worked is None:
+        told = fault(503, "the job is being worked", "its days", do="ask again in a minute")
+        raise Refused(503, told)
+    return worked
 
 
 def _of_entries(router: APIRouter, desk: Desk, clock: Callable[[], datetime]) -> None:
@@ -131,6 +152,23 @@ def _of_entries(router: APIRouter, desk: Desk, clock: Callable[[], datetime]) ->
 
 
 def _of_photos(router: APIRouter, desk: Desk) -> None:
+    @router.post("/{job}/photos")
+    async def bring_many(job: JobId, request: Request) -> Response:
+        """Take many photos in, packed one behind the other; those in ``kept`` are on the disk."""
+        body, phone = await request.body(), phone_of(request.scope)
+
+        def kept() -> Response:
+            sent = unpacked(body)
+            new = {sha: sent[sha] for sha in shelves.missing(desk.store, job, sent)}
+            _, wrong = shelves.keep_photos(desk.store, job, new, phone.name)
+            told = {
+                "kept": [sha for sha in sent if sha not in wrong],
+                "refused": [{"id": sha, "error": of_error(e)} for sha, e in wrong.items()],
+            }
+            return JSONResponse(told, headers=PRIVATE)
+
+        return await run_in_threadpool(_on_disk, kept)
+
     @router.put("/{job}/photos/{sha}")
     async def bring(job: JobId, sha: Sha, request: Request) -> Response:
         """Take a photo in under its hash; the same photo again is acknowledged again."""
@@ -152,6 +190,50 @@ def _of_photos(router: APIRouter, desk: Desk) -> None:
             raise Refused(404, told)
         file, kind = shelves.photo_file(desk.store, sha)
         return FileResponse(file, media_type=kind, headers={"cache-control": "private, immutable"})
+
+
+def unpacked(body: bytes) -> dict[str, memoryview]:
+    r"""Part a packed body: a line of JSON with hash and size of each photo, then their bytes.
+
+    Parameters
+    ----------
+    body : bytes
+        As it came [-].
+
+    Returns
+    -------
+    dict
+        Bytes by the hash that they are said to have; they are not looked at yet [-].
+
+    Raises
+    ------
+    InvalidInput
+        It is packed otherwise.
+
+    Examples
+    --------
+    >>> sha = "ab" * 32
+    >>> {k[:4]: bytes(v) for k, v in unpacked(f'[["{sha}", 3]]\n123'.encode()).items()}
+    {'abab': b'123'}
+    """
+    line, _, _ = body[:LARGEST_LINE].partition(b"\n")
+    at, found = len(line) + 1, dict[str, memoryview]()
+    try:
+        told = json.loads(line)
+        if len(told) > MOST_AT_ONCE:
+            raise ValueError
+        for sha, size in told:
+            if not re.fullmatch(r"[0-9a-f]{64}", sha) or type(size) is not int or size < 1:
+                raise ValueError
+            found[sha] = memoryview(body)[at : at + size]
+            at += size
+        if at != len(body):
+            raise ValueError
+    except (ValueError, TypeError, RecursionError):
+        what, do = "photos packed otherwise", "send them again"
+        raise InvalidInput(what, "[[SHA-256, bytes], ...], a new line, their bytes", where="body",
+                           do=do) from None  # fmt: skip
+    return found
 
 
 def _told(turned: Turned) -> dict[str, Any]:

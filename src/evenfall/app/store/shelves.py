@@ -10,12 +10,12 @@ import hashlib
 import os
 import re
 import tempfile
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from evenfall.app.store import rows
-from evenfall.app.store.pictured import Picture, look
+from evenfall.app.store.pictured import look
 from evenfall.app.store.store import Store
 from evenfall.errors import InvalidInput
 
@@ -149,7 +149,12 @@ def issued_body(store: Store, job: str, number: int) -> tuple[str, bytes]:
 
 
 def keep_photo(
-    store: Store, job: str, parts: Iterable[bytes], about: str, who: str, said: str | None = None
+    store: Store,
+    job: str,
+    parts: Iterable[bytes | memoryview],
+    about: str,
+    who: str,
+    said: str | None = None,
 ) -> Photo:
     """Keep a photo of a job; the same photo twice is kept once.
 
@@ -178,25 +183,115 @@ def keep_photo(
     InvalidInput
         It is too large, no photo, or another one than was announced.
     """
-    folder = store.folder / PHOTOS
-    folder.mkdir(parents=True, exist_ok=True)
-    handle, name = tempfile.mkstemp(prefix=".coming-", dir=folder)
-    coming = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
+    with Coming(store.folder / PHOTOS) as coming:
+        photo = coming.take(parts, about, who, said)
+        coming.settle()
+    _noted(store, job, [photo])
+    return photo
+
+
+def keep_photos(
+    store: Store, job: str, photos: Mapping[str, bytes | memoryview], who: str
+) -> tuple[list[str], dict[str, InvalidInput]]:
+    """Keep many photos at once; one that cannot be kept stops no other.
+
+    All files are on the disk, with their names, and then all rows in one transaction, before the
+    first of them is acknowledged.
+
+    Parameters
+    ----------
+    store : Store
+        The jobs [-].
+    job : str
+        Id of the job [-].
+    photos : mapping
+        Photos by the SHA-256 of their bytes [-].
+    who : str
+        Who brings them [-].
+
+    Returns
+    -------
+    tuple
+        Hashes of those that are kept now, and what is wrong with the others [-].
+    """
+    refused: dict[str, InvalidInput] = {}
+    kept = []
+    with Coming(store.folder / PHOTOS) as coming:
+        for said, body in photos.items():
+            try:
+                kept.append(coming.take([body], "", who, said))
+            except InvalidInput as error:
+                refused[said] = error
+        coming.settle()
+    if kept:
+        _noted(store, job, kept)
+    return [photo.hash for photo in kept], refused
+
+
+class Coming:
+    """Photos on their way to the disk: written first, then waited for together, then named.
+
+    Parameters
+    ----------
+    folder : Path
+        Where photos lie [-].
+    """
+
+    def __init__(self, folder: Path) -> None:
+        folder.mkdir(parents=True, exist_ok=True)
+        self.folder = folder
+        self.written: list[tuple[int, Path, Path]] = []  # open file, its name yet, its name then
+
+    def __enter__(self) -> Coming:
+        """Begin."""
+        return self
+
+    def __exit__(self, *why: object) -> None:
+        """Close what is open, and take away what did not become a photo."""
+        for file, name, _ in self.written:
+            os.close(file)
+            name.unlink(missing_ok=True)
+
+    def take(
+        self, parts: Iterable[bytes | memoryview], about: str, who: str, said: str | None
+    ) -> Photo:
+        """Write one; it is not on the disk yet."""
+        file, name = tempfile.mkstemp(prefix=".coming-", dir=self.folder)
+        coming = Path(name)
+        try:
             hash_, size = _streamed(parts, file)
-        if said not in (None, hash_):
-            do = "send it again; it was broken on the way"
-            raise InvalidInput("other bytes than were announced", str(said), where="photo", do=do)
-        picture = look(coming)
-        _settle(coming, folder / f"{hash_}{SUFFIX[picture.type]}")
-    finally:
-        coming.unlink(missing_ok=True)
-    return _noted(store, job, hash_, size, picture, about, who)
+            if said not in (None, hash_):
+                do = "send it again; it was broken on the way"
+                raise InvalidInput("other bytes than were announced", str(said), where="photo",
+                                   do=do)  # fmt: skip
+            picture = look(coming)
+        except BaseException:
+            os.close(file)
+            coming.unlink(missing_ok=True)
+            raise
+        if hasattr(os, "posix_fadvise"):  # the disk begins while the next one is looked at
+            os.posix_fadvise(file, 0, 0, os.POSIX_FADV_DONTNEED)
+        self.written.append((file, coming, self.folder / f"{hash_}{SUFFIX[picture.type]}"))
+        return Photo(hash_, picture.type, size, picture.wide, picture.high, about, rows.now(), who)
+
+    def settle(self) -> None:
+        """Wait until all are on the disk, give them their names, and wait for those."""
+        for file, _, place in self.written:
+            if not place.exists():
+                os.fsync(file)
+        for _, name, place in self.written:
+            if not place.exists():  # else it is there already, the very same
+                name.replace(place)
+        if os.name == "posix" and self.written:
+            folder = os.open(self.folder, os.O_RDONLY)
+            try:
+                os.fsync(folder)
+            finally:
+                os.close(folder)
 
 
-def _streamed(parts: Iterable[bytes], file: object) -> tuple[str, int]:
-    """Write the pieces to the disk; give their hash and size."""
+def _streamed(parts: Iterable[bytes | memoryview], file: int) -> tuple[str, int]:
+    """Write the pieces to a file; give their hash and size."""
     digest, size = hashlib.sha256(), 0
     for part in parts:
         size += len(part)
@@ -206,35 +301,21 @@ def _streamed(parts: Iterable[bytes], file: object) -> tuple[str, int]:
                 "a file larger than that", most, where="photo", do="send a smaller one"
             )
         digest.update(part)
-        file.write(part)  # type: ignore[attr-defined]
-    file.flush()  # type: ignore[attr-defined]
-    os.fsync(file.fileno())  # type: ignore[attr-defined]
+        view = memoryview(part)
+        while view:
+            view = view[os.write(file, view) :]
     return digest.hexdigest(), size
 
 
-def _settle(coming: Path, place: Path) -> None:
-    """Give the file its name, and see that the name is on the disk too."""
-    coming.replace(place)
-    if os.name == "posix":
-        folder = os.open(place.parent, os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
-
-
-def _noted(
-    store: Store, job: str, hash_: str, size: int, picture: Picture, about: str, who: str
-) -> Photo:
-    photo = Photo(hash_, picture.type, size, picture.wide, picture.high, about, rows.now(), who)
+def _noted(store: Store, job: str, photos: Iterable[Photo]) -> None:
+    """Write the rows of photos whose files are on the disk; all in one transaction."""
     with store.writing() as base:
-        base.execute(
+        base.executemany(
             "INSERT INTO photos (hash, job, type, bytes, wide, high, about, at, who) "
             "VALUES (?,?,?,?,?,?,?,?,?) "
             "ON CONFLICT (job, hash) DO UPDATE SET about = excluded.about",
-            (hash_, job, photo.type, size, photo.wide, photo.high, about, photo.at, who),
+            [(p.hash, job, p.type, p.bytes, p.wide, p.high, p.about, p.at, p.who) for p in photos],
         )
-    return photo
 
 
 def photos(store: Store, job: str) -> tuple[Photo, ...]:

@@ -1,4 +1,4 @@
-"""The pages around the sheet: the list of jobs, the first call, walking the roof."""
+"""The pages around the sheet: the list of jobs, the first call, the walk, the roof's record."""
 
 from __future__ import annotations
 
@@ -31,6 +31,12 @@ def add_roof_pages(app: FastAPI, desk: Desk, templates: Environment) -> None:
         html = templates.get_template(file).render(light=chosen_light(request), **told)
         return HTMLResponse(html, headers=FRESH)
 
+    def named(id_: str) -> str:
+        try:
+            return desk.store.job(id_).name
+        except KeyError:
+            raise HTTPException(404) from None
+
     @app.get("/", response_class=HTMLResponse, include_in_schema=False)
     def jobs(request: Request) -> HTMLResponse:
         """Show the list of jobs."""
@@ -46,11 +52,12 @@ def add_roof_pages(app: FastAPI, desk: Desk, templates: Environment) -> None:
         """Show the switch for phones."""
         return page(request, "share.html", jobs=desk.store.jobs(), chosen=job)
 
+    @app.get("/job/{id}/roof", response_class=HTMLResponse, include_in_schema=False)
+    def record(id: str, request: Request) -> HTMLResponse:
+        """Show what came from the roof."""
+        return page(request, "roof.html", id=id, name=named(id))
+
     @app.get("/job/{id}/walk", response_class=HTMLResponse, include_in_schema=False)
     def walk(id: str, request: Request) -> HTMLResponse:
         """Show the walk round a roof."""
-        try:
-            name = desk.store.job(id).name
-        except KeyError:
-            raise HTTPException(404) from None
-        return page(request, "walk.html", id=id, name=name)
+        return page(request, "walk.html", id=id, name=named(id))

@@ -52,6 +52,7 @@ def state_of(desk: Desk, id_: str, worked: WorkedJob) -> dict[str, Any]:
     sound = desk.sound(head)
     return as_data(build(worked, own_rates=sound.own_rates)) | {
         "revision": head.number,
+        "records": len(worked.given.job.record.log),
         "worked": desk.worker.kept(id_).worked_of,
         "problems": [p.model_dump() for p in problems_of(sound)],
     }
@@ -157,4 +158,4 @@ def _pages(desk: Desk, id_: str, name: str) -> tuple[str, ...]:
     if name not in PREVIEWS:
         told = fault(404, f'no preview of "{name[:40]}"', f"one of {', '.join(PREVIEWS)}")
         raise Refused(404, told)
-    return pages(worked_of(desk, id_), name)
+    return pages(worked_of(desk, id_), name, desk.photos)

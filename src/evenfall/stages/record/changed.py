@@ -14,21 +14,25 @@ MOST_FINDINGS = 6  # findings told of each kind; the rest are counted
 ZONE = {"F": "corner zone", "G": "edge zone", "H": "inner zone", "I": "middle zone"}
 
 
-def changed(before: WorkedRoof, after: WorkedRoof) -> tuple[str, ...]:
+def changed(before: WorkedRoof, after: WorkedRoof, *, prices: bool = True) -> tuple[str, ...]:
     """Tell what is otherwise in a job that was worked again.
 
     Parameters
     ----------
     before, after : WorkedRoof
         The job as it was and as it is [-].
+    prices : bool
+        Whether the sum of the work is told; extra work at agreed rates is told in any case [-].
 
     Returns
     -------
     tuple of str
         Lines, the ones that stop work first; none where nothing is told otherwise [-].
     """
-    return (*_findings(before, after), *_screws(before, after), *_figures(before, after),
-            *_order(before, after))  # fmt: skip
+    return (
+        *_findings(before, after, prices), *_screws(before, after),
+        *_figures(before, after, prices), *_order(before, after),
+    )  # fmt: skip
 
 
 def _screws(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
@@ -56,7 +60,7 @@ def _more(by: float, what: str) -> str:
     return f"{number:g} {'more' if by > 0 else 'fewer'} {what}{'s' * (number != 1)}"
 
 
-def _figures(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
+def _figures(before: WorkedRoof, after: WorkedRoof, prices: bool) -> Iterator[str]:
     old, new = before.heat.u.value, after.heat.u.value
     if abs(new - old) >= U_STEP:
         yield f"heat let through: {old:.3f}, now {new:.3f} W/(m²K)"
@@ -69,14 +73,19 @@ def _figures(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
     done = after.case.job.record.finished_on
     if done is None and after.extras.finish_on != before.extras.finish_on:
         yield f"finish: {day(before.extras.finish_on)}, now {day(after.extras.finish_on)}"
-    yield from _money(before, after)
+    if prices:
+        yield from _sum(before, after)
+    yield from _extras(before, after)
 
 
-def _money(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
+def _sum(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
     pence = round(after.price.net.value) - round(before.price.net.value)
     if pence:
         way = "more" if pence > 0 else "less"
         yield f"the work as it stands: £{abs(pence) / 100:,.0f} {way} without VAT"
+
+
+def _extras(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
     known = {s.name: s for s in before.extras.slips}
     for slip in after.extras.slips:
         old = known.get(slip.name)
@@ -88,9 +97,10 @@ def _money(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
             yield f"extra work signed: {slip.where}, {total}; new total £{new:,.2f}"
 
 
-def _findings(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
-    was = {(f.code, f.subject): f for f in before.findings if f.level != "fine"}
-    now = {(f.code, f.subject): f for f in after.findings if f.level != "fine"}
+def _findings(before: WorkedRoof, after: WorkedRoof, prices: bool) -> Iterator[str]:
+    was, now = ({(f.code, f.subject): f for f in w.findings
+                 if f.level != "fine" and (prices or f.subject != "price")}
+                for w in (before, after))  # fmt: skip
     come = [f for key, f in now.items() if key not in was or was[key].level != f.level]
     gone = [f for key, f in was.items() if key not in now]
     yield from _told("new", come)

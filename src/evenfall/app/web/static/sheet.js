@@ -4,11 +4,13 @@ import * as row from './evenings.js'
 import { find } from './dom.js'
 import * as head from './head.js'
 import { marks, show } from './marks.js'
+import { news } from './news.js'
 import * as roll from './roll.js'
 import * as stick from './stick.js'
 import { history, under } from './under.js'
 
 head.ready()
+news()
 row.ready()
 stick.ready(side => roll.chosen(side))
 roll.ready((kind, name) => {

@@ -51,8 +51,8 @@ async function begin() {
   if (!job) return tell('This phone is not paired yet. Scan the code on the owner’s screen.')
   await box.open(job)
   const days = await bundle(box, job)
-  const { start } = await import('./day.js')
-  const sync = syncing(box, job, told)
+  const { start, moved } = await import('./day.js')
+  const sync = syncing(box, job, told, moved)
   let waited = (await box.waiting()).length
   box.onchange(async () => {
     const waits = (await box.waiting()).length
@@ -64,7 +64,7 @@ async function begin() {
     document.body.dataset.offline = offline ? 'yes' : 'no'
     document.querySelector('#stays').hidden = offline
   })
-  await start(root, days, box)
+  await start(root, days, box, { news: await box.remembered(`changed:${job}`) })
 }
 
 begin().catch(error => tell(error.status === 401 ? 'This phone is not paired with the desk. Scan the code on the owner’s screen.' : `${error.message}`))

@@ -4,7 +4,7 @@ import { found, stop, stopped } from './found.js'
 import { hold, holds, known, line } from './holds.js'
 import { LITTLE } from './little.js'
 import { inMemory } from './memory.js'
-import { record, unreturned } from './record.js'
+import { changes, record, unread, unreturned } from './record.js'
 import { hatches, key, roof } from './roof.js'
 import { begin, here, holdState, refresh, remember, remembered, standing, stops, write } from './state.js'
 import { askWho } from './who.js'
@@ -13,10 +13,11 @@ const PLACES = [['today', 'Today'], ['holds', 'Hold points'], ['found', 'Found']
 const LIGHTS = ['sun', 'dusk']
 
 /** Begin with an open box; `sheet` is the number of the day where the page is a file of its own. */
-export async function start(root, bundle, box, { sheet = null } = {}) {
+export async function start(root, bundle, box, { sheet = null, news = null } = {}) {
   let kept = box
   if (sheet) try { await box.open(bundle.job.reference) } catch { kept = inMemory() }
   await begin(bundle, kept, sheet)
+  here.news = news
   pickDay(sheet)
   light(remembered('light', 'sun'))
   root.replaceChildren(hatches(), h('header', { id: 'head' }), h('div', { id: 'bars' }), h('main', { id: 'screen' }), h('nav', { id: 'foot', 'aria-label': 'Places' }), h('p', { id: 'said', class: 'away', role: 'status', 'aria-live': 'polite' }))
@@ -27,6 +28,18 @@ export async function start(root, bundle, box, { sheet = null } = {}) {
   frame()
   while (!here.who) await askWho()
   draw()
+}
+
+/** The desk has worked the records in: what they changed, and the days as they are now. */
+export function moved(news, bundle) {
+  here.news = news
+  if (here.bundle) {
+    const day = here.day && here.day.number
+    here.bundle = bundle
+    here.day = bundle.days.find(d => d.number === day) || here.day
+    frame()
+    if (news.last.length) say(`The desk has worked it out again: ${news.last[0]}`)
+  }
 }
 
 /** Today by the calendar, the day of the sheet, else the first that is not past. */
@@ -56,6 +69,7 @@ function draw() {
   else if (place === 'found') found(go)
   else if (place === 'record') record(go)
   else if (place === 'stop') stop(go)
+  else if (place === 'changed') changes(go)
   else today()
 }
 
@@ -68,6 +82,7 @@ function frame() {
   find('#bars').replaceChildren(
     ...here.wrong ? [h('p', { class: 'bar stop', role: 'alert' }, here.wrong)] : [],
     ...stops().map(e => h('button', { type: 'button', class: 'bar stop', click: () => stopped(e.danger, go) }, `● STOPPED: ${e.danger}. Nobody works there until it is cleared.`)),
+    ...unread() ? [h('button', { type: 'button', class: `bar${here.news.last.some(t => t.startsWith('stop')) ? ' stop' : ''}`, click: () => go('changed') }, `The roof changed: ${here.news.last[0]}${here.news.last.length > 1 ? ` And ${here.news.last.length - 1} more.` : ''}`)] : [],
     ...here.kept ? [] : [h('button', { type: 'button', class: 'bar', click: () => go('record') }, 'This telephone keeps nothing once the page is closed. Hand over the file before that.')],
     ...bundle.job.invented ? [h('p', { class: 'bar quiet' }, 'Invented roof.')] : [])
   find('#foot').replaceChildren(...PLACES.map(([place, name]) => h('button', { type: 'button', class: place === 'stop' ? 'stop' : '', 'aria-current': now.startsWith(place.replace(/s$/, '')) && 'page', click: () => go(place) },

@@ -1,5 +1,5 @@
 // What nobody could know: rot, a second felt, wet quilt; and dangers, at which everything stops.
-import { act, choose, clock, dayOf, h, list, plainly, pounds, row, say, show, spoken, sure, unit, words } from './kit.js'
+import { NAMED, act, choose, clock, dayOf, h, list, plainly, pounds, row, say, show, spoken, sure, unit, words } from './kit.js'
 import { number } from './pad.js'
 import { take, thumbs } from './photo.js'
 import { bay as askBay } from './roof.js'
@@ -119,7 +119,7 @@ function card(entry, go) {
       card(again, go)
     }, { class: 'act plain' }),
     act('It is cleared', async () => {
-      const by = await words('Who has cleared it?', { label: `Name of ${about.cleared_by}`, most: 80, go: 'Next' })
+      const by = await words('Who has cleared it?', { label: `Name of ${about.cleared_by}`, most: 80, go: 'Next', line: { ...NAMED, autocomplete: 'off' } })
       if (!by || !await sure('Cleared?', `${by} has looked and says that the work may go on. This is written down.`, 'Yes, the work goes on')) return card(entry, go)
       await write('clear', { of: entry.id, by })
       say('Cleared. Kept.')

@@ -1,5 +1,5 @@
 // Hold points: nothing goes on before somebody has looked, and said what he saw.
-import { act, choose, clock, find, h, list, plainly, row, say, show, spoken, unit, words } from './kit.js'
+import { NUMBERED, act, choose, clock, find, h, list, plainly, row, say, show, spoken, unit, words } from './kit.js'
 import { limits, number, outside } from './pad.js'
 import { take, thumbs } from './photo.js'
 import { sign } from './sign.js'
@@ -160,6 +160,6 @@ export async function askBatch(wanted = []) {
   const product = await choose('Which product?', [...all.filter(fits), ...all.filter(p => !fits(p))].map(p => [p, p]))
   if (!product) return null
   const used = [...standing('batch'), ...standing('hold').flatMap(e => e.batches || [])].filter(b => b.product === product).map(b => b.batch)
-  const batch = await words(`${product}: number on the label`, { quick: [...new Set(used)].slice(0, 4), most: 80 })
+  const batch = await words(`${product}: number on the label`, { quick: [...new Set(used)].slice(0, 4), most: 80, line: { ...NUMBERED } })
   return batch && { product, batch }
 }

@@ -70,19 +70,24 @@ export function choose(title, options, says) {
 }
 
 /** Words that cannot be tapped are typed; those used before are offered. */
-export function words(title, { quick = [], was = '', most = 400, label = title, go = 'Keep', back = true } = {}) {
+export function words(title, { quick = [], was = '', most = 400, label = title, go = 'Keep', back = true, line = null } = {}) {
   return asking(title, done => {
-    const entry = h('textarea', { id: 'entry', rows: '3', maxlength: most, value: was, 'aria-label': label })
+    const entry = h(line ? 'input' : 'textarea', { id: 'entry', ...line ? { type: 'text', ...line, enterkeyhint: 'done' } : { rows: '3' }, maxlength: most, value: was, 'aria-label': label })
     const wrong = h('p', { class: 'wrong', role: 'alert' })
     const keep = () => {
       const text = entry.value.trim().replace(/\s+/g, ' ')
       if (text) done(text)
       else { wrong.textContent = 'Nothing is written yet.'; entry.focus() }
     }
+    if (line) entry.addEventListener('keydown', event => { if (event.key === 'Enter') { event.preventDefault(); keep() } })
     return [quick.length > 0 && h('div', { class: 'rows' }, quick.map(q => row(q, '', () => done(q)))),
       h('label', { for: 'entry', class: label === title && !quick.length && 'away' }, quick.length ? 'or write' : label), entry, wrong, act(go, keep)]
   }, back)
 }
+
+/** A name is one line, and the telephone offers its holder's; a number on a label is one line too. */
+export const NAMED = { autocomplete: 'name', autocapitalize: 'words', spellcheck: 'false' }
+export const NUMBERED = { autocomplete: 'off', autocapitalize: 'characters', spellcheck: 'false' }
 
 export const sure = (title, says, yes, no = 'Back') => asking(title, done => [
   h('p', {}, says), act(yes, () => done(true)), no !== 'Back' && act(no, () => done(false))])

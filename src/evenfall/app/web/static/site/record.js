@@ -33,10 +33,35 @@ const key = () => `returned:${here.bundle.job.reference}`
 /** How many records are not in a file that was handed over yet. */
 export const unreturned = () => { const gone = new Set(remembered(key(), [])); return here.log.filter(e => !gone.has(e.id)).length }
 
+/** Whether the desk has told something of the last records that nobody here has read. */
+export const unread = () => !!here.news && here.news.last.length > 0 && remembered('read', '') !== here.news.at
+
+/** What the records changed, in the desk's words. */
+export function changes(go) {
+  const news = here.news || { last: [], all: [] }
+  remember('read', news.at || '')
+  show('What the roof changed', h('p', { class: 'told' }, news.at ? `The last records came from ${news.by}, ${dayOf(news.at)}, ${clock(news.at)}.` : 'The desk has told nothing yet.'),
+    news.last.length ? list(news.last) : news.at && h('p', {}, 'They changed nothing in the calculation or the days.'),
+    news.all.length > 0 && [h('h2', {}, 'All together, against the plan'), list(news.all)],
+    h('p', { class: 'note' }, 'The days on this telephone are those of after it.'), act('Back', () => go('record'), { class: 'act plain' }))
+  here.changed()
+}
+
+/** Records that the desk would not take; they stay here. */
+async function refused(box) {
+  const all = here.box.refused ? await here.box.refused() : []
+  if (!all.length || !box.isConnected) return
+  box.append(h('h2', {}, 'Not taken by the desk'), list(all.map(i => `${i.entry ? said(i.entry) : 'A photo'}: ${i.error ? `${i.error.what}${i.error.expected ? `, expected ${i.error.expected}` : ''}` : 'no reason told'}.`)),
+    h('p', { class: 'note' }, 'They stay on this telephone. Write what is right as a new record, and tell the office.'))
+}
+
 export function record(go) {
+  const apart = h('section', { 'aria-label': 'Not taken' })
+  refused(apart)
   const replaced = new Set(here.log.map(e => e.replaces).filter(Boolean))
   const all = here.log.filter(e => e.kind !== 'clock').sort((a, b) => new Date(b.at) - new Date(a.at) || b.n - a.n)
   show('Record', here.sheet ? back() : h('p', { class: 'told' }, here.waiting ? `${here.waiting} kept on this telephone, not yet at the desk.` : 'All of it is at the desk.'),
+    apart, here.news && h('div', { class: 'rows' }, row('What the roof changed', here.news.last.length ? `${here.news.last.length} by the last records` : 'nothing by the last records', () => go('changed'))),
     all.length ? h('div', { class: 'rows' }, all.map(e => row([replaced.has(e.id) ? h('s', {}, said(e)) : said(e), e.note && h('em', {}, ` ${e.note}`)],
       `${clock(e.at)}, ${e.who}`, () => one(e, go)))) : h('p', {}, 'Nothing is written yet. What you keep here is never changed; a correction is a new record.'))
 }

@@ -1,11 +1,11 @@
 // A signature on the screen, as strokes in thousandths of the field.
-import { act, asking, h, s, say, words } from './kit.js'
+import { NAMED, act, asking, h, s, say, words } from './kit.js'
 
 const WHOLE = 1000, MOST_STROKES = 60, MOST_POINTS = 160, NEAR = 8
 
 /** Ask for a name and a signature. Gives `{ by, strokes }` or null. */
 export async function sign(title, says, names = []) {
-  const by = await words('Who signs?', { quick: names, most: 80, go: 'Next' })
+  const by = await words('Who signs?', { quick: names, most: 80, go: 'Next', line: { ...NAMED, autocomplete: 'off' } })
   if (!by) return null
   const strokes = await asking(title, done => {
     const found = []

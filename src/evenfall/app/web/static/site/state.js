@@ -1,7 +1,7 @@
 // What this telephone knows: the job's days, the records kept here, who holds it. The log only grows.
 import { mark } from './hash.js'
 
-export const here = { bundle: null, box: null, log: [], waiting: 0, who: '', people: [], device: '', day: null, sheet: null, kept: true, wrong: '', changed() {} }
+export const here = { bundle: null, box: null, log: [], waiting: 0, who: '', people: [], device: '', day: null, sheet: null, kept: true, wrong: '', news: null, changed() {} }
 
 const KEPT = 'evenfall-site'
 

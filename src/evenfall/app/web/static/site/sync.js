@@ -1,7 +1,7 @@
 // From the phone to the desk and back. Anything may break off anywhere: what was not acknowledged is sent again.
 import { digest } from './outbox.js'
 
-const MOST = 100, MOST_BYTES = 1e6
+const MOST = 100, MOST_BYTES = 1e6, MOST_PACKED = 3e6, AT_ONCE = 2
 const WITHIN_MS = 60000, EVERY_MS = 60000, SOON_MS = 2000, LATEST_MS = 300000
 const AWAY = 'No way to the desk now. Everything is kept on this phone, and goes by itself when you are back.'
 
@@ -61,8 +61,9 @@ export async function bundle(box, job) {
   return kept.days
 }
 
-/** Keep a job in step with the desk. `tell` hears `{state, says, waiting, refused, ahead}`. */
-export function syncing(box, job, tell = () => {}) {
+/** Keep a job in step with the desk. `tell` hears `{state, says, waiting, refused, ahead}`; `heard` what
+ * the records changed, with the days as they are then. */
+export function syncing(box, job, tell = () => {}, heard = () => {}) {
   const api = `/site/api/${job}`
   let timer, fails = 0, running = null, again = false, stopped = false, ahead = 0
 
@@ -74,17 +75,35 @@ export function syncing(box, job, tell = () => {}) {
       ahead = answer.ahead_s
       await box.answered(answer.kept, answer.refused)
     }
+    const todo = await packs()
+    await Promise.all(Array.from({ length: AT_ONCE }, async () => { for (let some = todo.shift(); some; some = todo.shift()) await bring(some) }))
+  }
+
+  /** Bring some photos in one request: the desk takes one pack to its disk while the next is on its way. */
+  async function bring(some) {
+    const head = `${JSON.stringify(some.map(p => [p.sha, p.blob.size]))}\n`
+    try {
+      const answer = await (await ask(`${api}/photos`, { method: 'POST', body: new Blob([head, ...some.map(p => p.blob)]), headers: { 'content-type': 'application/octet-stream' } })).json()
+      for (const sha of answer.kept) await box.photoAnswered(sha)
+      for (const one of answer.refused) await box.photoAnswered(one.id, one.error)
+    } catch (error) {
+      if (some.length > 1 || ![400, 413, 415].includes(error.status)) throw error
+      await box.photoAnswered(some[0].sha, error.error || { what: error.message })
+    }
+  }
+
+  /** Photos that wait, so many at once as a weak signal carries within the minute. */
+  async function packs() {
+    const found = [[]]
+    let bytes = 0
     for (const { sha } of await box.photosWaiting()) {
       const blob = await box.photo(sha)
       if (!blob) continue
-      try {
-        await ask(`${api}/photos/${sha}`, { method: 'PUT', body: blob, headers: { 'content-type': 'application/octet-stream' } })
-        await box.photoAnswered(sha)
-      } catch (error) {
-        if (![400, 413, 415].includes(error.status)) throw error
-        await box.photoAnswered(sha, error.error || { what: error.message })
-      }
+      if (found.at(-1).length && bytes + blob.size > MOST_PACKED) { found.push([]); bytes = 0 }
+      found.at(-1).push({ sha, blob })
+      bytes += blob.size
     }
+    return found.filter(p => p.length)
   }
 
   async function fetched() {
@@ -95,6 +114,16 @@ export function syncing(box, job, tell = () => {}) {
       const short = new Set(answer.wanted)
       for (const sha of short) if (await box.photo(sha)) { await box.merge((await box.all()).map(i => i.entry), answer.wanted); break }
     }
+  }
+
+  /** What the desk works out anew from the records: asked once for each log. */
+  async function changes() {
+    const of = await digest((await box.all()).filter(i => i.state === 'sent').map(i => i.id)), name = `changed:${job}`
+    const known = await box.remembered(name)
+    if (known && known.of === of) return
+    const told = await (await ask(`${api}/changed`)).json(), days = await bundle(box, job)
+    await box.remember(name, { ...told, of })
+    heard(told, days)
   }
 
   async function once() {
@@ -108,6 +137,7 @@ export function syncing(box, job, tell = () => {}) {
       fails = 0
       await report('sent', ahead > 60 || ahead < -60
         ? `All sent. This phone's clock is ${Math.abs(Math.round(ahead / 60))} minutes ${ahead > 0 ? 'ahead' : 'behind'}; the desk puts the times right.` : 'All sent: the desk has everything.')
+      changes().catch(() => {}) // the desk may be working it out still: asked again at the next sync
     } catch (error) {
       fails++
       const status = error.status || 0
