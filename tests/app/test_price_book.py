@@ -103,6 +103,8 @@ def told(old: str, new: str) -> str:
         ("price_pence: 4090", "price_pence: 40.90", "4090"),
         ("{size: 5, price_pence: 4190}", "{size: 2.5, price_pence: 4190}", "a pack of 2.5 again"),
         ("- name: pir-tissue", "- name: pir-foil", '"pir-foil" again'),
+        ("lengths_mm: [3000, 4200]", "lengths_mm: [3, 4200]", "if it is 3 m, write 3000"),
+        ("joint_gap_mm: 4,", "joint_gap_mm: 4000,", "50 mm at most"),
     ],
 )
 def test_a_wrong_price_is_told_with_what_to_do(old: str, new: str, said: str) -> None:

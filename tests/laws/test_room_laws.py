@@ -15,7 +15,7 @@ from evenfall.model.surveyed import Plan, Slope
 from evenfall.stages.design import beside, budget, thicknesses, zoning
 from evenfall.stages.price import price
 from evenfall.stages.survey import falls, levels, plan
-from evenfall.stages.takeoff import boards, lengths, rolls, sheet
+from evenfall.stages.takeoff import boards, items, lengths, rolls, sheet
 
 FEW = settings(max_examples=25, deadline=None)
 METRES = st.floats(2.6, 9.0)
@@ -131,6 +131,11 @@ EDITS = {
     "design.hold_boards_by": st.sampled_from(["adhesive", "screws"]),
     "design.fascia": st.sampled_from(["keep", "renew"]),
     "design.gutter": st.sampled_from(["keep", "renew"]),
+    "design.soffit": st.sampled_from(["keep", "renew"]),
+    "design.kerb_height_mm": st.integers(50, 140),
+    "design.falls.kind": st.sampled_from(["firrings", "tapered"]),
+    "design.vcl": st.sampled_from(["polythene", "bitumen-plain"]),
+    "survey.covering.asbestos": st.sampled_from(["none_found", "not_sampled", "found"]),
 }
 
 
@@ -141,10 +146,15 @@ def edited(draw):
     return rooms.changed(rooms.job(draw(JOBS)), **{k: draw(EDITS[k]) for k in keys})
 
 
+CHIMNEY = {"name": "stack", "kind": "chimney", "side": "B-C", "along_m": 1.9, "in_m": 1.7,
+           "length_m": 0.9, "width_m": 0.5}  # fmt: skip
 CHOSEN = {
     "garage": {"design.fascia": "keep", "survey.deck.renew_percent": 33.0,
-               "survey.joists.ends": "soft", "design.hold_boards_by": "adhesive"},
+               "survey.joists.ends": "soft", "design.hold_boards_by": "adhesive",
+               "design.soffit": "renew", "survey.openings": [CHIMNEY]},
     "rear-extension": {"design.overlay_mm": 18.0, "design.gutter": "keep",
+                       "design.soffit": "renew", "design.kerb_height_mm": 137,
+                       "survey.openings[rooflight].stands_on": "boards",
                        "survey.covering.sample_300_by_300_kg": 3.5},
     "courtyard": {"design.quilt": "remove", "design.wall_head": "leave",
                   "design.hold_boards_by": "screws", "survey.deck.renew_percent": 100.0},
@@ -164,6 +174,35 @@ def test_whatever_is_changed_orders_cover_and_prices_add_up(job):
     covers_and_adds_up(job)
 
 
+def never_short(w):
+    """What is bought does the work, by the worse label, and every stretch is cut to its length."""
+    bought = {line.id: line.bought for line in w.order}
+    told = {f.subject for f in w.items.findings} | {"item:butyl-separation-strip"}
+    sold = {i.name: min(i.covers, i.covers_other_label or i.covers) for i in w.rates.items}
+    for name, need in items.wants(w.roof):
+        if need.value and f"item:{name}" not in told:
+            assert bought[f"item:{name}"] * sold[name] >= need.value - 1e-6, name
+    gaps = {f"length:{x.name}": x.joint_gap_mm for x in w.rates.lengths}
+    stock = {f"length:{x.name}": x.lengths_mm for x in w.rates.lengths}
+    for run in w.lengths.runs:
+        pieces = [piece for bar in run.bars for piece in bar.cuts]
+        assert all(bar.stock_mm in stock[run.id] for bar in run.bars)
+        for bar in run.bars:
+            kerfs = 3 * (len(bar.cuts) - 1)  # no blade is thinner
+            assert sum(mm for _, mm in bar.cuts) + kerfs <= bar.stock_mm
+        for side in w.plan.sides if "pipe" not in run.id else ():
+            mine = [mm for where, mm in pieces if where == side.name]
+            if mine:  # trims, bars, flashings, cappings and gutters reach along the whole side
+                open_mm = (len(mine) - 1) * gaps[run.id]
+                inner = 150 if "capping" in run.id or "trim" in run.id else 2
+                assert sum(mine) + open_mm >= side.length_m * 1000 - inner, (run.id, side.name)
+    for c in (*w.lengths.courses, *w.lengths.kerbs):
+        run = next(r for r in w.lengths.runs if r.id == f"length:{c.section}")
+        cut = [mm for bar in run.bars for where, mm in bar.cuts
+               if where == f"{c.side} course {c.number}"]  # fmt: skip
+        assert sum(cut) == c.length_mm
+
+
 def covers_and_adds_up(job):
     """Go over every line that is bought, and every sum of the price."""
     w = rooms.taken_off(job)
@@ -172,6 +211,7 @@ def covers_and_adds_up(job):
         assert line.need.value > 0, line.id
         assert isclose(line.bought, sum(n * size for n, size, _ in line.packs)), line.id
     assert len({line.id for line in w.order}) == len(w.order)
+    never_short(w)
     found = rooms.priced(w)
     cost = sum(x.pence for x in found.lines)
     net = cost + found.overhead.value + found.margin.value

@@ -150,6 +150,13 @@ def test_both_ends_of_every_piece_of_treated_timber_are_brushed():
     assert brushed["ends of treated timber"] == pytest.approx(2 * pieces * 0.02)
 
 
+def test_no_bags_are_bought_for_felt_with_asbestos_and_untested_felt_waits():
+    found = worked("garage", **{"survey.covering.asbestos": "found"})
+    assert "item:felt-bags" not in {o.id for o in found.items.order}
+    note = {o.id: o.note for o in worked("courtyard").items.order}["item:felt-bags"]
+    assert "sample" in note
+
+
 def test_a_timber_fascia_gets_three_coats_on_all_faces_and_cut_ends():
     """Boards of 21 mm, by their depth; plastic ones are not painted, in the order or in hours."""
     w = worked("garage")

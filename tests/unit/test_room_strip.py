@@ -47,6 +47,15 @@ def test_old_edges_come_off_along_eaves_and_verges():
     assert "edges" not in rows(worked())
 
 
+def test_felt_with_asbestos_never_fills_the_skip_but_is_weighed():
+    clean = worked(kinds=("eaves", "verge", "wall", "verge"))
+    bad = worked(kinds=("eaves", "verge", "wall", "verge"), survey__covering__asbestos="found")
+    assert bad.mass.value == clean.mass.value
+    [(_, _, filled), _] = bad.skips.of
+    assert filled.value == pytest.approx(rows(bad)["edges"][1])
+    assert bad.skip == "small"
+
+
 def test_mass_and_volume_are_the_sums_of_the_table():
     found = worked(kinds=("eaves", "verge", "wall", "verge"), survey__deck__renew_percent=25,
                    survey__below__quilt_mm=100)  # fmt: skip

@@ -14,6 +14,9 @@ LEAST_PENCE = {
 }  # fmt: skip
 """Nothing of the trade is sold for less; a price below it was meant in pounds. Common sense."""
 PENCE = 100
+MM = 1000
+SHORTEST_MM = 300  # nothing is sold in shorter lengths; less was meant in metres. Common sense
+WIDEST_GAP_MM = 50  # plastic of 5 m grows by a third of it. Common sense
 TABLES = ("boards", "sheets", "vcls", "items", "lengths", "fascias", "charges", "provisional",
           "outputs", "windows", "materials")  # fmt: skip
 
@@ -34,12 +37,26 @@ def slips(rates: Rates) -> Iterator[Slip]:
     yield from _twice(rates)
     for path, table, pence in prices(rates):
         yield from _price(path, table, pence)
+    yield from _lengths(rates)
     for item in rates.items:
         sizes = [p.size for p in item.packs]
         for j, size in enumerate(sizes):
             if size in sizes[:j]:
                 yield Slip(f"items[{item.name}].packs[{j}].size", f"a pack of {size:g} again",
                            "each size once", do="leave one price out")  # fmt: skip
+
+
+def _lengths(rates: Rates) -> Iterator[Slip]:
+    """Find stock lengths in metres, and gaps that no joint has."""
+    for length in rates.lengths:
+        for j, mm in enumerate(length.lengths_mm):
+            if mm < SHORTEST_MM:
+                yield Slip(f"lengths[{length.name}].lengths_mm[{j}]", f"a length of {mm} mm",
+                           "whole millimetres", do=f"if it is {mm} m, write {mm * MM}")  # fmt: skip
+        if length.joint_gap_mm > WIDEST_GAP_MM:
+            yield Slip(f"lengths[{length.name}].joint_gap_mm",
+                       f"a gap of {length.joint_gap_mm:g} mm", f"{WIDEST_GAP_MM} mm at most",
+                       do="give the gap that is left open between two lengths")  # fmt: skip
 
 
 def prices(rates: Rates) -> Iterator[tuple[str, str, int]]:

@@ -64,6 +64,7 @@ def _boards(worked: WorkedRoof) -> Iterator[CutList]:
 
 
 def _lengths(worked: WorkedRoof) -> Iterator[CutList]:
+    notes = {line.id: line.note for line in worked.lengths.order}
     for run in worked.lengths.runs:
         alike: dict[tuple[int, tuple[tuple[str, int], ...], int], int] = {}
         for bar in run.bars:
@@ -75,4 +76,6 @@ def _lengths(worked: WorkedRoof) -> Iterator[CutList]:
         )
         bought = sum(bar.stock_mm for bar in run.bars) / MM
         told = f"{metres(run.need.value)} needed, {metres(bought)} bought"
+        beside = [s for s in notes[run.id].split(". ")[1:] if s]  # all but the cuts themselves
+        told = ". ".join([told, *(s[0].upper() + s[1:] for s in beside)])
         yield CutList(run.says, told, rows)

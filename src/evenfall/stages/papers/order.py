@@ -23,6 +23,35 @@ COUNTERS = {
     "item": "Fixings, adhesives and sundries",
 }
 
+EXACT = 9  # decimals: what is beyond comes of adding up, and would stand in a cell
+ELSEWHERE = {
+    "item:deck-board": COUNTERS["length"],
+    "item:overlay-board": COUNTERS["board"],
+    "item:joist-preservative": COUNTERS["length"],
+}
+"""Items that another trade sells: boards for the deck with the timber."""
+
+
+def counter_of(id_: str) -> str:
+    """Name the counter at which something is bought.
+
+    Parameters
+    ----------
+    id_ : str
+        Id of an order line [-].
+
+    Returns
+    -------
+    str
+        Counter [-].
+
+    Examples
+    --------
+    >>> counter_of("item:deck-board"), counter_of("item:primer")
+    ('Timber, trims and gutter', 'Fixings, adhesives and sundries')
+    """
+    return ELSEWHERE.get(id_, COUNTERS.get(id_.partition(":")[0], COUNTERS["item"]))
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -99,8 +128,7 @@ def order(worked: WorkedRoof) -> Order:
     lines: dict[str, list[Line]] = {name: [] for name in COUNTERS.values()}
     for room in rooms:
         for one in room.order:
-            counter = COUNTERS.get(one.id.partition(":")[0], COUNTERS["item"])
-            lines[counter].append(_line(one, delivery_kg(one, worked.case.rates)))
+            lines[counter_of(one.id)].append(_line(one, delivery_kg(one, worked.case.rates)))
     counters = tuple(Counter(name, tuple(found)) for name, found in lines.items() if found)
     return Order(counters, _cuts(worked), lifts(worked))
 
@@ -142,7 +170,8 @@ def wanted_by(worked: WorkedRoof) -> dict[str, str]:
 
 def _line(one: OrderLine, mass_kg: float | None) -> Line:
     packs = listed([f"{count} × {words}" for count, _, words in one.packs])
-    return Line(one.id, one.says, one.told, one.unit, packs, one.bought, one.note, one.basis,
+    return Line(one.id, one.says, round(one.told, EXACT), one.unit, packs, round(one.bought, EXACT),
+                one.note, one.basis,
                 mass_kg)  # fmt: skip
 
 

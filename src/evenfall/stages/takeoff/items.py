@@ -59,6 +59,7 @@ class Roof:
     heights: tuple[Height, ...]
     rise_mm: float
     relaid_percent: float = 0.0  # of the old deck, lifted for firrings and laid again
+    asbestos: str = "none_found"  # felt that holds it is bagged by who may take it off
     zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
 
 
@@ -151,7 +152,9 @@ def _touching(roof: Roof, need: Working) -> Finding:
 
 
 def _note(roof: Roof, name: str) -> str:
-    """Say how the packings of the wall heads are cut."""
+    """Say how the packings of the wall heads are cut, and what waits for a sample."""
+    if name == "felt-bags" and roof.asbestos == "not_sampled":
+        return "not filled before the asbestos sample is tested"
     if name != "wall-head-packing":
         return ""
     found = packings(roof.plan, roof.sides, roof.joists)
@@ -353,7 +356,8 @@ def _night(roof: Roof) -> Iterator[tuple[str, Working]]:
     open_m = sum(s.length_m for s in roof.plan.of_kind(*OPEN_EDGES))
     sheets = [("floors below", roof.plan.gross.value), ("ground at the edges", open_m * beside)]
     yield "protection-sheet", _sum("Floors and ground protected", "m2", sheets, beside)
-    yield "felt-bags", _sum("Felt bagged", "kg", [("felt", float(roof.strip.table.rows[0][1]))])
+    bagged = 0.0 if roof.asbestos == "found" else float(roof.strip.table.rows[0][1])
+    yield "felt-bags", _sum("Felt bagged", "kg", [("felt", bagged)])
 
 
 def _cover(bay: Bay, beyond: float) -> tuple[float, float]:

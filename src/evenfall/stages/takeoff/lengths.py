@@ -315,7 +315,9 @@ def _order(run: Run, basis: Basis, told: str, gap: float) -> OrderLine:
     packs = tuple((n, mm / MM, f"length of {mm / MM:g} m") for mm, n in sorted(counts.items()))
     bought = sum(n * size for n, size, _ in packs)
     cuts = "; ".join(" + ".join(str(mm) for _, mm in bar.cuts) for bar in run.bars)
-    said = [f"cut {cuts}", *([f"leave {gap:g} mm open at each joint"] if gap else [])]
+    places = [where for bar in run.bars for where, _ in bar.cuts]
+    joined = gap and len(places) > len(set(places))
+    said = [f"cut {cuts}", *([f"Leave {gap:g} mm open at each joint"] if joined else [])]
     return OrderLine(
         run.id, run.says, run.need, "m", packs, bought, _weaker(run.need, basis),
         ". ".join([*said, *([told] if told else [])]),

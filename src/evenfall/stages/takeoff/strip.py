@@ -125,10 +125,12 @@ def work(
     parts = _parts(plan, covering, deck, below, quilt)
     mass = total("Mass that comes off", "m", "kg", [(name, m) for name, m, _ in parts])
     volume = total("Loose volume", "V", "m3", [(name, v) for name, _, v in parts])
-    skip, size = _skip(volume.value, charges)
+    thrown = [(name, v) for name, _, v in parts if not _apart(name, covering)]
+    filled = total("Loose volume for the skip", "V", "m3", thrown or [("nothing", 0.0)])
+    skip, size = _skip(filled.value, charges)
     holds = measured(size, "m3", f"the rates: {skip}", "declared")
-    number = ceil(volume.value / size)
-    of = (("V", "m3", volume), ("V_skip", "m3", holds))
+    number = ceil(filled.value / size)
+    of = (("V", "m3", filled), ("V_skip", "m3", holds))
     skips = Working("Skips", "n", "each", "division, rounded up", number, of, "V / V_skip, up")
     columns = (("what", "-"), ("mass", "kg"), ("loose", "m3"))
     rows = tuple((name, m.value, v.value) for name, m, v in parts)
@@ -148,10 +150,15 @@ def _streams(parts: list[tuple[str, Working, Working]], covering: Covering) -> T
     return Table("What is kept apart", columns, tuple(rows), bag.source, bag.basis)
 
 
+def _apart(name: str, covering: Covering) -> bool:
+    """Tell what never goes into the skip: felt in which asbestos was found."""
+    return name == "felt" and covering.asbestos == "found"
+
+
 def _way(name: str, covering: Covering) -> str:
     if name != "felt" or covering.asbestos == "none_found":
         return "into the skip; nothing is thrown"
-    if covering.asbestos == "found":
+    if _apart(name, covering):
         return "stopped: only as the asbestos surveyor says, double-wrapped, never in this skip"
     return "stopped until a sample is tested"
 
