@@ -199,9 +199,9 @@ def draw_rolls(worked: WorkedRoof) -> Drawing:
         ))
         for s, ring in zip(rolls.strips, rings, strict=True)
     )  # fmt: skip
-    up = _turn_up(worked)
+    up, bought = _turn_up(worked), max(s.roll for s in (*rolls.strips, *rolls.kerb_strips))
     alt = (
-        f"VCL plan: {len(rolls.strips)} pieces from {max(s.roll for s in rolls.strips)} rolls, "
+        f"VCL plan: {len(rolls.strips)} pieces from {bought} rolls, "
         f"turned up {up} mm. They are laid by their numbers, from the low side."
     )
     strips = tuple(
