@@ -199,7 +199,8 @@ def draw_rolls(worked: WorkedRoof) -> Drawing:
         ))
         for s, ring in zip(rolls.strips, rings, strict=True)
     )  # fmt: skip
-    up, bought = _turn_up(worked), max(s.roll for s in (*rolls.strips, *rolls.kerb_strips))
+    numbers = [*(s.roll for s in rolls.strips), *(k.roll for k in rolls.kerb_strips)]
+    up, bought = _turn_up(worked), max(numbers)
     alt = (
         f"VCL plan: {len(rolls.strips)} pieces from {bought} rolls, "
         f"turned up {up} mm. They are laid by their numbers, from the low side."
