@@ -310,3 +310,21 @@ def test_the_owners_workbook_adds_up_to_the_penny(name: str) -> None:
     assert round(sums["Price with VAT"] * 100) == price.total.value
     assert "What if" in book.sheetnames
     assert "Workings" in book.sheetnames
+
+
+@every_example
+def test_the_firm_and_not_the_client_reads_what_nobody_has_checked(name: str) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(made(name)["owner-only/price.xlsx"]))
+    told = [r[1] for r in book["Before it goes out"].iter_rows(min_row=4, values_only=True)]
+    quoted = text_of(made(name)["quotation.pdf"])
+    assert any("worded from memory" in t for t in told) == ("Your right to" in quoted)
+    assert "memory" not in quoted
+
+
+def test_a_row_of_a_workbook_is_as_high_as_its_words() -> None:
+    order = openpyxl.load_workbook(io.BytesIO(made("garage")["order.xlsx"]))
+    sheet = next(s for s in order if s.title.startswith("Timber"))
+    rows = list(sheet.iter_rows(min_row=4))
+    deep = max(rows, key=lambda row: len(row[8].value or ""))
+    assert len(deep[8].value) > 3 * sheet.column_dimensions["I"].width
+    assert sheet.row_dimensions[deep[0].row].height > 40

@@ -56,6 +56,7 @@ class Firm(Record):
     vat_number: Annotated[str, Field(min_length=1, max_length=40)] | None = None
     pay_to: Words | None = None  # bank and account, as they stand on an invoice
     competent_person_scheme: bool
+    cancellation_checked_on: date | None = None  # wording of the notice, by one who knows the law
 
 
 class BoardSize(Record):

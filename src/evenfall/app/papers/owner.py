@@ -6,21 +6,19 @@ These lie in a folder of their own, so that nobody sends them to a client by mis
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import datetime
 from typing import Any
 
 import xlsxwriter
 
+from evenfall.app.papers.workbook_sheet import FACE, PENCE, POUNDS, Cells, write_sheet
 from evenfall.app.price_book.as_yaml import to_yaml
 from evenfall.flow import WorkedJob
 from evenfall.working import Working
 
 FOLDER = "owner-only"
-FACE = {"font_name": "Arial", "font_size": 10, "valign": "top"}
-POUNDS = {"num_format": "#,##0.00;[Red]-#,##0.00", "align": "right"}
-PENCE = 100
-Cells = Sequence[Any]
+FOOTER = "&L&A, for the owner only&R&P of &N"
 
 
 def owner_files(worked: WorkedJob) -> dict[str, bytes]:
@@ -64,44 +62,13 @@ def price_xlsx(worked: WorkedJob) -> bytes:
     })  # fmt: skip
     told = f"For the owner only. {meta.firm}: price of {meta.reference}, {meta.title}"
     _lines(book, told, worked)
+    _before(book, told, worked)
     _hours(book, told, worked)
     _mishaps(book, told, worked)
-    _sheet(book, "Workings", told, ("what", "symbol", "expression", "numbers", "value", "unit",
-           "basis"), (44, 12, 40, 50, 14, 9, 18), list(_workings(worked)))  # fmt: skip
+    write_sheet(book, "Workings", told, ("what", "symbol", "expression", "numbers", "value", "unit",
+           "basis"), (44, 12, 40, 50, 14, 9, 18), list(_workings(worked)), FOOTER)  # fmt: skip
     book.close()
     return target.getvalue()
-
-
-def _sheet(
-    book: Any, name: str, told: str, heads: Sequence[str], widths: Sequence[int],
-    rows: Sequence[Cells],
-) -> Any:  # fmt: skip
-    """Write one sheet; an amount of money is a tuple of one number, in pence."""
-    sheet = book.add_worksheet(name)
-    bold, plain = book.add_format({**FACE, "bold": True}), book.add_format(
-        {**FACE, "text_wrap": True})  # fmt: skip
-    head = book.add_format({**FACE, "bold": True, "bottom": 1, "text_wrap": True})
-    money, number = book.add_format({**FACE, **POUNDS}), book.add_format(
-        {**FACE, "num_format": "#,##0.##", "align": "right"})  # fmt: skip
-    sheet.write_string(0, 0, told, bold)
-    for column, (says, width) in enumerate(zip(heads, widths, strict=True)):
-        sheet.set_column(column, column, width)
-        sheet.write_string(2, column, says, head)
-    for row, cells in enumerate(rows, 3):
-        for column, cell in enumerate(cells):
-            if isinstance(cell, tuple):
-                sheet.write_number(row, column, cell[0] / PENCE, money)
-            elif isinstance(cell, str):
-                sheet.write_string(row, column, cell, plain)
-            else:
-                sheet.write_number(row, column, cell, number)
-    sheet.freeze_panes(3, 0)
-    sheet.set_landscape()
-    sheet.set_paper(9)  # A4
-    sheet.fit_to_pages(1, 0)
-    sheet.repeat_rows(2)
-    sheet.set_footer("&L&A, for the owner only&R&P of &N")
-    return sheet
 
 
 def _lines(book: Any, told: str, worked: WorkedJob) -> None:
@@ -114,7 +81,9 @@ def _lines(book: Any, told: str, worked: WorkedJob) -> None:
     ]  # fmt: skip
     heads = ("block", "id", "what", "quantity", "unit", "rate, £", "cost, £", "packs",
              "priced on", "basis")  # fmt: skip
-    sheet = _sheet(book, "Price", told, heads, (11, 26, 46, 10, 7, 11, 12, 40, 11, 10), rows)
+    sheet = write_sheet(
+        book, "Price", told, heads, (10, 24, 42, 10, 7, 11, 12, 36, 11, 8), rows, FOOTER
+    )
     bold = book.add_format({**FACE, "bold": True})
     money = book.add_format({**FACE, **POUNDS, "bold": True})
     first, last = 4, 3 + len(rows)
@@ -138,6 +107,16 @@ def _lines(book: Any, told: str, worked: WorkedJob) -> None:
                        f"kept in rates-{price.mark}.yaml", bold)  # fmt: skip
 
 
+def _before(book: Any, told: str, worked: WorkedJob) -> None:
+    """List what the firm itself has to settle before the quotation goes out."""
+    rows: list[Cells] = [
+        (f.level, f.says, f.remedy.says if f.remedy else "", f.source, f.basis)
+        for f in worked.findings if f.subject == "price" and f.level != "fine"
+    ] or [("", "Nothing.", "", "", "")]  # fmt: skip
+    write_sheet(book, "Before it goes out", told, ("level", "what", "what to do", "source",
+                "basis"), (9, 60, 50, 30, 20), rows, FOOTER)  # fmt: skip
+
+
 def _hours(book: Any, told: str, worked: WorkedJob) -> None:
     """List the hours by task, low, typical and high, and the crew that is on site."""
     crew = worked.case.job.crew
@@ -149,8 +128,8 @@ def _hours(book: Any, told: str, worked: WorkedJob) -> None:
     rows.append(("", f"All, by a crew of {crew.people}", 0.0,
                  sum(t.hours_low for t in worked.tasks.tasks), worked.tasks.hours.value,
                  sum(t.hours_high for t in worked.tasks.tasks), crew.people))  # fmt: skip
-    _sheet(book, "Hours", told, ("id", "what", "quantity", "low, h", "typical, h", "high, h",
-           "least people"), (26, 50, 10, 10, 10, 10, 10), rows)  # fmt: skip
+    write_sheet(book, "Hours", told, ("id", "what", "quantity", "low, h", "typical, h", "high, h",
+           "least people"), (26, 50, 10, 10, 10, 10, 10), rows, FOOTER)  # fmt: skip
 
 
 def _mishaps(book: Any, told: str, worked: WorkedJob) -> None:
@@ -165,8 +144,8 @@ def _mishaps(book: Any, told: str, worked: WorkedJob) -> None:
          (e.left_charged.value,) if e.left_charged else "no rate agreed")
         for e in kept.events
     ]  # fmt: skip
-    _sheet(book, "What if", told, ("what", "costs, £", "profit left, if borne, £",
-           "profit left, if charged as agreed, £"), (70, 14, 18, 22), rows)  # fmt: skip
+    write_sheet(book, "What if", told, ("what", "costs, £", "profit left, if borne, £",
+           "profit left, if charged as agreed, £"), (70, 14, 18, 22), rows, FOOTER)  # fmt: skip
 
 
 def _workings(worked: WorkedJob) -> Iterator[Cells]:

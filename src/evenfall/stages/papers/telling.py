@@ -11,8 +11,8 @@ from evenfall.stages.papers.worked import WorkedRoof
 
 FIRM_ONLY = frozenset({
     "sheet-heavy", "prices-old", "vat-reason", "vat-registration", "vat-contested", "vat-turns",
-    "vat-zero-ends", "vat-zero-over", "bond-chain", "wind-without-charts", "board-rule",
-    "wind-by-european-table", "pull-out-more-tests",
+    "vat-zero-ends", "vat-zero-over", "cancellation-unchecked", "bond-chain",
+    "wind-without-charts", "board-rule", "wind-by-european-table", "pull-out-more-tests",
     "second-layer", "seams", "edge-protection", "fall-slight", "one-thick-layer", "fascia-deep",
     "board-glue-weak", "sheet-bond-weak", "screw-too-short", "screw-short-of-tapers", "tape-wrong",
     "joists-deck-off", "boards-down", "screws-crowded", "fire-proof-missing", "out-of-square",

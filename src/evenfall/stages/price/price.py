@@ -16,6 +16,7 @@ from evenfall.model.rates import Charge, Rates, Stage
 from evenfall.model.standing import Windows
 from evenfall.model.surveyed import Plan
 from evenfall.model.taken_off import Boards, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.stages.price import notices
 from evenfall.stages.price import vat as tax
 from evenfall.stages.price.lookup import Lookup
 from evenfall.stages.price.upkeep import upkeep
@@ -219,6 +220,7 @@ def work(
                 finish_on=programme.finish_on,
                 rates_basis=rates.basis,
             ),
+            *notices.findings(rates.firm, business=vat.case == "reverse_charge"),
         ),
     )
 
