@@ -53,6 +53,13 @@ class Editor:
         self.revision = self.ask("GET", f"/api/jobs/{job}")["revision"]
         self.worked = self.revision
 
+    @staticmethod
+    def first(port: int) -> str:
+        """Give the id of the first job of the list."""
+        line = http.client.HTTPConnection("127.0.0.1", port)
+        line.request("GET", "/api/jobs")
+        return str(json.loads(line.getresponse().read())["jobs"][0]["id"])
+
     def ask(self, method: str, path: str, body: Any = None) -> Any:
         """Ask and read the whole answer."""
         text = None if body is None else json.dumps(body)
@@ -113,8 +120,11 @@ def p95(times: list[float]) -> float:
     return quantiles(times, n=20, method="inclusive")[-1]
 
 
-def _figure(name: str, times: list[float], floors: list[float], goal: float) -> Figure:
-    most, base = p95(times), median(floors)
+def judged(
+    name: str, times: list[float], floors: list[float], goal: float, most: float | None = None
+) -> Figure:
+    """Hold the 95th percentile, or another measure of the times, against the median floor."""
+    most, base = p95(times) if most is None else most, median(floors)
     met = most <= goal * base if steady(floors) or most <= goal * min(floors) else None
     ms = [round(1000 * t, 3) for t in (most, base, median(times), median(floors))]
     return Figure(name, ms[0], round(most / base, 3), ms[1], goal, met, ms[2], ms[3])
@@ -123,10 +133,7 @@ def _figure(name: str, times: list[float], floors: list[float], goal: float) -> 
 def figures() -> list[Figure]:
     """Measure the four kinds of edit, and twenty editors."""
     with tempfile.TemporaryDirectory() as folder, server(Path(folder)) as port:
-        jobs = http.client.HTTPConnection("127.0.0.1", port)
-        jobs.request("GET", "/api/jobs")
-        job = json.loads(jobs.getresponse().read())["jobs"][0]["id"]
-        editor = Editor(port, job)
+        editor = Editor(port, Editor.first(port))
         editor.edit({"path": "design.options", "value": []})
         found = [_kind(editor, kind) for kind in KINDS]
         return [*found, _twenty(editor)]
@@ -157,7 +164,7 @@ def _kind(editor: Editor, kind: str) -> Figure:
         base = work_out(replace(case), base)
         floors.append(time.perf_counter() - start)
         times.append(editor.edit(change))
-    return _figure(f"edit to first number, {kind}", times[2:], floors[2:], GOAL)
+    return judged(f"edit to first number, {kind}", times[2:], floors[2:], GOAL)
 
 
 def _twenty(editor: Editor) -> Figure:
@@ -178,7 +185,7 @@ def _twenty(editor: Editor) -> Figure:
         listed = one.ask("GET", f"/api/jobs/{one.job}/history")["revisions"]
         if [r["number"] for r in listed] != list(range(one.revision, 0, -1)):
             raise RuntimeError("an edit was lost")
-    return _figure(f"{EDITORS} editors against one", times, [p95(alone)] * 2, GOAL_EDITORS)
+    return judged(f"{EDITORS} editors against one", times, [p95(alone)] * 2, GOAL_EDITORS)
 
 
 def _edits(editor: Editor, seed: int, times: list[float], pause: bool = True) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import resource
+import signal
 import sys
 from pathlib import Path
 
@@ -15,7 +17,11 @@ from evenfall.app.store.kept import Contents
 HOST = "127.0.0.1"
 
 
-def main(folder: str, port: int) -> None:
+def main(folder: str, port: int, most: int = 0) -> None:
+    """Serve; with ``most`` no file may grow beyond so many bytes, as on a disk that is full."""
+    if most:
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)  # so that a write fails with an error
+        resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
     desk = Desk(Path(folder))
     jobs = desk.store.jobs()
     job = jobs[0].id if jobs else desk.store.make(Contents({"format": 1}), "child").job
@@ -33,4 +39,4 @@ def main(folder: str, port: int) -> None:
 
 
 if __name__ == "__main__":
-    main(sys.argv[1], int(sys.argv[2]))
+    main(sys.argv[1], int(sys.argv[2]), int(sys.argv[3]) if sys.argv[3:] else 0)

@@ -38,7 +38,7 @@ NAMES = ("rear-extension", "garage", "courtyard")
 ON = date(2026, 11, 25)
 STATIC = desk.HERE / "static"
 TEMPLATES = desk.HERE / "templates"
-MOST_BYTES, ALL_BYTES = 150_000, 164_000
+MOST_BYTES, ALL_BYTES = 150_000, 157_500
 """A page with all that it fetches, and all pages of the desk together, as they are sent without
 compression; drawings and the face of the papers come apart. The aim is 150 000 for all together."""
 

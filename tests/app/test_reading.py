@@ -17,7 +17,7 @@ from evenfall.app.reading import in_file, locate, read, read_file, read_model
 from evenfall.app.yaml_core import LARGEST, Broken, parse
 from evenfall.errors import InvalidFile, InvalidInput, Mistake
 from evenfall.model.job_checks import Slip
-from evenfall.model.kinds import Between, CornerName, Name
+from evenfall.model.kinds import Between, CornerName, Name, Nation
 
 
 class Table(BaseModel):
@@ -42,6 +42,10 @@ class Survey(Table):
     deck: Deck | None = None
     gutter_mm: Annotated[int, Field(ge=50, le=300)] | None = None
     taped_on: date | None = None
+
+
+class Place(Table):
+    nation: Nation
 
 
 class Small(Table):
@@ -747,6 +751,27 @@ def test_what_was_sound_before_is_passed_over_and_what_is_new_is_not() -> None:
     for changed in ({**sound, "b": {"n": True}}, {**sound, "a": {"n": True}, "b": sound["b"]}):
         with pytest.raises(InvalidFile, match="true; expected a number"):
             read_data(changed, "x", Pair, None, sound)
+
+
+@pytest.mark.parametrize("word", ["ireland", "Ireland", "Republic of Ireland", "Éire", "IE"])
+def test_ireland_is_refused_with_the_reason_and_no_other_nation_is_offered(word: str) -> None:
+    with pytest.raises(InvalidFile) as caught:
+        read_model(f'nation: "{word}"\n', "job.yaml", Place)
+    (found,) = caught.value.mistakes
+    assert (found.path, found.found, found.nearest) == ("nation", f'"{word}"', "")
+    assert found.expected == "one of england, wales, scotland, northern_ireland"
+    assert "Republic of Ireland is not worked out" in found.do
+    assert "an engineer and a supplier there" in found.do
+
+
+@pytest.mark.parametrize(
+    ("word", "meant"), [("Englnd", "england"), ("northern ireland", "northern_ireland")]
+)
+def test_a_nation_written_wrong_is_not_taken_for_ireland(word: str, meant: str) -> None:
+    with pytest.raises(InvalidFile) as caught:
+        read_model(f"nation: {word}\n", "job.yaml", Place)
+    (found,) = caught.value.mistakes
+    assert (found.nearest, found.do) == (meant, "")
 
 
 def test_a_suspicion_of_asbestos_is_told_the_word_for_it() -> None:

@@ -1,6 +1,7 @@
 """Edge timber course by course, the screws through it, and firrings two from one timber."""
 
 from dataclasses import replace
+from itertools import pairwise
 from math import ceil
 
 import pytest
@@ -156,3 +157,49 @@ def test_screws_of_the_lowest_course_may_go_as_deep_as_those_of_the_boards():
     deck = rooms.job("garage").survey.deck
     assert edge_timber.under(deck, True).most_mm == deck.thickness_mm + 15
     assert edge_timber.under(deck, False).most_mm == deck.thickness_mm + 40
+
+
+def face(wedge: Wedge) -> float:
+    """Area of its side [mm2]."""
+    return sum((s1 - s0) * (h0 + h1) / 2 for (s0, h0), (s1, h1) in pairwise(wedge.heights))
+
+
+@given(
+    st.lists(st.integers(20, 900), min_size=2, max_size=4),
+    st.sets(st.sampled_from((50, 75, 100, 150, 225)), min_size=1),
+)
+@settings(max_examples=60, deadline=None)
+def test_parts_and_feet_of_a_tall_firring_fill_its_shape_and_no_more(highs, sold):
+    whole = Wedge("firring-7", tuple((n * 1700, mm) for n, mm in enumerate(highs)))
+    made = list(firring_timber._built_up(whole, sorted(sold)))
+    assert all(part.thick_mm <= max(sold) for part, _ in made)
+    feet = [foot for _, under in made for foot in under]
+    assert {foot.depth_mm for foot in feet} <= sold
+    filled = sum(face(part) for part, _ in made) + sum(f.depth_mm * f.length_mm for f in feet)
+    assert filled == pytest.approx(face(whole), abs=whole.length_mm + 900 * len(made))
+
+
+def test_the_low_part_of_a_tall_firring_is_not_lifted_by_the_timber_under_its_high_part():
+    whole = Wedge("firring-1", ((0, 20), (6000, 300)))
+    (low, none), (high, (foot,)) = firring_timber._built_up(whole, (100, 150, 225))
+    assert (low.name, none) == ("firring-1, part 1", [])
+    assert low.heights == ((0, 20), (4392, 225))
+    assert (foot.depth_mm, foot.length_mm) == (100, 6000 - 4392)
+    assert high.heights == ((0, 125), (1608, 200))
+
+
+def test_only_the_courses_that_the_fall_cuts_are_sawn_and_their_screws_end_sooner():
+    side = worked("garage").plan.of_kind("eaves")[0]
+    sold = {47: "edge-timber-47", 75: "edge-timber-75"}
+    first, top = edge_timber._side(side, (100.0, 150.0), sold, 6.0, edge_timber.Under(30.0, 33.0))
+    assert (first.thick_mm, first.falls_mm, first.screw_mm) == (75, 0, (105.0, 108.0))
+    assert (top.base_mm, top.falls_mm) == (75, 50)
+    assert top.screw_mm == (75 + 30, 100 + 33)
+    assert edge_timber.told((first, top), "edge-timber-75").count("sawn to the fall") == 1
+    low, _ = edge_timber._side(side, (40.0, 150.0), sold, 6.0, edge_timber.Under(30.0, 33.0))
+    assert low.screw_mm == (105.0, 73.0)
+    [told] = wood_screws.findings(
+        {}, {"wood-screws-110": [low]}, worked("garage").fixings.edge_timber
+    )
+    assert "105 mm long at the high end" in told.says
+    assert "73 mm at most at the low end" in told.says

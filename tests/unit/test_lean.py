@@ -34,7 +34,7 @@ def test_only_what_means_nothing_is_left_out_of_a_script(written: str, sent: str
 @pytest.mark.parametrize(
     ("written", "sent"),
     [
-        (".a :is(b, c) > d { margin: -1px auto; }", ".a :is(b,c) > d{margin:-1px auto}"),
+        (".a :is(b, c) > d { margin: -1px auto; }", ".a :is(b,c)>d{margin:-1px auto}"),
         ("@media (min-width: 9px) and (x) { a { b: calc(1px + 2px) } }",
          "@media (min-width:9px) and (x){a{b:calc(1px + 2px)}}"),
         ('a::before { content: "+ ; /* */" / "" }', 'a::before{content:"+ ; /* */" / ""}'),

@@ -13,8 +13,10 @@ from evenfall.stages.papers.calculations import CHAPTERS, TITLES, book, flat, wa
 from evenfall.stages.papers.grouped import grouped
 from evenfall.stages.papers.printed import Grid, Input, Many, Sum, numbers_of
 from evenfall.stages.papers.sheets import calculations
+from evenfall.stages.papers.whose import whose
 from evenfall.working import Cited, Table, Working, total
 
+LONGEST_NAME = 80  # two or three owners and the part of the load
 PRICED = ("price", "tasks", "options", "findings", "meta", "case")
 
 
@@ -212,4 +214,35 @@ def test_a_number_used_twice_is_listed_once() -> None:
 def test_what_a_working_is_about_is_a_name_and_no_data(name: str) -> None:
     for line in flat(book(worked(name))):
         named = [r.about for r in line.rows] if isinstance(line, Many) else [line.about]
-        assert all(len(about) < 40 for about in named)
+        assert all(len(about) < LONGEST_NAME for about in named)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_two_workings_of_one_formula_for_the_joists_bear_one_name_and_one_value(
+    name: str,
+) -> None:
+    (joists,) = (r for r in book(worked(name)).rooms if r.key == "joists")
+    for line in joists.lines:
+        if isinstance(line, Many) and line.title in ("Stress over strength", "Bending stress"):
+            named = [r.about for r in line.rows]
+            assert all(named)
+            assert len(named) == len(set(named))
+
+
+def test_what_two_owners_share_bears_both_names_and_what_all_share_none() -> None:
+    width = total("Width", "b", "m", [("b", 0.047)])
+    felt = total("Mass", "m", "kg/m2", [("sample", 6.0)])
+    before = total("Load", "q", "Pa", [("old felt", felt), ("joists", width)])
+    night = total("Load at night", "q", "Pa", [("old felt", felt), ("sill", width)])
+    after = total("Load after", "q", "Pa", [("sill", width), ("snow", 600.0)])
+    said = whose([("before, bending", before), ("night, bending", night), ("after", after)])
+    assert said[before] == "before, bending"
+    assert said[felt] == "before and night, bending, old felt"
+    assert said[width] == ""
+
+
+def test_a_column_of_numbers_with_gaps_is_set_to_the_right() -> None:
+    (joists,) = (r for r in book(worked("garage")).rooms if r.key == "joists")
+    glance = next(x for x in joists.lines if isinstance(x, Grid))
+    assert glance.right == (False, *[True] * 8)
+    assert any("–" in row for row in glance.rows)

@@ -252,3 +252,13 @@ def test_readings_that_cannot_be_are_left_out_and_told():
     says = sorted(f.says for f in work(log, (), (), ("P1",)).findings)
     assert says[0].startswith("Left out, it cannot be: moisture 140 %")
     assert 'no level point "x"' in says[1]
+
+
+@pytest.mark.parametrize(
+    ("nation", "gas"), [("wales", "0800 111 999"), ("northern_ireland", "0800 002 001")]
+)
+def test_a_stop_names_the_line_of_its_nation_and_says_that_it_is_remembered(nation, gas):
+    stop = entry("g", "stop", danger="gas")
+    (finding,) = (f for f in work((stop,), (), (), (), nation).findings if f.level == "stop")
+    assert gas in finding.remedy.says
+    assert "from memory: try them" in finding.remedy.says

@@ -27,6 +27,8 @@ _WORDS_HELP = {
     "an engineer and a supplier there work it out",
 }
 """What to do where a key is given a word that is none of its own."""
+_IRISH = ("ireland", "republic_of_ireland", "eire", "éire", "ie", "roi")
+"""Words for a nation that is not worked out: no other one is offered in its place."""
 
 
 def found(document: Document, path: Path) -> str:
@@ -101,9 +103,17 @@ def nearest(word: str, valid: list[str]) -> str:
     ('eaves', '')
     """
     alike = {v.lower().replace("-", "_"): v for v in valid}
-    plain = re.sub(r"[\s-]+", "_", word.strip().lower())
-    close = difflib.get_close_matches(plain, alike, 1)
+    plain = _plain(word)
+    close = [] if _irish(word) else difflib.get_close_matches(plain, alike, 1)
     return alike[close[0]] if close else ""
+
+
+def _plain(word: str) -> str:
+    return re.sub(r"[\s-]+", "_", word.strip().lower())
+
+
+def _irish(word: str) -> bool:
+    return _plain(word) in _IRISH
 
 
 def wrong_value(document: Document, schema: Node, path: Path, do: str = "") -> Mistake:
@@ -150,7 +160,7 @@ def _help(value: Any, written: str, nodes: list[Node], key: str) -> str:
     kinds = {str(node.get("type")) for node in nodes if not words_of([node])}
     formats = {node.get("format") for node in nodes}
     if isinstance(value, str) and key in _WORDS_HELP:
-        return _WORDS_HELP[key]
+        return _WORDS_HELP[key] if key != "nation" or _irish(value) else ""
     if kinds & {"number", "integer"}:
         if isinstance(value, str):
             return number_help(value, key)

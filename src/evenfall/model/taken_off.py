@@ -239,11 +239,13 @@ class EdgeCourse:
     into: str  # what its screws bite in
     high_mm: float  # top of the boards above the deck where they are highest along the side
     low_mm: float  # and where they are lowest
+    base_mm: int = 0  # its underside above the deck
 
     @property
     def falls_mm(self) -> float:
-        """How far the boards fall along the side."""
-        return self.high_mm - self.low_mm
+        """How far its top falls along the side with the boards; nothing where they lie over it."""
+        top = self.base_mm + self.thick_mm
+        return min(top, self.high_mm) - max(self.base_mm, min(top, self.low_mm))
 
 
 @dataclass(frozen=True, slots=True)

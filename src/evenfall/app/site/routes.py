@@ -41,6 +41,9 @@ LARGEST_LINE = 60_000
 BUNDLE = "day bundle"
 WORKED_WITHIN_S = 60.0
 PRIVATE = {"cache-control": "no-store"}
+NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+REFUSING = ("full", "disk I/O error")
+"""Words of the database where its disk refuses a write."""
 FULL = "the disk of the desk is full"
 
 
@@ -245,13 +248,12 @@ def _told(turned: Turned) -> dict[str, Any]:
 
 
 def _on_disk(write: Callable[[], R]) -> R:
-    """Write; where the disk is full say so, and have the phone keep what it has."""
+    """Write; where the disk takes no more say so, and have the phone keep what it has."""
     try:
         return write()
     except (OSError, sqlite3.OperationalError) as error:
-        if getattr(error, "errno", None) not in (errno.ENOSPC, errno.EDQUOT) and "full" not in str(
-            error
-        ):
+        told = str(error)
+        if getattr(error, "errno", None) not in NO_ROOM and not any(w in told for w in REFUSING):
             raise
         do = "free space there; the phone keeps its records until then"
         raise Refused(507, fault(507, FULL, "room for the records", where="store", do=do)) from None

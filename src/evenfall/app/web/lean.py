@@ -1,7 +1,7 @@
 """Scripts and styles as they are served: without comments, indents and spaces that mean nothing.
 
-What is written stays easy to read, and what is sent stays small. Line ends of scripts stay, since
-they may end a statement; texts, templates and patterns are never touched.
+What is written stays easy to read, and what is sent stays small. A line end of a script stays where
+it may end a statement; texts, templates and patterns are never touched.
 """
 
 from __future__ import annotations
@@ -21,7 +21,9 @@ SCRIPT = re.compile(
 PATTERN = re.compile(r"/(?:\\.|\[(?:\\.|[^\]\\\n])*\]|[^/\\\[\n])+/[a-z]*")
 """A regular expression; it may stand where a value may, which is after one of these."""
 BEFORE_PATTERN = frozenset("(,=:[!&|?{};+-*%<>~^\n") | {"return", "of", "case", "typeof"}
-STYLE = re.compile(r"""/\*.*?\*/|("(?:\\.|[^"\\])*")|\s*([{};,])\s*|(:)\s+|\s+""", re.S)
+GOES_ON, WENT_ON = frozenset("{([,;=&|?:<>"), frozenset(")]},.?:&|=")
+"""A line that ends, and one that begins, in the middle of a statement or at the edge of a block."""
+STYLE = re.compile(r"""/\*.*?\*/|("(?:\\.|[^"\\])*")|\s*([{};,>])\s*|(:)\s+|\s+""", re.S)
 
 
 def script(text: str) -> str:
@@ -51,10 +53,17 @@ def script(text: str) -> str:
                 out.pop()
             if not out or out[-1] == "\n":
                 continue
-        if len(out) > 1 and out[-1] == " " and not _parted(out[-2][-1], piece[0]):
+        if len(out) > 1 and not _kept(out[-1], out[-2][-1], piece[0]):
             out.pop()
         out.append(piece)
     return "".join(out).strip()
+
+
+def _kept(between: str, before: str, after: str) -> bool:
+    """Whether what lies between two pieces means something."""
+    if between == "\n":
+        return before not in GOES_ON and after not in WENT_ON
+    return between != " " or _parted(before, after)
 
 
 def _parted(before: str, after: str) -> bool:
@@ -124,7 +133,7 @@ def style(text: str) -> str:
     Examples
     --------
     >>> style('/* why */ .a > b, .c { color: red; content: "+ ; " }')
-    '.a > b,.c{color:red;content:"+ ; "}'
+    '.a>b,.c{color:red;content:"+ ; "}'
     """
 
     def less(found: re.Match[str]) -> str:

@@ -13,13 +13,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
-from evenfall.model.designed import Joists
+from evenfall.model.designed import Joists, Seldom
 from evenfall.model.priced import Price
 from evenfall.model.words import pounds
 from evenfall.stages.papers.grouped import grouped, renumbered
 from evenfall.stages.papers.groups import net_of_groups
 from evenfall.stages.papers.printed import Grid, Input, Line, Sum
 from evenfall.stages.papers.symbols import minus, runs, unit
+from evenfall.stages.papers.whose import field_words, whose
 from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
 from evenfall.working import Basis, Cited, Known, Measured, Table, Working, figure, weakest
@@ -69,6 +70,7 @@ TITLES: dict[str, str] = {key: title for _, rooms in CHAPTERS for key, title in 
 
 
 PERCENT = 100
+NOTHING = ("–", "-")  # stands where a row of numbers has none
 BARE = frozenset({str, int, float, bool, type(None), date, Cited, Measured})
 """What holds no working."""
 
@@ -142,10 +144,14 @@ def walk(value: object, about: str = "") -> Iterator[tuple[str, Working | Table]
         titles = Counter(p.title for _, p in parts if isinstance(p, Working))
         for name, part in parts:
             alike = isinstance(part, Working) and titles[part.title] > 1
-            yield from walk(part, own or (name.replace("_", " ") if alike else ""))
+            told = field_words(value, name, alike)
+            yield from walk(part, ", ".join(w for w in (own, told) if w))
 
 
 def _name(value: object) -> str:
+    if isinstance(value, Seldom):
+        says = value.says.partition(" (")[0].removeprefix("water at ").removeprefix("a ")
+        return says.replace("snow drifted against the", "drift at the")
     zone = getattr(value, "zone", None)
     if isinstance(zone, str):  # of the wind; a thinner zone on offer is no name
         return f"zone {zone}"
@@ -164,29 +170,31 @@ class _Walker:
         self.leaves: dict[tuple[str, str, float, str], tuple[str, Known, str]] = {}
         self.formulas: list[tuple[Working, str]] = []
         self.room, self.lines = 0, list[Line]()
+        self.whose: dict[Working, str] = {}
 
-    def enter(self, number: int) -> None:
+    def enter(self, number: int, found: list[tuple[str, Working | Table]]) -> None:
+        """Begin a room, and put down all that was found in it."""
         self.room, self.lines = number, []
-
-    def add(self, about: str, line: Working | Table) -> None:
-        if isinstance(line, Table):
-            self.lines.append(_grid(self._next(), about, line))
-        elif line not in self.numbers:
-            self._sum(about, line)
+        self.whose = whose((about, x) for about, x in found if isinstance(x, Working))
+        for about, line in found:
+            if isinstance(line, Table):
+                self.lines.append(_grid(self._next(), about, line))
+            elif line not in self.numbers:
+                self._sum(line)
 
     def _next(self) -> str:
         return f"{self.room}.{len(self.lines) + 1}"
 
-    def _sum(self, about: str, line: Working) -> None:
+    def _sum(self, line: Working) -> None:
         for _, _, value in line.of:
             if isinstance(value, Working) and value not in self.numbers:
-                self._sum(about, value)
+                self._sum(value)
         number = self._next()
         self.numbers[line] = number
         self.bases[id(line)] = basis = self._basis(line)
         self.formulas.append((line, number))
         inputs = tuple(self._input(s, u, v, number) for s, u, v in line.of)
-        self.lines.append(_sum(number, about, line, basis, inputs))
+        self.lines.append(_sum(number, self.whose[line], line, basis, inputs))
 
     def _basis(self, line: Working) -> Basis:
         """Give the weakest basis that went in; that of a working printed before is known."""
@@ -235,7 +243,8 @@ def _also(value: float, unit_: str) -> str:
 def _grid(number: str, about: str, table: Table) -> Grid:
     columns = tuple(f"{n}, {unit(u)}" if unit(u) else n for n, u in table.columns)
     right = tuple(
-        bool(table.rows) and all(not isinstance(row[i], str) for row in table.rows)
+        any(not isinstance(row[i], str) for row in table.rows)
+        and all(not isinstance(row[i], str) or row[i] in NOTHING for row in table.rows)
         for i in range(len(columns))
     )
     rows = tuple(tuple(_cell(c) for c in row) for row in table.rows)
@@ -262,9 +271,7 @@ def book(worked: WorkedRoof) -> Book:
     walker, found = _Walker(), []
     for number, key in enumerate(TITLES, 1):
         result = getattr(worked, key)
-        walker.enter(number)
-        for about, line in _lines_of(worked, result):
-            walker.add(about, line)
+        walker.enter(number, list(_lines_of(worked, result)))
         found.append((number, grouped(walker.lines)))
     told, new = renumbered(found)
     rooms = tuple(

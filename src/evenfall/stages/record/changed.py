@@ -123,5 +123,7 @@ def _order(before: WorkedRoof, after: WorkedRoof) -> Iterator[str]:
     for id_, line in now.items():
         by = line.bought - (was[id_].bought if id_ in was else 0.0)
         if by:
-            yield f"order: {line.says}, {abs(by):g} {line.unit} {'more' if by > 0 else 'less'}"
+            much = f"{abs(by):g}" if line.unit == "each" else f"{abs(by):g} {line.unit}"
+            fewer = "fewer" if line.unit == "each" else "less"
+            yield f"order: {line.says}, {much} {'more' if by > 0 else fewer}"
     yield from (f"order: {was[i].says}, none" for i in was if i not in now)

@@ -20,7 +20,7 @@ from evenfall.working import Basis
 MM = 1000
 KIND = "edge-timber"
 TIMBERED = ("eaves", "verge", "party_line", "step")
-PLACES = 8  # along a side at which tapered boards are measured
+PLACES = 40  # along a side at which tapered boards are measured: 3 mm of fall on 10 m at 1:40
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,13 +118,13 @@ def _side(
     over = sum(stack) - ceil(round(high, 6))
     bite = float(fixing_practice.TIMBER_POINT_MM)
     for n, thick in enumerate(stack):
-        last = n == len(stack) - 1
-        below = sum(stack[: n + 1])
+        last, base = n == len(stack) - 1, sum(stack[:n])
         least = thick + (bite if n else under.least_mm)
+        thinnest = max(base, min(base + thick, low))  # its top where the boards are lowest
         yield EdgeCourse(
             side.name, n + 1, named[thick], thick, over if last else 0,
-            round(side.length_m * MM), (least, below + under.most_mm),
-            "the course below" if n else "the deck", high, low,
+            round(side.length_m * MM), (least, thinnest + under.most_mm),
+            "the course below" if n else "the deck", high, low, base,
         )  # fmt: skip
 
 
@@ -150,9 +150,11 @@ def told(courses_: tuple[EdgeCourse, ...], section: str) -> str:
 
 
 def _top(course: EdgeCourse) -> str:
-    """Say how the uppermost course is brought to the height of the boards."""
+    """Say how the top of a course is brought to the height of the boards."""
     if course.falls_mm >= 1:
-        return f" (its top sawn to the fall, {course.falls_mm:.0f} mm lower at the low end)"
+        rest = course.thick_mm - course.planed_mm - course.falls_mm
+        thin = f"{rest:.0f} mm thick at the low end" if rest >= 1 else "out to nothing"
+        return f" (its top sawn to the fall, {thin})"
     return f" (planed down {course.planed_mm} mm)" if course.planed_mm else ""
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
-from math import ceil
+from math import ceil, floor
 
 from evenfall.calc.layout.nesting import Timber, Wedge, alone, nest
 from evenfall.model.finding import Finding, Remedy
@@ -46,9 +46,9 @@ def timbers(
     wedges, feet = list[Wedge](), list[Timber]()
     for firring in falls.firrings:
         for piece in _pieces(firring, longest):
-            upper, whole = _built_up(piece, max(depths))
-            wedges.append(upper)
-            feet += whole
+            for upper, whole in _built_up(piece, depths):
+                wedges.append(upper)
+                feet += whole
     found = nest(wedges, depths, kerf) if paired else tuple(alone(w, depths) for w in wedges)
     return tuple(
         FirringTimber(
@@ -91,19 +91,48 @@ def _pieces(firring: Firring, longest_mm: int) -> Iterator[Wedge]:
         return
     ends = [round(n * whole.length_mm / number) for n in range(number + 1)]
     for n, (start, end) in enumerate(pairwise(ends), 1):
-        at = sorted({start, *(s for s, _ in heights if start < s < end), end})
-        yield Wedge(f"{firring.name}/{n}", tuple((s - start, ceil(whole.at(s))) for s in at))
+        yield _stretch(whole, start, end, f"{firring.name}/{n}")
 
 
-def _built_up(wedge: Wedge, deepest_mm: int) -> tuple[Wedge, list[Timber]]:
-    """Lay whole timbers under a firring that is higher than any of them."""
-    feet, left = list[Timber](), wedge
-    while left.thick_mm > deepest_mm:
-        foot = Wedge(f"{wedge.name}, under it", ((0, deepest_mm), (left.length_mm, deepest_mm)))
-        feet.append(Timber((foot,), deepest_mm, float(deepest_mm)))
-        lower = tuple((s, max(0, high - deepest_mm)) for s, high in left.heights)
-        left = Wedge(wedge.name, lower)
-    return left, feet
+def _built_up(wedge: Wedge, depths_mm: Sequence[int]) -> Iterator[tuple[Wedge, list[Timber]]]:
+    """Cut a firring where it outgrows the deepest timber; whole timbers lie under the high part.
+
+    Each is no deeper than it must be, so that the wedge on it has a body of timber at both ends.
+    """
+    deepest = max(depths_mm)
+    for part in _parted(wedge, deepest):
+        if part.thick_mm <= deepest:
+            yield part, []
+            continue
+        deep = min((d for d in depths_mm if part.thick_mm - d <= deepest), default=deepest)
+        foot = Wedge(f"{part.name}, under it", ((0, deep), (part.length_mm, deep)))
+        upper = tuple((s, max(0, high - deep)) for s, high in part.heights)
+        under = [Timber((foot,), deep, float(deep))]
+        for left, feet in _built_up(Wedge(part.name, upper), depths_mm):
+            yield left, [*under, *feet]
+            under = []
+
+
+def _parted(wedge: Wedge, level_mm: int) -> tuple[Wedge, ...]:
+    """Cut a wedge across wherever its top passes a level."""
+    cuts = [0, wedge.length_mm]
+    for (s0, h0), (s1, h1) in pairwise(wedge.heights):
+        if min(h0, h1) <= level_mm < max(h0, h1):
+            at = s0 + (s1 - s0) * (level_mm - h0) / (h1 - h0)
+            cuts.append(floor(at) if h1 > h0 else ceil(at))  # the low part is never over it
+    ends = sorted(set(cuts))
+    if len(ends) <= 2:
+        return (wedge,)
+    return tuple(
+        _stretch(wedge, start, end, f"{wedge.name}, part {n}")
+        for n, (start, end) in enumerate(pairwise(ends), 1)
+    )
+
+
+def _stretch(wedge: Wedge, start: int, end: int, name: str) -> Wedge:
+    """Take a stretch out of a wedge, its heights rounded up."""
+    at = sorted({start, *(s for s, _ in wedge.heights if start < s < end), end})
+    return Wedge(name, tuple((s - start, ceil(round(wedge.at(s), 6))) for s in at))
 
 
 def findings(
@@ -152,8 +181,9 @@ def findings(
     if under:
         deepest = max(t.depth_mm for t in timbers_)
         says = (
-            f"{len(under)} firrings are higher than the deepest timber sold, {deepest:.0f} mm: a "
-            "whole timber lies under each. Tall ones tip over: nog between them."
+            f"{len(under)} firrings are higher than the deepest timber sold, {deepest:.0f} mm: "
+            "each is cut where it outgrows it, and a whole timber lies under its high part. Tall "
+            "ones tip over: nog between them."
         )
         cure = Remedy("Ask a structural engineer how they are held, or add less fall.")
         yield Finding("firring-tall", "fall:field", "agree", says, "take-off practice",

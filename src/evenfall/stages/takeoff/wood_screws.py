@@ -140,12 +140,24 @@ def findings(found: Chosen, far: Chosen, centres: Working) -> Iterator[Finding]:
                       None, ceil(low), "mm", cure)  # fmt: skip
     for name, courses in far.items():
         first = courses[0]
-        says = (
-            f"Screws through {first.thick_mm} mm timber into {first.into} may be "
-            f"{ceil(first.screw_mm[0])} to {floor(first.screw_mm[1])} mm long; none of these is "
-            f"sold. {name.removeprefix(KIND)} mm is ordered and comes out below further."
-        )
+        says = _too_far(first, name.removeprefix(KIND))
         cure = Remedy("Look for cables and pipes under the edge first, or take another timber.")
         yield Finding("edge-screw-far", "edges", "agree", says, rule.source, rule.basis,
                       float(name.removeprefix(KIND)) if name.removeprefix(KIND).isdigit() else None,
                       floor(first.screw_mm[1]), "mm", cure)  # fmt: skip
+
+
+def _too_far(course: EdgeCourse, sold: str) -> str:
+    """Say that no screw sold is long enough and short enough, and what is ordered instead."""
+    low, high = ceil(course.screw_mm[0]), floor(course.screw_mm[1])
+    through = f"Screws through the {course.thick_mm} mm timber into {course.into}"
+    if low > high:
+        return (
+            f"{through} must be {low} mm long at the high end of its fall and {high} mm at most "
+            f"at the low end: one length does not do. {sold} mm is ordered; take shorter ones "
+            "towards the low end."
+        )
+    return (
+        f"{through} may be {low} to {high} mm long; none of these is sold. {sold} mm is ordered "
+        "and comes out below further."
+    )

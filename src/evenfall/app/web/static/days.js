@@ -1,6 +1,5 @@
 // The days for a telephone without signal: out as files, and back again.
-import { call } from './api.js'
-import { desk, work } from './desk.js'
+import { desk, of, work } from './desk.js'
 import { find, h, put, say } from './dom.js'
 
 let news = [] // stays while the page is drawn again
@@ -23,7 +22,7 @@ async function load(input) {
   const tell = (...says) => { news = says; put(find('#returned-says'), says) }, was = desk.revision
   tell('Loading…')
   try {
-    const done = await call(`${desk.at}/returned`, { body })
+    const done = await of('returned', { body })
     const says = `${done.new} new records, ${done.before} there before, ${done.photos} new photos.${done.to_come ? ` ${done.to_come} photos still to come.` : ''}`
     tell(says, done.refused.map(r => h('span', { class: 'bad' }, ` Not taken: ${r.why}.`)))
     say(says)

@@ -1,15 +1,21 @@
 // One open job: what is known of it, how it is changed, and who is told.
-import { Wrong, call, lines } from './api.js'
+import { Wrong, call, drawing, lines } from './api.js'
 import { find, say } from './dom.js'
 
 export const job = decodeURIComponent(location.pathname.split('/')[2] ?? '')
 const at = `/api/jobs/${encodeURIComponent(job)}`
 
 export const desk = {
-  job, at, revision: 0, state: null,
+  at, revision: 0, state: null,
   was: new Map(), // id of a number -> its text before the last change
   stale: false, trouble: [],
 }
+
+/** Ask about this job, or send it something. */
+export const of = (what, more) => call(`${at}/${what}`, more)
+
+/** A drawing of the job as it was last worked. */
+export const drawn = (name, width, height) => drawing(job, desk.state.worked, name, width, height)
 
 const told = new Set()
 /** Be told of every new state. */
@@ -36,17 +42,11 @@ function apply(state, moved = false) {
   desk.stale = false
 }
 
-/** Change the job by paths; all changes are one revision. Resolves when they are saved. */
-export function change(changes, why = '') {
+/** One save after another: what is sent tells the revision that it began from. */
+function save(send) {
   const mine = queue.then(async () => {
     const from = desk.revision
-    let answer
-    try {
-      answer = await call(at, { method: 'PATCH', body: { from, changes, who: 'the desk', why } })
-    } catch (e) {
-      if (e.status === 409) conflict(e, changes, why)
-      throw e
-    }
+    const answer = await send(from)
     desk.revision = answer.revision
     desk.trouble = answer.problems ?? []
     moved(from)
@@ -57,18 +57,15 @@ export function change(changes, why = '') {
   return mine
 }
 
+/** Change the job by paths; all changes are one revision. Resolves when they are saved. */
+export const change = (changes, why = '') => save(from =>
+  call(at, { method: 'PATCH', body: { from, changes, who: 'the desk', why } }).catch(e => {
+    if (e.status === 409) conflict(e, changes, why)
+    throw e
+  }))
+
 /** Undo, redo or restore: each is a new revision. */
-export function step(what, body = {}) {
-  const mine = queue.then(async () => {
-    const from = desk.revision
-    const answer = await call(`${at}/${what}`, { body: { from, ...body } })
-    desk.revision = answer.revision
-    desk.trouble = answer.problems ?? []
-    moved(from)
-  })
-  queue = mine.catch(() => {})
-  return mine
-}
+export const step = (what, body = {}) => save(from => of(what, { body: { from, ...body } }))
 
 function moved(from) {
   desk.stale = true
@@ -90,7 +87,7 @@ export async function work(since) {
   heard = Date.now()
   asked = since
   const mine = working = new AbortController()
-  busy({ room: 'starting', at: 0, of: 30 })
+  busy({ room: 'the job', at: 0, of: 30 })
   try {
     for await (const line of lines(`${at}/work${since ? `?since=${since}` : ''}`, mine.signal)) {
       heard = Date.now()
@@ -99,7 +96,7 @@ export async function work(since) {
       if (line.problems?.length) throw new Wrong(422, { error: line.problems[0], problems: line.problems })
       if (line.left) { if (mine === working) setTimeout(work, 300, since); return }
     }
-    const state = await call(`${at}/desk`, { signal: mine.signal })
+    const state = await of('desk', { signal: mine.signal })
     apply(state, since != null)
     desk.revision = state.revision
     desk.trouble = state.problems ?? []
@@ -118,7 +115,7 @@ export async function work(since) {
 export function stop() {
   working?.abort()
   heard = Infinity
-  call(`${at}/stop`, { body: {} }).catch(() => {})
+  of('stop', { body: {} }).catch(() => {})
   busy()
   say('Stopped. The numbers are those of before.')
 }
@@ -126,12 +123,12 @@ export function stop() {
 /** Show a number as soon as its room is worked. */
 function early(values = {}) {
   for (const [id, v] of Object.entries(values)) {
-    const n = desk.state?.numbers[id]
-    if (!n || !v.text) continue
+    if (!v.text) continue
     for (const el of document.querySelectorAll(`[data-number="${CSS.escape(id)}"]`)) {
       el.textContent = v.text
       el.classList.remove('stale')
-      if (el.ariaLabel) el.ariaLabel = `${v.text} ${n.label}, show the working`
+      const label = desk.state?.numbers[id]?.label
+      if (label) el.ariaLabel = `${v.text} ${label}, show the working`
     }
   }
 }
@@ -142,7 +139,6 @@ function announce() {
   say(parts.length ? parts.join('. ') : 'Worked again; nothing at the head of the sheet has moved.')
 }
 
-const WORDS = { plan: 'the plan', rise: 'the rise stick', heat: 'the heat', edges: 'the edges', edge_curves: 'the edges', moisture: 'the moisture', wind: 'the wind', boards: 'the boards', programme: 'the days', price: 'the price', starting: 'the job' }
 let late = 0
 
 /** Pull the tape as far as the work has counted; it shows only where it takes long. */
@@ -150,8 +146,8 @@ function busy(line) {
   const el = find('#busy')
   if (!line) { clearTimeout(late); late = 0; el.hidden = true; return }
   find('#tape').style.setProperty('--done', line.of ? line.at / line.of : 1)
-  const room = WORDS[line.room] ?? line.room.replaceAll('_', ' ')
-  find('#busy-says').textContent = line.option ? `working out an option beside it, “${line.option.replaceAll('-', ' ')}”: ${room}` : `working out ${room}, ${line.at || 0} of ${line.of || 30} rooms`
+  const room = desk.state?.rooms.find(r => r.key === line.room)?.title ?? line.room.replaceAll('_', ' ')
+  find('#busy-says').textContent = line.option ? `working out an option beside it, “${line.option.replaceAll('-', ' ')}”: ${room}` : `working out: ${room}, ${line.at || 0} of ${line.of || 30} rooms`
   if (el.hidden && !late) late = setTimeout(() => { el.hidden = false; late = 0 }, 600)
 }
 
@@ -186,4 +182,4 @@ export async function look() {
 }
 
 /** Say what some changes would move, and save nothing. */
-export const attempt = (changes, signal) => call(`${at}/try`, { body: { changes }, signal })
+export const attempt = (changes, signal) => of('try', { body: { changes }, signal })

@@ -19,6 +19,26 @@ export function h(tag, traits = {}, ...children) {
 
 export const button = (traits, ...children) => h('button', { type: 'button', ...traits }, ...children)
 
+/** What Enter and the space bar do on a part of a drawing, as a press would. */
+export const keyed = press => e => {
+  if (e.key !== 'Enter' && e.key !== ' ') return
+  e.preventDefault()
+  e.stopPropagation()
+  press()
+}
+
+/** Follow a pointer until it is lifted; gives what ends it before. */
+export function follow(el, move, done) {
+  const followed = new AbortController(), { signal } = followed
+  const end = e => { followed.abort(); done(e) }
+  el.addEventListener('pointermove', move, { signal })
+  for (const what of ['pointerup', 'pointercancel']) el.addEventListener(what, end, { signal })
+  return end
+}
+
+/** The moment of a revision or a paper, in words. */
+export const moment = at => new Date(at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })
+
 export const find = (what, within = document) => within.querySelector(what)
 
 /** Put children in the place of what is there, and keep the keyboard where it was. */
@@ -34,6 +54,9 @@ export function put(el, ...children) {
   again?.focus({ preventScroll: true })
   if (caret != null && again?.setSelectionRange) try { again.setSelectionRange(caret, caret) } catch { /* a number has no caret */ }
 }
+
+/** Put what went wrong in the place of what was asked for. */
+export const failed = el => e => put(el, h('p', { class: 'empty' }, e.message))
 
 /** Say something once, politely. */
 export function say(text) {

@@ -1,7 +1,6 @@
 // The evenings: small roofs at dusk in a row; a day is moved by hand, and the programme is proved again.
-import { drawing } from './api.js'
-import { change, desk } from './desk.js'
-import { button, find, h, put, say } from './dom.js'
+import { change, desk, drawn } from './desk.js'
+import { button, find, follow, h, put, say } from './dom.js'
 import { pull, tonight } from './roll.js'
 
 const WIDE = 132
@@ -16,7 +15,7 @@ export function evenings() {
   find('#night-key').hidden = !days.length
   put(find('#days'), days.length ? days.map(one) : h('li', { class: 'empty' }, 'When the programme has days, each stands here as the roof at dusk. Set a first day under “crew and days”.'))
   for (const d of days) {
-    drawing(desk.job, desk.state.worked, `evening@${d.number}`, WIDE, HIGH).then(svg => {
+    drawn(`evening@${d.number}`, WIDE, HIGH).then(svg => {
       const box = find(`#evening-${d.number}`)
       if (box) box.innerHTML = svg
     }).catch(() => {})
@@ -103,18 +102,14 @@ function drag(e, d) {
     by = Math.round(off / li.clientWidth)
     li.style.setProperty('--by', `${off}px`)
   }
-  const end = ev => {
+  const end = follow(window, move, ev => {
     clearTimeout(resting)
-    removeEventListener('pointermove', move)
-    for (const what of ['pointerup', 'pointercancel']) removeEventListener(what, end)
     li.classList.remove('dragged')
     li.style.removeProperty('--by')
     const moved = lifted && by && ev?.type === 'pointerup'
     lifted = null
     if (moved) { see(d.number); shift(d, by) }
-  }
-  addEventListener('pointermove', move)
-  for (const what of ['pointerup', 'pointercancel']) addEventListener(what, end)
+  })
 }
 
 /** A day that is lifted moves, and the row stays. */

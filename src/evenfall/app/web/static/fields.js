@@ -1,22 +1,26 @@
 // Entries that are saved as they are left: label, unit, and in red what is wrong and the likely cure.
 import { change } from './desk.js'
-import { button, h, say } from './dom.js'
+import { button, h, put, say } from './dom.js'
 
 const CLOCK = /^(\d{1,2})(?::([0-5]\d))?$/
 export const clock = v => { const m = Math.round(v * 60); return [Math.floor(m / 60), m % 60].map(n => String(n).padStart(2, '0')).join(':') }
 const NUMBER = /^[-−+]?\d+([.,]\d+)?$/
 
+/** Strike an entry and say beside it what is wrong, with answers to press; or take that back. */
+export function marked(input, why, words, answers = []) {
+  input.setAttribute('aria-invalid', Boolean(words))
+  put(why, words, ' ', answers.map(([text, click]) => button({ class: 'word', click }, text)))
+  why.hidden = !words
+  if (words) say(words)
+}
+
+const named = path => `f-${path.replace(/[^\w]+/g, '-')}`
+
 /** An entry for one place of the job or the rates. */
 export function field({ path, label, unit = '', value, kind = 'number', least, most, whole = false, show = v => v, keep = v => v }) {
-  const id = `f-${path.replace(/[^\w]+/g, '-')}`
+  const id = named(path)
   const why = h('p', { class: 'why-wrong', id: `${id}-why`, hidden: true })
-  const wrong = (words, answers = []) => {
-    input.toggleAttribute('aria-invalid', false)
-    if (words) input.setAttribute('aria-invalid', 'true')
-    why.replaceChildren(words, ' ', ...answers.map(([text, v]) => button({ class: 'word', click: () => { input.value = v; save() } }, text)))
-    why.hidden = !words
-    if (words) say(words)
-  }
+  const wrong = (words, answers = []) => marked(input, why, words, answers.map(([text, v]) => [text, () => { input.value = v; save() }]))
   const read = () => {
     if (kind === 'date' || kind === 'text') return input.value || null
     if (kind === 'clock') {
@@ -55,17 +59,18 @@ export function field({ path, label, unit = '', value, kind = 'number', least, m
   return h('div', { class: 'field' }, h('label', { for: id }, label, unit && h('small', {}, `, ${unit}`)), input, why)
 }
 
+const labelled = (label, input) => h('div', { class: 'field' }, h('label', { for: input.id }, label), input)
+
 /** A choice between two, saved as it is pressed. */
 export function tick({ path, label, value }) {
-  const id = `f-${path.replace(/[^\w]+/g, '-')}`
-  return h('div', { class: 'field tick' }, h('label', { for: id }, label),
-    h('input', { id, 'data-keep': id, type: 'checkbox', checked: value, change: e => change([{ path, value: e.target.checked }], label).catch(w => say(w.message)) }))
+  const id = named(path)
+  return labelled(label, h('input', { id, 'data-keep': id, type: 'checkbox', checked: value, change: e => change([{ path, value: e.target.checked }], label).catch(w => say(w.message)) }))
 }
 
 /** A choice of one of several words. */
 export function choice({ path, label, value, of }) {
-  const id = `f-${path.replace(/[^\w]+/g, '-')}`
-  return h('div', { class: 'field' }, h('label', { for: id }, label),
+  const id = named(path)
+  return labelled(label,
     h('select', { id, 'data-keep': id, change: e => change([{ path, value: Number.isNaN(+e.target.value) ? e.target.value : +e.target.value }], label).catch(w => say(w.message)) },
       of.map(([v, words]) => h('option', { value: v, selected: v === value }, words))))
 }

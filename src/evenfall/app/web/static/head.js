@@ -1,6 +1,5 @@
 // The head of the sheet: the quiet numbers, the slip behind each, trouble and conflict, undo.
-import { call } from './api.js'
-import { clash, desk, look, settle, step } from './desk.js'
+import { clash, desk, look, of, settle, step } from './desk.js'
 import { button, figure, find, formula, h, lights, put, say } from './dom.js'
 
 /** Draw the head again. */
@@ -63,7 +62,7 @@ export async function open(event) {
   button.setAttribute('aria-controls', 'slip')
   place(button, slip)
   try {
-    const told = await call(`${desk.at}/slips/${encodeURIComponent(button.dataset.number)}`)
+    const told = await of(`slips/${encodeURIComponent(button.dataset.number)}`)
     put(slip, paper(told))
   } catch (e) {
     put(slip, h('p', {}, e.message))

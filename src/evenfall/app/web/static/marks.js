@@ -1,6 +1,7 @@
 // Chalk marks: what is wrong, heaviest first; what clears it and what that costs; or agreed in writing.
 import { attempt, change, desk } from './desk.js'
 import { button, find, fold, h, put, say } from './dom.js'
+import { marked } from './fields.js'
 import { told } from './stick.js'
 
 const OPEN = 6
@@ -46,6 +47,7 @@ export function marks() {
     more('agree', `${heavy.length - open} more to agree`, heavy.slice(open)),
     more('note', `${notes.length} to note`, notes),
     more('fine', `${fine.length} checked and fine`, fine))
+  for (const li of document.querySelectorAll('[data-sign]:not(:has(svg))')) li.prepend(sign(li.dataset.sign))
   price(findings.filter(f => f.changes.length))
 }
 
@@ -89,17 +91,12 @@ function agreeing(e, f) {
     ev.preventDefault()
     const missing = !who.value.trim() ? [who, 'Who agreed? A name, so that it can be asked again.'] : !on.value ? [on, 'When? The day on the letter.']
       : under && !under.value.trim() ? [under, 'Under what number? It stands on the engineer’s letter or calculation.'] : null
-    why.textContent = missing?.[1] ?? ''
-    why.hidden = !missing
-    for (const box of [who, on, under]) box && box.toggleAttribute('aria-invalid', false)
-    if (missing) { missing[0].setAttribute('aria-invalid', 'true'); missing[0].focus(); return }
+    for (const box of [who, on, under]) if (box) marked(box, why, '')
+    if (missing) { marked(missing[0], why, missing[1]); missing[0].focus(); return }
     try {
       await change([{ path: 'record.agreed[+]', value: { finding: f.code, subject: f.subject, by: who.value.trim(), on: on.value, ...(f.value == null ? {} : { value: f.value }), ...(under ? { reference: under.value.trim() } : {}) } }], `agreed: ${f.code}, ${f.subject}`)
       say(`Mark ${f.number} is agreed; it comes back if it gets worse.`)
-    } catch (wrong) {
-      why.textContent = wrong.message
-      why.hidden = false
-    }
+    } catch (wrong) { marked(who, why, wrong.message) }
   } },
   h('label', {}, under ? 'structural engineer ' : 'who agreed ', who), h('label', {}, 'on ', on), under && h('label', {}, 'reference ', under), why,
   h('p', { class: 'small' }, 'It holds for the number as it is now, and lapses when that changes.'),

@@ -1,7 +1,7 @@
 // The roof as walked so far, drawn: what is taped in ink, what is guessed in pencil, what does not
 // fit in chalk. A side being called is a tape pulled out.
 
-import { h, put } from './dom.js'
+import { h, keyed, put } from './dom.js'
 
 const add = (p, q, k = 1) => [p[0] + q[0] * k, p[1] + q[1] * k]
 const sub = (p, q) => [p[0] - q[0], p[1] - q[1]]
@@ -66,7 +66,7 @@ export class Plan {
       class: `side ${here ? 'here' : ''}`, tabindex: 0, role: 'button', 'data-side': s.side,
       'aria-label': `${s.side.replace('-', ' to ')}, ${words(s.kind)}${s.told ? '' : ', guessed'}, ${guess ? `about ${s.length_m.toFixed(1)} metres, not taped yet` : `${s.taped_m.toFixed(3)} metres`}`,
       'aria-current': here ? 'true' : undefined,
-      keydown: (key) => { if (key.key === 'Enter' || key.key === ' ') { key.preventDefault(); key.stopPropagation(); this.chosen({ side: s.side }) } },
+      keydown: keyed(() => this.chosen({ side: s.side })),
     }, h('path', { d: path(a, b), class: 'touch' }))
     if (s.kind === 'wall') g.append(h('path', { d: `${path(a, b, add(b, out, 15), add(a, out, 15))}Z`, class: 'a-wall thin' }))
     if (s.kind === 'eaves') g.append(h('path', { d: [6, 13].map((d) => path(add(a, out, d), add(b, out, d))).join(''), class: s.told ? 'thin' : 'pen' }))
@@ -128,7 +128,7 @@ export class Plan {
     const ring = p.ring.map((q) => this.at(q))
     const g = h('g', { class: 'placed', tabindex: 0, role: 'button', 'data-name': p.name,
       'aria-label': `${p.name}, ${words(p.kind)}`,
-      keydown: (key) => { if (key.key === 'Enter' || key.key === ' ') { key.preventDefault(); key.stopPropagation(); this.chosen({ table: p.table, name: p.name }) } } })
+      keydown: keyed(() => this.chosen({ table: p.table, name: p.name })) })
     let middle = ring.reduce((s, q) => add(s, q, 1 / ring.length), [0, 0])
     if (p.table === 'openings') {
       g.append(h('path', { d: `${path(...ring)}Z`, class: 'line opening' }))
@@ -160,7 +160,7 @@ export class Plan {
     const turning = this.roof.corners.length > 4 && !c.held
     return h('g', { class: 'corner', 'data-corner': turning ? c.name : undefined, tabindex: turning ? 0 : undefined, role: turning ? 'button' : undefined,
       'aria-label': turning ? `Corner ${c.name}: press where the roof turns the other way` : undefined,
-      keydown: (key) => { if (turning && (key.key === 'Enter' || key.key === ' ')) { key.preventDefault(); key.stopPropagation(); this.chosen({ corner: c.name }) } } },
+      keydown: turning && keyed(() => this.chosen({ corner: c.name })) },
       turning && h('circle', { cx: p[0], cy: p[1], r: 1, class: 'touch' }),
       h('circle', { cx: p[0], cy: p[1], r: 5.5, class: `knot ${c.held ? '' : 'loose'}` }),
       h('text', { x: q[0], y: q[1] + 7, class: `m halo t-b letter ${c.held ? '' : 't-pen'}` }, c.name))

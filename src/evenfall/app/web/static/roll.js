@@ -1,7 +1,6 @@
 // The roll: tracing paper pulled along the words of the job; where its core stands is what you see.
-import { call, drawing } from './api.js'
-import { desk } from './desk.js'
-import { find, h, put, say } from './dom.js'
+import { desk, drawn, of } from './desk.js'
+import { failed, find, follow, h, keyed, put, say } from './dom.js'
 
 const CLOSER = [1, 1.6, 2.4]
 let leaf = 'finished'
@@ -17,7 +16,7 @@ const at = () => names().indexOf(leaf)
 /** Before the job is worked, draw what its tapes say. */
 export async function outline() {
   const [wide, high] = room()
-  const svg = await call(`${desk.at}/outline.svg?width=${wide}${high ? `&height=${high}` : ''}`)
+  const svg = await of(`outline.svg?width=${wide}${high ? `&height=${high}` : ''}`)
   if (!desk.state) find('#paper').innerHTML = svg
 }
 
@@ -74,15 +73,7 @@ function drag(e) {
     const name = names().find((_, i) => end(i) >= share - 0.02) ?? names().at(-1)
     if (name !== leaf) { leaf = name; find(`#leaf-${leaf}`).checked = true; show() }
   }
-  const done = () => {
-    core.removeEventListener('pointermove', move)
-    core.removeEventListener('pointerup', done)
-    core.removeEventListener('pointercancel', done)
-    stand()
-  }
-  core.addEventListener('pointermove', move)
-  core.addEventListener('pointerup', done)
-  core.addEventListener('pointercancel', done)
+  follow(core, move, stand)
   e.preventDefault()
 }
 
@@ -102,7 +93,7 @@ async function show() {
   const called = name => name === 'tonight' ? `leaf-tonight@${day}` : `leaf-${name}`
   el.setAttribute('aria-busy', 'true')
   try {
-    const svg = await drawing(desk.job, desk.state.worked, called(leaf), wide, high)
+    const svg = await drawn(called(leaf), wide, high)
     if (mine !== asked) return
     const from = [el.scrollLeft, el.scrollTop]
     const kept = el.contains(document.activeElement) && document.activeElement.dataset.key
@@ -112,10 +103,10 @@ async function show() {
     if (kept) el.querySelector(`[data-key="${CSS.escape(kept)}"]`)?.focus({ preventScroll: true })
     el.removeAttribute('aria-busy')
     for (const next of [names()[at() + 1], names()[at() - 1]]) {
-      if (next) requestIdleCallback(() => drawing(desk.job, desk.state.worked, called(next), wide, high).catch(() => {}), { timeout: 4000 })
+      if (next) requestIdleCallback(() => drawn(called(next), wide, high).catch(() => {}), { timeout: 4000 })
     }
   } catch (e) {
-    if (mine === asked) put(el, h('p', { class: 'empty' }, e.message))
+    if (mine === asked) failed(el)(e)
   }
 }
 
@@ -130,9 +121,7 @@ function stops(el) {
     g.classList.add('stop', `of-${kind}`)
     const open = () => pick(kind, rest.join(':'))
     g.addEventListener('click', open)
-    g.addEventListener('keydown', e => {
-      if (e.key === 'Enter' || e.key === ' ') { e.preventDefault(); open() }
-    })
+    g.addEventListener('keydown', keyed(open))
   }
 }
 

@@ -154,17 +154,18 @@ function staff(stick, stand, now, y, mm, top, foot, from, alone) {
   const base = now.sheet - mm
   const limit = stand ? now.height - stand.required : Infinity
   const low = Math.max(foot, -40)
-  const parts = [h('rect', { x: x - 12, y: y(top), width: 24, height: y(low) - y(top), class: 'thin f-slip' })]
+  const tube = (to, kind) => h('rect', { x: x - 12, y: y(top), width: 24, height: y(to) - y(top), class: kind })
+  const parts = [tube(low, 'thin f-slip')]
   if (limit < top) {
-    parts.push(h('rect', { x: x - 12, y: y(top), width: 24, height: y(limit) - y(top), class: 'forbid' }), h('rect', { x: x - 12, y: y(top), width: 24, height: y(limit) - y(top), class: 'a-no' }))
+    parts.push(tube(limit, 'forbid'), tube(limit, 'a-no'))
     parts.push(h('path', { d: `M${x - 12} ${y(limit)}h24`, class: 'red' }))
   }
-  parts.push(h('rect', { x: x - 12, y: y(top), width: 24, height: y(low) - y(top), class: 'thin' }))
+  parts.push(tube(low, 'thin'))
   let d = ''
   for (let v = Math.ceil(low / 10) * 10; v <= top; v += 10) d += `M${x - 12} ${y(v)}h-${v % 100 === 0 ? 12 : v % 50 === 0 ? 8 : 4}`
   parts.push(h('path', { d, class: 'thin' }))
   for (let v = Math.ceil(low / 100) * 100; v <= top; v += 100) parts.push(h('text', { x: x - 28, y: y(v) + 5, class: 'e t-b' }, whole(v)))
-  let last = y(now.sheet)
+  const last = y(now.sheet)
   const holes = [...stick.holes].sort((a, b) => Math.abs(a.mm - mm) - Math.abs(b.mm - mm))
   const shown = [last]
   for (const hole of holes) {
@@ -173,7 +174,6 @@ function staff(stick, stand, now, y, mm, top, foot, from, alone) {
     shown.push(at)
     parts.push(h('circle', { cx: x, cy: at, r: 3.6, class: 'thin f-sheet' }))
   }
-  last = y(now.sheet)
   parts.push(h('g', { class: 'clip' },
     h('path', { d: `M${x + 12} ${last}H${from}`, class: 'line' }),
     h('rect', { x: x - 19, y: last - 11, width: 38, height: 22, class: 'f-ink' }),

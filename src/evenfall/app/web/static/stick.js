@@ -1,7 +1,7 @@
 // The rise stick: a clip on a staff with a hole at each thickness on sale; it stops where the sash would jam.
-import { drawing } from './api.js'
-import { attempt, change, desk } from './desk.js'
-import { button, figure, find, fold, h, put, say, whole } from './dom.js'
+import { attempt, change, desk, drawn as picture } from './desk.js'
+import { button, figure, find, fold, follow, h, put, say, whole } from './dom.js'
+import { marked } from './fields.js'
 import { STAFF, levels, section } from './section.js'
 
 let place = '' // id of a stand, or side:A-B
@@ -17,22 +17,34 @@ const data = () => desk.state.stick
 const holes = () => data().holes
 const hole = (at = mm) => holes().find(x => x.mm === at)
 const thickest = () => Math.max(...holes().filter(x => x.fits).map(x => x.mm), holes()[0]?.mm ?? 0)
-const stand = () => data().stands.find(x => x.id === place) ?? (place.startsWith('side:') ? null : data().stands[0])
+const SIDE = 'side:'
+const sided = () => place.startsWith(SIDE) && place.slice(SIDE.length)
+const stand = () => data().stands.find(x => x.id === place) ?? (sided() ? null : data().stands[0])
 
 /** Draw the stick again after a change. */
 export function stick() {
   if (!desk.state) return
-  mm = data().taken
-  jam = ''
   tried = null
   places()
+  leave()
+}
+
+/** The clip goes back to what is taken. */
+function leave() {
+  clearTimeout(settle)
+  mm = data().taken
+  jam = ''
+  show()
+}
+
+function show() {
   draw()
   text()
 }
 
 function places() {
   const { stands } = data()
-  if (place && !place.startsWith('side:') && !stands.some(x => x.id === place)) place = ''
+  if (place && !sided() && !stands.some(x => x.id === place)) place = ''
   const at = place || stands[0]?.id || `side:${desk.state.edges[0].name}`
   put(find('#place'),
     stands.length > 0 && h('optgroup', { label: 'beside the roof' }, stands.map(x => h('option', { value: x.id, selected: x.id === at }, `${x.name}, ${x.word}, ${x.margin < 0 ? `${whole(-x.margin)} too high` : `${whole(x.margin)} left`}`))),
@@ -42,36 +54,35 @@ function places() {
 
 /** Look at a stand or a side. */
 export function look(id) {
-  const side = id.startsWith('side:') ? id.slice(5) : null
-  const there = side && data().stands.find(x => x.side === side)
-  place = there ? there.id : id
+  place = id
+  const side = sided()
+  place = data().stands.find(x => x.side === side)?.id ?? id
   places()
-  draw()
-  text()
-  return side ?? stand()?.side
+  show()
+  return side || stand()?.side
 }
 
-export const lookedAt = () => place.startsWith('side:') ? place.slice(5) : stand()?.side
+const lookedAt = () => sided() || stand()?.side
 
 function draw() {
   const box = find('#section')
   const wide = Math.max(300, Math.min(box.clientWidth, 460))
   const at = stand()
-  const title = place.startsWith('side:') ? `At ${place.slice(5)}` : at ? `At the ${at.name}` : 'At the edge'
+  const title = sided() ? `At ${sided()}` : at ? `At the ${at.name}` : 'At the edge'
   find('#rise-at').textContent = title
   const high = Math.round(Math.min(wide * 1.12, 430))
-  drawn = section(data(), at, mm, place.startsWith('side:') ? STAFF + 44 : wide, high)
+  drawn = section(data(), at, mm, sided() ? STAFF + 44 : wide, high)
   put(find('#drawn'), drawn.svg)
   slider()
   const side = find('#at-side')
-  if (!place.startsWith('side:')) { put(side); heat(); return }
-  drawing(desk.job, desk.state.worked, `section@${place.slice(5)}`, Math.max(240, Math.min(360, box.clientWidth - 130))).then(svg => {
-    if (!place.startsWith('side:')) return
+  heat()
+  if (!sided()) { put(side); return }
+  picture(`section@${sided()}`, Math.max(240, Math.min(360, box.clientWidth - 130))).then(svg => {
+    if (!sided()) return
     side.innerHTML = svg
     const told = side.querySelector('desc')?.textContent
     if (told) side.append(h('p', { class: 'small' }, told))
   }).catch(() => put(side))
-  heat()
 }
 
 /** Lines of one temperature at this edge, fetched when they are asked for. */
@@ -86,7 +97,7 @@ function heat() {
   const inside = h('div', { class: 'edges' })
   const details = fold(`Heat at this edge, ${side}`, inside, h('p', { class: 'small' }, 'Thin lines: one temperature. Arrows: the way of the heat. Ring: the coldest spot inside. Red line: where it is colder, mould begins.'))
   details.addEventListener('toggle', () => {
-    if (details.open && !inside.firstChild) drawing(desk.job, desk.state.worked, `edge@side:${side}`, 380).then(svg => { inside.innerHTML = svg })
+    if (details.open && !inside.firstChild) picture(`edge@side:${side}`, 380).then(svg => { inside.innerHTML = svg })
   })
   put(box, details)
   if (open) details.open = true
@@ -98,10 +109,8 @@ function slider() {
   const all = holes()
   el.hidden = all.length === 0
   if (!all.length) return
-  el.setAttribute('aria-valuemin', all[0].mm)
-  el.setAttribute('aria-valuemax', thickest())
-  el.setAttribute('aria-valuenow', mm)
-  el.setAttribute('aria-valuetext', `${hole()?.boards ?? mm} mm, heat lost ${hole()?.u ?? ''}, ${stand() ? now.left < 0 ? `${whole(-now.left)} mm too high` : `${whole(now.left)} mm left` : ''}${jam ? `. ${jam}` : ''}`)
+  const valued = { min: all[0].mm, max: thickest(), now: mm, text: `${hole()?.boards ?? mm} mm, heat lost ${hole()?.u ?? ''}, ${stand() ? now.left < 0 ? `${whole(-now.left)} mm too high` : `${whole(now.left)} mm left` : ''}${jam ? `. ${jam}` : ''}` }
+  for (const [what, told] of Object.entries(valued)) el.setAttribute(`aria-value${what}`, told)
   el.style.left = `${STAFF - 26}px`
 }
 
@@ -111,8 +120,7 @@ function move(to, quiet) {
   const at = hole(to)
   if (!at) return
   if (at.fits || to <= mm) { mm = to; jam = '' } else jam = tooHigh(to)
-  draw()
-  text()
+  show()
   ask()
   if (!quiet) { clearTimeout(settle); settle = setTimeout(take, 900) }
 }
@@ -139,9 +147,7 @@ export async function take() {
   if (!at || mm === data().taken) return
   try {
     await change(at.changes, `boards ${at.boards} for ${hole(data().taken)?.boards ?? data().taken}`)
-  } catch (e) {
-    if (e.status !== 409) wrong(e.message, [])
-  }
+  } catch (e) { refused(e) }
 }
 
 /** Ask what this thickness would cost in all, once the thumb rests. */
@@ -188,7 +194,7 @@ function text() {
     line('weight against the old felt', x => x.weight, ' kg/m²')),
   moved && h('p', { class: 'presses' },
     button({ class: 'press', click: take }, `Take ${at.boards}`),
-    button({ class: 'word', click: () => { mm = data().taken; jam = ''; draw(); text() } }, 'leave it'),
+    button({ class: 'word', click: leave }, 'leave it'),
     h('span', { class: 'small' }, tried ? told(tried) : 'working out the price…')))
   put(find('#every'), every('As chosen', holes()), data().others.length > 0 && every('In the other number of layers', data().others))
 }
@@ -207,14 +213,14 @@ export function told({ before, after }) {
   parts.push(pence === 0 ? 'same price' : `${pence > 0 ? '+' : '−'}£${Math.abs(Math.round(pence / 100)).toLocaleString('en-GB')} with VAT`)
   const days = after.days - before.days
   parts.push(`${days > 0 ? '+' : days < 0 ? '−' : ''}${Math.abs(days)} day${Math.abs(days) === 1 ? '' : 's'}`)
-  if (before.margin_mm != null && after.margin_mm != null && Math.round(after.margin_mm - before.margin_mm)) parts.push(`${whole(before.margin_mm - after.margin_mm) > 0 ? '' : ''}${height(after.margin_mm - before.margin_mm)}`)
+  if (before.margin_mm != null && after.margin_mm != null && Math.round(after.margin_mm - before.margin_mm)) parts.push(height(after.margin_mm - before.margin_mm))
   const digits = [2, 3, 4].find(n => after.u.toFixed(n) !== before.u.toFixed(n))
   if (digits) parts.push(`heat ${before.u.toFixed(digits)} → ${after.u.toFixed(digits)}`)
   const stops = after.stops - before.stops
-  if (stops) parts.push(`${stops > 0 ? stops : -stops} stop${Math.abs(stops) === 1 ? '' : 's'} ${stops > 0 ? 'more' : 'less'}`)
+  if (stops) parts.push(`${Math.abs(stops)} stop${Math.abs(stops) === 1 ? '' : 's'} ${stops > 0 ? 'more' : 'less'}`)
   return parts.join(', ')
 }
-const height = by => by < 0 ? `${whole(-by)} mm less height left` : `${whole(by)} mm more height left`
+const height = by => `${whole(Math.abs(by))} mm ${by < 0 ? 'less' : 'more'} height left`
 
 function every(caption, rows) {
   return h('div', { class: 'wide', role: 'region', tabindex: '0', 'aria-label': `${caption}: every thickness` },
@@ -245,17 +251,13 @@ async function choose(found) {
   wrong('')
   mm = hole(found.mm) ? found.mm : mm
   draw()
-  try { await change(found.changes, `boards ${found.boards}`) } catch (e) { if (e.status !== 409) wrong(e.message) }
+  try { await change(found.changes, `boards ${found.boards}`) } catch (e) { refused(e) }
 }
 
-function wrong(words, answers = []) {
-  const field = find('#typed')
-  field.toggleAttribute('aria-invalid', Boolean(words))
-  if (words) field.setAttribute('aria-invalid', 'true')
-  put(find('#typed-why'), words && [words, ' ', answers.map(([label, found]) => button({ class: 'word', click: () => choose(found) }, label))])
-  find('#typed-why').hidden = !words
-  if (words) say(words)
-}
+const wrong = (words, answers = []) => marked(find('#typed'), find('#typed-why'), words, answers.map(([label, found]) => [label, () => choose(found)]))
+
+/** A conflict of two pages is told at the head of the sheet; all else beside the entry. */
+const refused = e => e.status !== 409 && wrong(e.message)
 
 /** Keys and thumb. */
 export function ready(chosen) {
@@ -266,7 +268,7 @@ export function ready(chosen) {
     else if (e.key === 'Home') move(holes()[0].mm)
     else if (e.key === 'End') move(thickest())
     else if (e.key === 'Enter') take()
-    else if (e.key === 'Escape') { clearTimeout(settle); mm = data().taken; jam = ''; draw(); text() }
+    else if (e.key === 'Escape') leave()
     else return
     e.preventDefault()
   })
@@ -284,19 +286,14 @@ export function ready(chosen) {
       if (near.fits) { if (near.mm !== mm || jam) move(near.mm, true) } else {
         mm = thickest()
         jam = tooHigh(near.mm)
-        draw()
-        text()
+        show()
         ask()
       }
     }
-    const end = () => {
-      el.removeEventListener('pointermove', drag)
-      for (const what of ['pointerup', 'pointercancel']) el.removeEventListener(what, end)
+    follow(el, drag, () => {
       if (jam) say(jam)
       take()
-    }
-    el.addEventListener('pointermove', drag)
-    for (const what of ['pointerup', 'pointercancel']) el.addEventListener(what, end)
+    })
     drag(e)
     e.preventDefault()
   })

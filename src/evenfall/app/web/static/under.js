@@ -1,8 +1,7 @@
 // Under the sheet: price, crew and rates, the order, the papers as they print, all workings, history.
-import { call } from './api.js'
 import { days } from './days.js'
-import { desk, step } from './desk.js'
-import { amounts, button, figure, find, fold, formula, h, put, say, table } from './dom.js'
+import { desk, of, step } from './desk.js'
+import { amounts, button, failed, figure, find, fold, formula, h, moment, put, say, table } from './dom.js'
 import { choice, clock, field, tick } from './fields.js'
 import { open, paper } from './head.js'
 
@@ -74,7 +73,7 @@ function rates() {
     if (!details.open || details.dataset.worked === `${desk.state.worked}`) return
     details.dataset.worked = desk.state.worked
     try {
-      const r = await call(`${desk.at}/rates`)
+      const r = await of('rates')
       put(inside,
         h('p', { class: 'small' }, desk.state.own_rates ? r.rates.name : `${r.rates.name}: invented. The first number that you change gives this job rates of its own.`),
         h('div', { class: 'fields' },
@@ -87,7 +86,7 @@ function rates() {
         h('div', { class: 'fields' }, pounds('rates.screw.price_pence_pack', 'screws and tubes', `£ a pack of ${r.screw.pack}`, r.screw.price_pence_pack)),
         h('h3', {}, 'Outputs: hours of one person'),
         h('div', { class: 'fields' }, r.outputs.map(o => field({ path: `rates.outputs[${o.task}].typical`, label: o.task.replaceAll('-', ' '), unit: `h for one ${o.unit === 'each' ? 'piece' : o.unit.replaceAll('_', ' ').replace('m2', 'm²')}`, value: o.typical, least: o.low, most: o.high }))))
-    } catch (e) { put(inside, h('p', { class: 'empty' }, e.message)) }
+    } catch (e) { failed(inside)(e) }
   }
   details.addEventListener('toggle', fetched)
   queueMicrotask(fetched)
@@ -142,7 +141,7 @@ async function keepAsSent(e, p) {
   const button = e.currentTarget
   button.disabled = true
   try {
-    await call(`${desk.at}/issued`, { body: { paper: p.name } })
+    await of('issued', { body: { paper: p.name } })
     say(`${p.title} is kept as it was sent.`)
     await issued()
   } catch (wrong) { say(wrong.message) }
@@ -151,9 +150,9 @@ async function keepAsSent(e, p) {
 
 /** What was sent stays byte for byte, whatever the job becomes. */
 async function issued() {
-  const { issued: sent } = await call(`${desk.at}/issued`)
+  const { issued: sent } = await of('issued')
   put(find('#issued'), sent.length > 0 && [h('h3', {}, 'Kept as sent'), h('ul', { class: 'papers' }, sent.map(i => h('li', {},
-    h('b', {}, i.paper), h('span', { class: 'small' }, ` ${new Date(i.at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}, revision ${i.revision}`),
+    h('b', {}, i.paper), h('span', { class: 'small' }, ` ${moment(i.at)}, revision ${i.revision}`),
     h('span', { class: 'presses' }, h('a', { class: 'word', href: `${desk.at}/issued/${i.id}`, download: i.paper, 'aria-label': `Download ${i.paper} as sent with revision ${i.revision}` }, 'as it was sent')))))])
 }
 
@@ -164,11 +163,11 @@ async function see(p, number = 1) {
   put(box, h('p', { class: 'small', role: 'status' }, `setting the ${p.title.toLowerCase()}…`))
   box.scrollIntoView({ block: 'nearest' })
   try {
-    const told = await call(`${desk.at}/preview/${p.name}?page=${page}`)
+    const told = await of(`preview/${p.name}?page=${page}`)
     const turn = by => button({ class: 'word', 'data-keep': `turn${by}`, disabled: page + by < 1 || page + by > told.pages, click: () => see(p, page + by) }, by < 0 ? 'the page before' : 'the next page')
     const img = h('img', { src: `${desk.at}/preview/${p.name}.svg?page=${page}&r=${desk.state.worked}`, alt: `${p.title}, page ${page} of ${told.pages}, as it prints`, width: 595, height: 842 })
     put(box, h('p', { class: 'presses' }, h('b', {}, `${p.title}, page ${page} of ${told.pages}`), turn(-1), turn(1), button({ class: 'word', click: () => put(box) }, 'put it away')), img)
-  } catch (e) { put(box, h('p', { class: 'empty' }, e.message)) }
+  } catch (e) { failed(box)(e) }
 }
 
 // --- all workings ---
@@ -188,14 +187,14 @@ function rooms() {
 async function room(key, inside) {
   put(inside, h('p', { class: 'small' }, 'looking it up…'))
   try {
-    const r = await call(`${desk.at}/rooms/${key}`)
+    const r = await of(`rooms/${key}`)
     const shown = h('div', { class: 'edges' })
     put(inside, r.why_empty && h('p', { class: 'empty' }, r.why_empty),
       r.facts.length > 0 && h('dl', { class: 'facts' }, r.facts.map(f => h('div', {}, h('dt', {}, f.name), h('dd', {}, f.number, f.told && h('span', { class: 'more' }, ` ${f.told}`))))),
       r.grids.map(g => table(g.source ? `${g.title} (${g.source} · ${g.basis})` : g.title, g.columns, g.rows, g.numeric)), shown,
       r.workings.length > 0 && h('ul', { class: 'workings' }, r.workings.map(w => h('li', {}, h('b', {}, w.title), ' ', h('span', { class: 'formula' }, formula(w.formula), ` ${w.numbers} = ${w.answer}`), ' ', h('span', { class: 'more' }, `${w.source} · ${w.basis}`)))))
-    if (r.drawing) shown.innerHTML = await call(`${desk.at}/drawings/${r.drawing}.svg?width=660`)
-  } catch (e) { put(inside, h('p', { class: 'empty' }, e.message)) }
+    if (r.drawing) shown.innerHTML = await of(`drawings/${r.drawing}.svg?width=660`)
+  } catch (e) { failed(inside)(e) }
 }
 
 // --- history ---
@@ -204,12 +203,12 @@ export async function history() {
   const box = find('#history')
   if (!find('#fold-history').open) return
   try {
-    const { revisions } = await call(`${desk.at}/history`)
+    const { revisions } = await of('history')
     put(box, h('ol', { class: 'history' }, revisions.slice(0, 60).map(r => h('li', {},
       h('b', {}, `${r.number}`), ' ', r.why || r.kind, r.changes.length > 0 && h('span', { class: 'more' }, r.changes.slice(0, 3).map(c => `${c.path}${c.remove ? ' taken out' : ` = ${short(c.value)}`}`).join(', ')),
-      h('span', { class: 'small' }, ` ${new Date(r.at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })}${r.who ? `, ${r.who}` : ''}`),
+      h('span', { class: 'small' }, ` ${moment(r.at)}${r.who ? `, ${r.who}` : ''}`),
       r.number === desk.revision ? h('i', {}, ' as it stands') : button({ class: 'word', 'data-keep': `r-${r.number}`, click: () => back(r.number), 'aria-label': `Take up revision ${r.number} again` }, 'take it up again')))))
-  } catch (e) { put(box, h('p', { class: 'empty' }, e.message)) }
+  } catch (e) { failed(box)(e) }
 }
 const short = v => { const t = typeof v === 'string' ? v : JSON.stringify(v); return t.length > 40 ? `${t.slice(0, 38)}…` : t }
 

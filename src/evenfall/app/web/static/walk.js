@@ -32,7 +32,8 @@ const filled = (path) => job.filled.find((f) => f.path === path)
 const corners = () => job.roof.corners.map((c) => c.name)
 const begun = () => value('survey.corners') !== undefined || (value('survey.tapes') ?? []).length > 0
 const sides = () => job.roof.sides
-const after = (side) => { const all = sides(); return all[(all.findIndex((s) => s.side === side) + 1) % all.length].side }
+const here = () => sides().find((s) => s.side === at.between) // the side in hand; a diagonal is none
+const beyond = (by) => sides().at((sides().indexOf(here()) + by) % sides().length).side
 const to = (between) => between.replace('-', ' to ')
 
 async function load() {
@@ -101,7 +102,7 @@ function next() {
 const skipped = new Set()
 
 function go(question) {
-  at = { ...at, ...question, again: undefined, ...Object.fromEntries(['shape', 'between', 'done', 'one', 'thing', 'queue', 'put', 'photo'].filter((k) => !(k in question)).map((k) => [k, undefined])) }
+  at = { tab: at.tab, ...question }
   typed = ''
   wrong = null
   show()
@@ -142,6 +143,7 @@ async function place(thing, where) {
 
 // ---- answering -------------------------------------------------------------------------------
 
+const TYPED = new Set(['words', 'date']) // asked for by letters, not by the pad
 const unit = () => (at.one ? at.one.unit : 'm')
 
 async function taped(sure = false) {
@@ -161,8 +163,7 @@ async function taped(sure = false) {
   const changes = old && !agrees ? [{ path: `survey.tapes[${old.between}].length_m`, value: found.value }] : [{ path: 'survey.tapes[+]', value: { between, length_m: found.value } }]
   if (await save(changes, `${to(between)} called`)) {
     const misfit = job.roof.misfits.some((m) => same(m.between, between))
-    if (misfit || at.again) go({ between: misfit ? between : next().between, ...(misfit ? {} : next()) })
-    else go(next())
+    go(misfit ? { between } : next())
   } else show()
 }
 const same = (a, b) => a === b || a.split('-').reverse().join('-') === b
@@ -176,7 +177,7 @@ async function answer(given) {
 
 function proceed(queue = [], back) {
   const [first, ...rest] = queue
-  if (first) go({ one: first, queue: rest })
+  if (first) go({ one: first, queue: rest, back })
   else go(back?.between ? { between: back.between } : { tab: at.tab })
 }
 
@@ -198,11 +199,12 @@ async function shape(s) {
 
 const TABS = [['walk', 'sides'], ['on it', 'on it'], ...GROUPS.map((g) => [g.name, g.name])]
 
+const draw = () => plan.draw(job.roof, at.between ? { between: at.between, metres: metres() } : {}, Boolean(at.put))
+
 function show() {
-  const now = at.between ? { between: at.between, metres: metres() } : {}
-  plan.draw(job.roof, now, Boolean(at.put))
+  draw()
   const taped_ = sides().filter((s) => s.taped_m !== null).length
-  const number = sides().findIndex((s) => s.side === at.between) + 1
+  const number = sides().indexOf(here()) + 1
   find('#where').textContent = !begun() ? 'begin' : number ? `side ${number} of ${sides().length}` : `${taped_} of ${sides().length} taped`
   put(find('#tabs'), TABS.map(([tab, name]) => button({ 'aria-current': at.tab === tab ? 'page' : undefined, click: () => go(tab === 'walk' ? { tab, ...next() } : { tab }) }, name)))
   put(find('#marks'), notes())
@@ -213,12 +215,12 @@ function show() {
 }
 
 const asking = () => at.shape || at.between || at.one
-const metres = () => { const found = read(typed, 'm'); return found.value }
+const metres = () => read(typed, 'm').value
 
 function hand() {
-  if (at.put) return [h('p', { class: 'say' }, `Touch the roof where the ${at.put.name} ${at.put.beside ? 'stands' : 'is'}, or choose its side:`), picks(sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]), null, (side) => place(at.put, { side })), h('p', { class: 'extra' }, at.put.file && button({ click: () => keep(at.put.file, {}) }, 'keep it without a place'), button({ click: () => go({ tab: 'on it' }) }, 'back')), why()]
+  if (at.put) return [h('p', { class: 'say' }, `Touch the roof where the ${at.put.name} ${at.put.beside ? 'stands' : 'is'}, or choose its side:`), picks(sides().map((s) => [s.side, `${to(s.side)}, ${words(s.kind)}`]), null, (side) => place(at.put, { side })), h('p', { class: 'extra' }, at.put.file && button({ click: () => keep(at.put.file, {}) }, 'keep it without a place'), backward()), why()]
   if (at.shape) return [h('p', { class: 'say' }, 'Stand with the house wall at your back. Which of these is the roof before you? The house is at the foot of each.'), shapes()]
-  if (at.between) return [sides().some((s) => s.side === at.between) ? kinds() : null, called(`${to(at.between)}`, reason()), pad()]
+  if (at.between) return [here() && kinds(), called(to(at.between), reason()), pad()]
   if (at.one) return one()
   if (at.done) return [h('p', { class: 'say' }, `Every side is taped and the corners are held${notes().length ? ', but a tape does not fit: see what is marked' : ''}. Now what stands on it and beside it; then the sheet.`), h('p', {}, button({ class: 'go wide', click: () => go({ tab: 'on it' }) }, 'windows, doors, pipes'), h('a', { class: 'to', href: `/job/${id}` }, 'to the sheet'))]
   return [why()]
@@ -226,13 +228,13 @@ function hand() {
 
 function reason() {
   const [a] = at.between.split('-')
-  const side = sides().some((s) => s.side === at.between)
+  const side = here()
   if (job.roof.ask?.between === at.between && !side) return job.roof.ask.says
   return `${side ? 'deck edge' : 'across the roof'}, hook at ${a}`
 }
 
 function kinds() {
-  const side = sides().find((s) => s.side === at.between)
+  const side = here()
   const box = h('fieldset', { class: 'kinds' }, h('legend', { class: 'away' }, `What is ${to(side.side)}?`))
   for (const { kind: key, name, draw } of KINDS) {
     box.append(h('label', { class: side.kind === key && !side.told ? 'guessed' : '' },
@@ -260,7 +262,7 @@ const why = () => wrong && h('p', { class: 'why', id: 'why', role: 'alert' }, wr
 
 function pad() {
   const key = (sign, name) => button({ 'aria-label': name, click: () => press(sign) }, sign)
-  const follow = at.one ? (at.queue?.length ? `${at.queue.length} more` : '') : at.between && sides().some((s) => s.side === at.between) ? `then ${to(after(at.between))}` : ''
+  const follow = at.one ? (at.queue?.length ? `${at.queue.length} more` : '') : here() ? `then ${to(beyond(1))}` : ''
   return h('div', { class: 'pad', role: 'group', 'aria-label': 'Number pad' },
     key('1'), key('2'), key('3'),
     at.between ? button({ class: 'say', click: () => place(THINGS[0], { side: at.between }) }, 'a window here') : button({ class: 'say', click: leave }, at.queue?.length ? 'leave the rest' : 'back'),
@@ -283,7 +285,7 @@ function refresh() {
   const [fresh] = called(old.querySelector('b').textContent, old.querySelector('.what').lastChild.textContent)
   old.replaceWith(fresh)
   find('#why')?.remove()
-  if (at.between) plan.draw(job.roof, { between: at.between, metres: metres() })
+  if (at.between) draw()
 }
 
 const skip = () => { if (at.between) { skipped.add(at.between); go(next()) } else proceed(at.queue, at.back) }
@@ -294,9 +296,10 @@ function one() {
   if (q.corners) return [...called(q.ask, 'from 3 to 30'), pad()]
   const pick = options(q)
   if (pick.length) return [called(q.title ?? q.ask, q.title ? q.ask : standing(q)).slice(0, 1).map((c) => { c.querySelector('output').remove(); return c }), why(), picks(pick, value(q.path), answer, q.draw), extra()]
-  if (q.unit === 'words' || q.unit === 'date') return [entry(q), why(), extra()]
+  if (TYPED.has(q.unit)) return [entry(q), why(), extra()]
   return [...called(q.title ?? q.ask, q.title ? q.ask : standing(q)), pad()]
 }
+const backward = () => button({ click: () => go({ tab: 'on it' }) }, 'back')
 const extra = () => h('p', { class: 'extra' }, button({ click: skip }, 'not known'), button({ click: leave }, at.queue?.length ? 'leave the rest' : 'back'))
 
 const standing = (q) => { const f = filled(q.path); return f ? `now ${shownValue(f.value, q)}: ${f.why}` : '' }
@@ -367,9 +370,9 @@ function onIt() {
   if (at.thing) {
     const t = at.thing
     return [h('h2', {}, t.title), known(t.asks.map((a) => ({ ...a, title: t.title, path: `${t.path}.${a.path}` }))),
-      h('p', { class: 'extra' }, button({ click: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), button({ click: () => go({ tab: 'on it' }) }, 'back'))]
+      h('p', { class: 'extra' }, button({ click: async () => { await save([{ path: t.path, remove: true }], `${t.title} taken out`); go({ tab: 'on it' }) } }, `take ${t.title} out`), backward())]
   }
-  if (at.photo) return [h('h2', {}, 'A photo'), h('p', {}, at.photo.about || 'not placed'), h('img', { class: 'shot', src: `/api/photos/${at.photo.hash}`, alt: `Photo, ${at.photo.about || 'not placed'}`, width: at.photo.wide, height: at.photo.high }), h('p', { class: 'extra' }, button({ click: () => go({ tab: 'on it' }) }, 'back'))]
+  if (at.photo) return [h('h2', {}, 'A photo'), h('p', {}, at.photo.about || 'not placed'), h('img', { class: 'shot', src: `/api/photos/${at.photo.hash}`, alt: `Photo, ${at.photo.about || 'not placed'}`, width: at.photo.wide, height: at.photo.high }), h('p', { class: 'extra' }, backward())]
   return [h('h2', {}, 'On it and beside it'), bare || null,
     h('ul', { class: 'known' }, things.map(({ e, table }) => h('li', {}, button({ click: () => chosen({ table, name: e.name }) }, h('span', {}, e.name), h('span', { class: 'num' }, e.side ? to(e.side) : e.corner ? `corner ${e.corner}` : '')))),
       photos.map((p, i) => h('li', {}, button({ click: () => go({ tab: 'on it', photo: p }) }, h('span', {}, `photo-${i + 1}`), h('span', { class: 'num' }, PLACED.test(p.about) ? to(p.about.split(',')[0]) : ''))))),
@@ -428,17 +431,24 @@ async function figures() {
   } catch { /* the sheet says what is wrong */ }
 }
 
+const rub = () => { typed = ''; wrong = null; show() }
+
+/** What a key does on the walk; nothing where it belongs to what has the focus. */
+function doing(key, within) {
+  if (key === 'Escape') return rub
+  const by = here() && !within('fieldset') && { ArrowRight: 1, ArrowLeft: -1 }[key]
+  if (by) return () => go({ between: beyond(by) })
+  if (!at.between && (!at.one || options(at.one).length || TYPED.has(at.one.unit))) return null
+  if (/^[0-9.,'"mcft :-]$/.test(key)) return key === ' ' && within('button, label, [role=button]') ? null : () => press(key)
+  if (key === 'Backspace') return () => press('')
+  return key === 'Enter' && (within('.pad') || !within('button, a, [role=button], summary')) ? () => taped() : null
+}
+
 document.addEventListener('keydown', (key) => {
-  if (key.target.closest?.('input[type=text], input[type=date], input[type=file]') || key.metaKey || key.ctrlKey || key.altKey) return
-  const number = (at.between || at.one) && !(at.one && options(at.one).length) && at.one?.unit !== 'words' && at.one?.unit !== 'date'
-  if (number && /^[0-9.,'"mcft :-]$/.test(key.key) && !(key.key === ' ' && key.target.closest?.('button, label, [role=button]'))) { key.preventDefault(); press(key.key) }
-  else if (number && key.key === 'Backspace') { key.preventDefault(); press('') }
-  else if (number && key.key === 'Enter' && !key.target.closest?.('button, a, [role=button], summary')) { key.preventDefault(); taped() }
-  else if (number && key.key === 'Enter' && key.target.closest?.('.pad')) { key.preventDefault(); taped() }
-  else if (at.between && (key.key === 'ArrowRight' || key.key === 'ArrowLeft') && !key.target.closest?.('fieldset')) {
-    const all = sides(), i = all.findIndex((s) => s.side === at.between)
-    if (i >= 0) go({ between: all[(i + (key.key === 'ArrowRight' ? 1 : all.length - 1)) % all.length].side })
-  } else if (key.key === 'Escape') { typed = ''; wrong = null; show() }
+  const within = (what) => key.target.closest?.(what)
+  if (within('input[type=text], input[type=date], input[type=file]') || key.metaKey || key.ctrlKey || key.altKey) return
+  const act = doing(key.key, within)
+  if (act) { key.preventDefault(); act() }
 })
 
 find('#undo').addEventListener('click', async () => {
@@ -448,7 +458,7 @@ find('#undo').addEventListener('click', async () => {
   figures()
 })
 
-new ResizeObserver(() => job && plan.draw(job.roof, at.between ? { between: at.between, metres: metres() } : {}, Boolean(at.put))).observe(find('#plan'))
+new ResizeObserver(() => job && draw()).observe(find('#plan'))
 lights()
 await look()
 go(next())

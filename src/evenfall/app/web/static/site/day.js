@@ -82,7 +82,7 @@ function frame() {
   find('#bars').replaceChildren(
     ...here.wrong ? [h('p', { class: 'bar stop', role: 'alert' }, here.wrong)] : [],
     ...stops().map(e => h('button', { type: 'button', class: 'bar stop', click: () => stopped(e.danger, go) }, `● STOPPED: ${e.danger}. Nobody works there until it is cleared.`)),
-    ...unread() ? [h('button', { type: 'button', class: `bar${here.news.last.some(t => t.startsWith('stop')) ? ' stop' : ''}`, click: () => go('changed') }, `The roof changed: ${here.news.last[0]}${here.news.last.length > 1 ? ` And ${here.news.last.length - 1} more.` : ''}`)] : [],
+    ...unread() ? [h('button', { type: 'button', class: `bar${here.news.last.some(t => t.startsWith('stop')) ? ' stop' : ''}`, click: () => go('changed') }, `Worked out again: ${here.news.last[0].replace(/^(stop, )?new: /, '')}${here.news.last.length > 1 ? ` And ${here.news.last.length - 1} more.` : ''}`)] : [],
     ...here.kept ? [] : [h('button', { type: 'button', class: 'bar', click: () => go('record') }, 'This telephone keeps nothing once the page is closed. Hand over the file before that.')],
     ...bundle.job.invented ? [h('p', { class: 'bar quiet' }, 'Invented roof.')] : [])
   find('#foot').replaceChildren(...PLACES.map(([place, name]) => h('button', { type: 'button', class: place === 'stop' ? 'stop' : '', 'aria-current': now.startsWith(place.replace(/s$/, '')) && 'page', click: () => go(place) },

@@ -42,7 +42,7 @@ export function changes(go) {
   remember('read', news.at || '')
   show('What the roof changed', h('p', { class: 'told' }, news.at ? `The last records came from ${news.by}, ${dayOf(news.at)}, ${clock(news.at)}.` : 'The desk has told nothing yet.'),
     news.last.length ? list(news.last) : news.at && h('p', {}, 'They changed nothing in the calculation or the days.'),
-    news.all.length > 0 && [h('h2', {}, 'All together, against the plan'), list(news.all)],
+    news.all.length > 0 && `${news.all}` !== `${news.last}` && [h('h2', {}, 'All together, against the plan'), list(news.all)],
     h('p', { class: 'note' }, 'The days on this telephone are those of after it.'), act('Back', () => go('record'), { class: 'act plain' }))
   here.changed()
 }
