@@ -753,6 +753,16 @@ def test_what_was_sound_before_is_passed_over_and_what_is_new_is_not() -> None:
             read_data(changed, "x", Pair, None, sound)
 
 
+def test_a_missing_number_of_a_chart_says_which_chart_to_read() -> None:
+    site = create_model("Site", __base__=Table, map_wind_m_s=(Annotated[float, Field(ge=15)], ...))
+    with pytest.raises(InvalidFile) as caught:
+        read_model("site: {}\n", "job.yaml", create_model("Job", __base__=Table, site=(site, ...)))
+    (found,) = caught.value.mistakes
+    assert (found.path, found.found) == ("site.map_wind_m_s", "missing")
+    assert "Figure NA.1: v_b,map before altitude" in found.expected
+    assert found.do.startswith("read the map for this place")
+
+
 @pytest.mark.parametrize("word", ["ireland", "Ireland", "Republic of Ireland", "Éire", "IE"])
 def test_ireland_is_refused_with_the_reason_and_no_other_nation_is_offered(word: str) -> None:
     with pytest.raises(InvalidFile) as caught:

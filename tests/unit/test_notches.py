@@ -19,7 +19,7 @@ T = [(0, 3000), (2100, 3000), (2100, 0), (5200, 0), (5200, 3000), (8000, 3000), 
      ([(0, 0), (5000, 0), (5000, 3000), (0, 3000)], [])],
 )  # fmt: skip
 def test_the_notches_of_plain_letters(ring, expected):
-    assert notches([ring]) == expected
+    assert [lot[3:] for lot in notches([ring])] == expected
 
 
 @given(st.integers(600, 5400), st.integers(600, 4400), st.integers(0, 900))
@@ -28,7 +28,15 @@ def test_what_is_left_over_never_exceeds_what_the_roof_leaves(x, y, lean):
     ring = [(0, 0), (6000, 0), (6000 - lean / 9, y), (x, y + lean / 7), (x, 5000), (0, 5000)]
     roof = shapely.Polygon(ring).buffer(0)
     free = shapely.box(*roof.bounds).area - roof.area
-    assert sum(a * b for a, b in notches([ring])) <= free + 1
+    assert sum(lot.along_mm * lot.across_mm for lot in notches([ring])) <= free + 1
+
+
+@pytest.mark.parametrize("ring", [U, T])
+def test_each_notch_lies_where_it_is_told_beside_the_roof(ring):
+    for _, x, y, along, across in notches([ring]):
+        box = shapely.box(x, y, x + along, y + across)
+        assert box.intersection(shapely.Polygon(ring)).area == 0
+        assert box.within(shapely.box(*shapely.Polygon(ring).bounds))
 
 
 def test_boxes_that_overlap_are_told_from_those_that_touch():

@@ -32,8 +32,8 @@ def test_the_nearest_edge_decides_what_must_be_proved(boundary_m, code, level):
     ("boundary_m", "lowest"),
     [
         (5.99, "BROOF(t4)"),
-        (6.0, "DROOF(t4)"),
-        (11.99, "DROOF(t4)"),
+        (6.0, "CROOF(t4)"),
+        (11.99, "CROOF(t4)"),
         (12.0, "EROOF(t4)"),
         (20.0, "FROOF(t4)"),
     ],

@@ -51,6 +51,7 @@ def test_a_report_of_another_build_up_says_why_it_does_not(change, said):
     [
         (5.99, "CROOF(t4)", "fire-class-low"),
         (6.0, "CROOF(t4)", "fire-proved"),
+        (11.9, "DROOF(t4)", "fire-class-low"),
         (11.9, "EROOF(t4)", "fire-class-low"),
         (12.0, "EROOF(t4)", "fire-proved"),
         (19.9, "FROOF(t4)", "fire-class-low"),

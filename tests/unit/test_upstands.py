@@ -3,7 +3,7 @@
 import pytest
 
 from evenfall.calc.layout.sheet import plan_sheet, strip_rings
-from evenfall.calc.layout.upstands import plan_upstands
+from evenfall.calc.layout.upstands import Lot, plan_upstands
 from evenfall.errors import InvalidInput
 
 STRIPS = [(1360, 250), (1140, 250), (1360, 250), (1140, 250)]
@@ -11,30 +11,38 @@ ROOF = ((0, 0), (8300, 0), (8300, 5100), (0, 5100))
 NARROW = [(3050, 30000, 100, 1150, 1.4)]
 
 
+def beside(along, across):
+    return [Lot("rest", 300.0, 4000.0, along, across)]
+
+
+def counted(found):
+    return found.of_kind("rest"), found.of_kind("cut"), found.cut_mm
+
+
 def test_a_rest_that_is_wide_enough_gives_every_strip():
-    found = plan_upstands(STRIPS, (5200, 251), 6100, 100, 100)
-    assert (found.from_rest, found.cut_mm) == (4, 0)
+    found = plan_upstands(STRIPS, beside(5200, 251), 6100, 100, 100)
+    assert counted(found) == (4, 0, 0)
 
 
 def test_a_rest_one_millimetre_too_narrow_gives_none():
-    found = plan_upstands(STRIPS, (5200, 249), 6100, 100, 100)
-    assert (found.from_rest, found.from_cut, found.cut_mm) == (0, 4, 300)
+    found = plan_upstands(STRIPS, beside(5200, 249), 6100, 100, 100)
+    assert counted(found) == (0, 4, 300)
 
 
 def test_what_does_not_fit_beside_is_cut_from_more():
-    found = plan_upstands(STRIPS, (2600, 250), 6100, 100, 100)
-    assert (found.from_rest, found.from_cut, found.cut_mm) == (2, 2, 300)
+    found = plan_upstands(STRIPS, beside(2600, 250), 6100, 100, 100)
+    assert counted(found) == (2, 2, 300)
 
 
 def test_a_strip_longer_than_the_roll_is_wide_is_joined():
-    found = plan_upstands([(4100, 250)], (0, 0), 3050, 100, 100)
+    found = plan_upstands([(4100, 250)], [], 3050, 100, 100)
     assert (found.joined, found.cut_mm) == (1, 500)
 
 
 @pytest.mark.parametrize("wrong", [[(0, 250)], [(100, -1)]])
 def test_a_strip_without_size_is_refused(wrong):
     with pytest.raises(InvalidInput, match="above 0"):
-        plan_upstands(wrong, (0, 0), 3050, 100, 100)
+        plan_upstands(wrong, [], 3050, 100, 100)
 
 
 def test_strips_for_kerbs_are_bought_with_the_sheet():
@@ -87,16 +95,25 @@ def test_strips_come_from_the_notch_of_a_letter_l_where_it_is_wide_enough():
     roll = [(5100, 30000, 100, 1150, 1.4)]
     found = plan_sheet(letter, (150,) * 6, 0, roll, upstands=STRIPS).chosen
     bare = plan_sheet(letter, (150,) * 6, 0, roll).chosen
-    assert (found.upstands.from_notch, found.upstands.cut_mm) == (4, 0)
+    assert (found.upstands.of_kind("notch"), found.upstands.cut_mm) == (4, 0)
     assert found.area_mm2 == bare.area_mm2
 
 
 def test_a_notch_too_narrow_gives_none():
     letter = ((0, 0), (6100, 0), (6100, 4330), (5780, 4330), (5780, 4700), (0, 4700))
     found = plan_sheet(letter, (150,) * 6, 0, [(6400, 30000, 100, 1150, 1.4)], upstands=STRIPS)
-    assert found.chosen.upstands.from_notch == 0
+    assert found.chosen.upstands.of_kind("notch") == 0
 
 
 def test_the_lanes_of_a_notch_may_lie_across_it():
-    found = plan_upstands([(1900, 240)] * 3, (0, 0), 3050, 100, 100, notches=[(760, 1950)])
-    assert (found.from_notch, found.cut_mm) == (3, 0)
+    found = plan_upstands([(1900, 240)] * 3, [Lot("notch", 0.0, 0.0, 760, 1950)], 3050, 100, 100)
+    assert (found.of_kind("notch"), found.cut_mm) == (3, 0)
+    assert [p.x for p in found.pieces] == [0.0, 240.0, 480.0]
+
+
+def test_a_strip_too_long_for_the_roll_and_for_what_a_longer_one_left_is_joined():
+    """The rest is long enough for either of two strips, not for both."""
+    found = plan_upstands([(5000, 250), (5000, 250)], beside(8000, 260), 3050, 100, 100)
+    assert found.of_kind("rest") >= 1
+    assert found.joined == 1
+    assert all(p.long_mm <= 3050 for p in found.pieces if p.kind == "cut")

@@ -82,9 +82,21 @@ def test_strips_stop_at_an_opening_as_wide_as_they_are():
 
 def test_each_side_of_a_kerb_has_a_strip_up_it_and_out_onto_the_roof():
     found = plan_rolls(ROOF, 200, ROLL, (1, 0), (0, -1), holes=[HOLE])
-    assert found.kerb_strips == kerb_strips([HOLE], 200, 80)
-    assert [wide for _, wide in found.kerb_strips] == [280] * 4
-    assert sorted(long for long, _ in found.kerb_strips) == [1060, 1060, 1360, 1360]
+    assert [s.lap for s in found.kerb_strips] == [s.lap for s in kerb_strips([HOLE], 200, 80)]
+    assert [s.width_mm for s in found.kerb_strips] == [280] * 4
+    assert sorted(s.length_mm for s in found.kerb_strips) == [1060, 1060, 1360, 1360]
+
+
+def test_the_strip_on_the_high_side_of_a_kerb_is_laid_before_the_piece_above_it():
+    found = plan_rolls(ROOF, 200, ROLL, (1, 0), (0, -1), holes=[HOLE])
+    under = [s.lap for s in found.kerb_strips if s.goes_under]
+    assert under == [((2080 + 1200, 1900), (1920, 1900), (1920, 1980), (3280, 1980))]
+
+
+def test_the_rest_of_an_earlier_roll_gives_kerb_strips_too():
+    """The first roll has 940 mm left, too short to be laid."""
+    found = plan_rolls(ROOF, 200, (1080, 7500), (1, 0), (0, -1), holes=[HOLE])
+    assert min(s.roll for s in found.kerb_strips) == 1
 
 
 def test_kerb_strips_that_do_not_fit_the_rest_take_another_roll():
@@ -122,7 +134,8 @@ def test_a_mirrored_roof_takes_the_same_sheet_and_the_same_vcl():
     assert (a.area_mm2, a.cost_pence, a.seam_mm) == (b.area_mm2, b.cost_pence, b.seam_mm)
     c = plan_rolls(ROOF, 200, ROLL, (1, 0), (0, -1), holes=[HOLE])
     d = plan_rolls(mirrored, 200, ROLL, (1, 0), (0, -1), holes=[hole])
-    assert (c.rolls, c.kerb_strips) == (d.rolls, d.kerb_strips)
+    assert c.rolls == d.rolls
+    assert [s.length_mm for s in c.kerb_strips] == [s.length_mm for s in d.kerb_strips]
     assert c.laid_area_mm2 == pytest.approx(d.laid_area_mm2, rel=1e-3)  # whole millimetres
 
 

@@ -336,9 +336,10 @@ def _missing(path: Path, context: Any, document: Document, schema: Node) -> Mist
         path = (*path, str(context["discriminator"]).strip("'"))
     nodes = at(schema, path, document.data)
     key = next((s for s in reversed(path) if isinstance(s, str)), "")
-    return Mistake(
-        *document.place(path), named_path(path, document.data), _MISSING, described(nodes, key)
-    )
+    where, expected = named_path(path, document.data), described(nodes, key)
+    scope = scope_of(where)
+    why, do = (f"{expected} ({scope.why})", scope.do) if scope else (expected, "")
+    return Mistake(*document.place(path), where, _MISSING, why, do=do)
 
 
 def _own_words(path: Path, error: Any, document: Document) -> Mistake:

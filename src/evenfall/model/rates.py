@@ -24,9 +24,13 @@ from evenfall.model.kinds import (
     WholeMillimetres,
     Words,
 )
+from evenfall.standards.board_practice import SMALLEST_PERIMETER_PIECE_MM
+from evenfall.standards.sheet_practice import SEAM_LAP_MM
+from evenfall.standards.vcl_practice import SHORTEST_PIECE_MM
 from evenfall.working import Basis
 
 FORMAT = 1
+MM = 1000
 MARK = 12  # letters of a digest that tell two price books apart
 PricedOn = date | None
 """Date of one price, where it is another than that of the whole file."""
@@ -82,6 +86,13 @@ class BoardStock(Record):
     compressive_kpa: Positive | None = None  # stress at 10 % compression, as declared
     sizes: Annotated[tuple[BoardSize, ...], Field(min_length=1)]
 
+    @model_validator(mode="after")
+    def _can_be_laid(self) -> BoardStock:
+        least, long, wide = SMALLEST_PERIMETER_PIECE_MM, self.length_mm, self.width_mm
+        if min(long, wide) <= least:
+            raise ValueError(f"a board of {long} x {wide} mm: it must be wider than {least:.0f} mm")
+        return self
+
 
 class SheetStock(Record):
     """A rubber sheet; sold by the running metre of each width."""
@@ -98,6 +109,17 @@ class SheetStock(Record):
     price_pence_m2: Pence
     priced_on: PricedOn = None
     guarantee_years: Annotated[int, Field(ge=1, le=60)] | None = None  # of its maker
+
+    @model_validator(mode="after")
+    def _can_be_lapped(self) -> SheetStock:
+        lap = SEAM_LAP_MM / MM
+        if min(self.widths_m) <= lap:
+            raise ValueError(f"a roll {min(self.widths_m)} m wide: every width must be more than "
+                             f"a lap of {lap} m")  # fmt: skip
+        if self.longest_m // self.step_m * self.step_m <= lap:
+            raise ValueError(f"cuts of at most {self.longest_m} m in steps of {self.step_m}: the "
+                             f"longest in whole steps must be over a lap of {lap} m")  # fmt: skip
+        return self
 
 
 class VclStock(Record):
@@ -119,6 +141,18 @@ class VclStock(Record):
     bond_kpa: Positive | None = None  # to the deck, where it sticks, as declared
     price_pence: Pence
     priced_on: PricedOn = None
+
+    @model_validator(mode="after")
+    def _can_be_lapped(self) -> VclStock:
+        least = SHORTEST_PIECE_MM
+        if self.side_lap_mm >= self.width_mm:
+            raise ValueError(f"a roll {self.width_mm} mm wide: it must be wider than its side lap "
+                             f"of {self.side_lap_mm} mm")  # fmt: skip
+        if self.end_lap_mm >= least or self.length_mm < 2 * least:
+            raise ValueError(f"a roll {self.length_mm} mm long with end laps of {self.end_lap_mm}: "
+                             f"it must be {2 * least:.0f} mm or longer, and the lap less than "
+                             f"{least:.0f}")  # fmt: skip
+        return self
 
 
 class Pack(Record):

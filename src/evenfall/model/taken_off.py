@@ -160,6 +160,18 @@ class UpstandStrip:
 
 
 @dataclass(frozen=True, slots=True)
+class UpstandCut:
+    """A numbered piece cut for a strip, in its place."""
+
+    number: int
+    where: str
+    length_mm: int
+    width_mm: int
+    source: Literal["rest", "notch", "cut"]  # beside the sheet, in a corner of the roof, more roll
+    ring: RingMm  # as it lies in the plan; of a further cut, from the corner of that cut
+
+
+@dataclass(frozen=True, slots=True)
 class Sheet:
     """The sheet plan: what to order, what it weighs, and the runners-up."""
 
@@ -175,6 +187,9 @@ class Sheet:
     upstands: tuple[UpstandStrip, ...] = ()
     ways: Table | None = None  # the chosen way and the runners-up
     steps: tuple[str, ...] = ()  # how the crew folds, rolls out and bonds it
+    cuts: tuple[UpstandCut, ...] = ()  # the pieces of the upstands
+    further_mm: PointMm = (0, 0)  # length and width of a further cut of the roll
+    trim: RingMm = ()  # where the sheet is cut back, once it is dressed
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +205,19 @@ class RollStrip:
 
 
 @dataclass(frozen=True, slots=True)
+class KerbPiece:
+    """A strip of VCL up one side of a kerb and out onto the roof."""
+
+    number: int  # after those of the strips
+    where: str
+    length_mm: int
+    width_mm: int
+    roll: int
+    goes_under: bool  # at the high side of its kerb: laid before the piece that ends there
+    lap: RingMm  # where it lies on the roof
+
+
+@dataclass(frozen=True, slots=True)
 class Rolls:
     """The VCL on its rolls."""
 
@@ -199,7 +227,7 @@ class Rolls:
     order: tuple[OrderLine, ...]
     findings: tuple[Finding, ...] = ()
     turn_up: Working | None = None  # mm
-    kerb_strips: tuple[PointMm, ...] = ()  # length and width of each
+    kerb_strips: tuple[KerbPiece, ...] = ()
     ways: Table | None = None  # across the fall and with it
     patch: Working | None = None  # m2 of deck patched where it gapes
 

@@ -39,11 +39,12 @@ class RoofClass:
 CLASSES = (
     RoofClass("BROOF(t4)", Cited(0.0, "m", _SOURCE, "BROOF(t4), no restriction", _MEMORY)),
     RoofClass("CROOF(t4)", Cited(6.0, "m", _SOURCE, "CROOF(t4)", _MEMORY)),
-    RoofClass("DROOF(t4)", Cited(6.0, "m", _SOURCE, "DROOF(t4), small dwellings", _MEMORY)),
+    RoofClass("DROOF(t4)", Cited(12.0, "m", _SOURCE, "DROOF(t4), the whole roof", _MEMORY)),
     RoofClass("EROOF(t4)", Cited(12.0, "m", _SOURCE, "EROOF(t4), small dwellings", _MEMORY)),
     RoofClass("FROOF(t4)", Cited(20.0, "m", _SOURCE, "FROOF(t4)", _MEMORY)),
 )
-"""The best first; every class may also be farther away."""
+"""The best first; every class may also be farther away. Class D may be from 6 m on in parts of 3 m2
+only, as remembered: a whole roof is held to 12 m."""
 
 TERRACE = Cited(3.0, "each", _SOURCE, "houses in a terrace: no lower class", _READ)
 VOLUME = Cited(1500.0, "m3", _SOURCE, "above this volume no lower class", _READ)

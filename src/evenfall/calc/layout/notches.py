@@ -8,12 +8,14 @@ from math import floor
 
 import shapely
 
+from evenfall.calc.layout.upstands import Lot
+
 Point = tuple[float, float]
 Box = tuple[float, float, float, float]
 CRUMB_MM2 = 1e4  # a square decimetre gives no strip
 
 
-def notches(needed: Sequence[Sequence[Point]]) -> list[tuple[int, int]]:
+def notches(needed: Sequence[Sequence[Point]]) -> list[Lot]:
     """Find what a rectangular sheet has left over within the rectangle round what it covers.
 
     Parameters
@@ -23,16 +25,16 @@ def notches(needed: Sequence[Sequence[Point]]) -> list[tuple[int, int]]:
 
     Returns
     -------
-    list of (int, int)
-        Length along the sheet and width of each, the largest first; they do not overlap [mm].
+    list of Lot
+        The largest first; they do not overlap [mm].
 
     Examples
     --------
     >>> letter_l = [(0, 0), (6000, 0), (6000, 2500), (3600, 2500), (3600, 5200), (0, 5200)]
     >>> notches([letter_l])
-    [(2400, 2700)]
+    [Lot(kind='notch', x=3600.0, y=2500.0, along_mm=2400, across_mm=2700)]
     """
-    whole = shapely.union_all([shapely.Polygon(ring).buffer(0) for ring in needed])
+    whole = covered(needed)
     if whole.is_empty or whole.geom_type != "Polygon":
         return []
     hull = shapely.box(*whole.bounds)
@@ -45,11 +47,11 @@ def notches(needed: Sequence[Sequence[Point]]) -> list[tuple[int, int]]:
             continue
         if all(_apart(box, other) for other in found):
             found.append(box)
-    return [(floor(x1 - x0), floor(y1 - y0)) for x0, y0, x1, y1 in found]
+    return [Lot("notch", x0, y0, floor(x1 - x0), floor(y1 - y0)) for x0, y0, x1, y1 in found]
 
 
-def beside(points: Sequence[Point]) -> list[tuple[int, int]]:
-    """Find the notches of a sheet from the corners of a roof and where its allowances reach.
+def needed_rings(points: Sequence[Point]) -> list[list[Point]]:
+    """Find what a sheet covers from the corners of a roof and where its allowances reach.
 
     Parameters
     ----------
@@ -59,22 +61,78 @@ def beside(points: Sequence[Point]) -> list[tuple[int, int]]:
 
     Returns
     -------
-    list of (int, int)
-        As `notches` gives them [mm].
+    list of rings
+        The roof, a strip beyond each side, what is folded beyond each corner [mm].
 
     Examples
     --------
     >>> corners = [(0, 0), (6000, 0), (6000, 2500), (3600, 2500), (3600, 5200), (0, 5200)]
-    >>> beside([point for corner in corners for point in (corner,) * 3])
-    [(2400, 2700)]
+    >>> notches(needed_rings([point for corner in corners for point in (corner,) * 3]))[0].along_mm
+    2400
     """
     rings: list[list[Point]] = [list(points[::3])]
     for i in range(0, len(points), 3):
         (x, y), before, after = points[i : i + 3]
         following, beyond = points[(i + 3) % len(points)], points[(i + 4) % len(points)]
-        square = before[0] + after[0] - x, before[1] + after[1] - y
+        square = _tip((x, y), before, after)
         rings += [[(x, y), after, beyond, following], [(x, y), before, square, after]]
-    return notches([ring for ring in rings if _wide(ring)])
+    return [ring for ring in rings if _wide(ring)]
+
+
+def covered(needed: Sequence[Sequence[Point]]) -> shapely.Polygon | shapely.MultiPolygon:
+    """Join the rings that a sheet covers.
+
+    Parameters
+    ----------
+    needed : sequence of rings
+        As `needed_rings` gives them [mm].
+
+    Returns
+    -------
+    Polygon or MultiPolygon
+        Their union [mm].
+
+    Examples
+    --------
+    >>> covered([[(0, 0), (2, 0), (2, 1), (0, 1)], [(2, 0), (3, 0), (3, 1), (2, 1)]]).area
+    3.0
+    """
+    return shapely.union_all([shapely.Polygon(ring).buffer(0) for ring in needed])
+
+
+def trim_line(points: Sequence[Point]) -> tuple[tuple[int, int], ...]:
+    """Draw the line to which a sheet is cut back once it is dressed.
+
+    Parameters
+    ----------
+    points : sequence of (x, y)
+        As `needed_rings` takes them, in the plan [mm].
+
+    Returns
+    -------
+    tuple of (int, int)
+        Outline of all that is covered [mm].
+
+    Examples
+    --------
+    >>> sorted(trim_line([p for p in ((0, 0), (60, 0), (60, 40), (0, 40)) for _ in range(3)]))
+    [(0, 0), (0, 40), (60, 0), (60, 40)]
+    """
+    whole = covered(needed_rings(points)).buffer(0.5, join_style="mitre").buffer(-0.5)
+    outer = whole if whole.geom_type == "Polygon" else whole.convex_hull
+    plain = outer.simplify(1.0).exterior.coords[:-1]
+    return tuple((round(x), round(y)) for x, y in plain)
+
+
+def _tip(corner: Point, before: Point, after: Point) -> Point:
+    """Find how far the fold of a corner reaches: to a square, or where two turn-ups meet."""
+    (x, y), (a, b) = corner, (before[0] - corner[0], before[1] - corner[1])
+    c, d = after[0] - x, after[1] - y
+    across = a * d - b * c
+    if a * c + b * d <= 0 or abs(across) < 1.0:
+        return x + a + c, y + b + d
+    p, q = a * a + b * b, c * c + d * d
+    return x + (p * d - q * b) / across, y + (q * a - p * c) / across
 
 
 def _wide(ring: Sequence[Point]) -> bool:

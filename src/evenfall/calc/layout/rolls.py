@@ -7,11 +7,11 @@ piece lies at the low end.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
-from math import ceil, dist
+from math import ceil, dist, hypot
 
-from shapely import Polygon
+from shapely import LinearRing, Polygon
 from shapely.ops import unary_union
 
 from evenfall.calc.layout.courses import Ring, Turned, runs, turned
@@ -19,6 +19,7 @@ from evenfall.calc.layout.piece_shapes import SLACK
 from evenfall.errors import InvalidInput
 from evenfall.standards.vcl_practice import END_LAP_MM, SHORTEST_PIECE_MM, SIDE_LAP_MM
 
+FACES = 0.5  # cosine of 60 degrees: a side that faces up the fall nearer than that is a high side
 MITRE = 3.0  # a turn-up at a sharp corner reaches out no further than so many times itself
 
 
@@ -35,6 +36,20 @@ class RollPiece:
 
 
 @dataclass(frozen=True, slots=True)
+class KerbStrip:
+    """A strip up one side of a kerb and out onto the roof."""
+
+    number: int  # after those of the pieces
+    roll: int
+    hole: int  # place of its opening in what was asked, from 0
+    length_mm: int
+    width_mm: int
+    takes_mm: int  # of the length of its roll
+    goes_under: bool  # at the high side of its kerb: laid before the piece that ends there
+    lap: Ring  # where it lies on the roof, beside its kerb [mm]
+
+
+@dataclass(frozen=True, slots=True)
 class RollPlan:
     """All strips; areas in mm2."""
 
@@ -45,7 +60,7 @@ class RollPlan:
     side_lap_mm: int
     end_lap_mm: int
     along: tuple[int, int]  # vector along the strips
-    kerb_strips: tuple[tuple[int, int], ...] = ()  # length and width, one to each side of a kerb
+    kerb_strips: tuple[KerbStrip, ...] = ()  # one to each side of a kerb
 
     @property
     def strips(self) -> int:
@@ -136,12 +151,15 @@ def plan_rolls(
                         len(pieces) + 1, strip, number, end - start, ceil(y1 - y0 - SLACK), corners
                     )
                 )
-    strips = kerb_strips(holes, turn_up_mm, side_lap_mm)
-    number += _more_rolls(strips, roll, left)
-    laid = sum(p.length_mm * p.width_mm for p in pieces) + sum(a * b for a, b in strips)
+    used = [sum(p.length_mm for p in pieces if p.roll == n) for n in range(1, number + 1)]
+    strips, number = _from_rolls(kerb_strips(holes, turn_up_mm, side_lap_mm, low_side), roll, used)
+    strips = [replace(s, number=n) for n, s in enumerate(strips, start=len(pieces) + 1)]
+    laid = sum(p.length_mm * p.width_mm for p in pieces)
+    laid += sum(s.length_mm * s.width_mm for s in strips)
     return RollPlan(
-        tuple(pieces), number, round(grown.area), laid, side_lap_mm, end_lap_mm, (dx, dy), strips
-    )
+        tuple(pieces), number, round(grown.area), laid, side_lap_mm, end_lap_mm, (dx, dy),
+        tuple(strips),
+    )  # fmt: skip
 
 
 def _grown(outline: Ring, turn_up: int, holes: Sequence[Ring]) -> Polygon:
@@ -156,7 +174,9 @@ def _grown(outline: Ring, turn_up: int, holes: Sequence[Ring]) -> Polygon:
     return left
 
 
-def kerb_strips(holes: Sequence[Ring], turn_up_mm: int, lap_mm: int) -> tuple[tuple[int, int], ...]:
+def kerb_strips(
+    holes: Sequence[Ring], turn_up_mm: int, lap_mm: int, low_side: tuple[int, int] = (0, 0)
+) -> list[KerbStrip]:
     """Measure the strips that go up the sides of kerbs.
 
     Parameters
@@ -167,36 +187,57 @@ def kerb_strips(holes: Sequence[Ring], turn_up_mm: int, lap_mm: int) -> tuple[tu
         How far the layer goes up [mm].
     lap_mm : int
         How far a strip lies on the roof, and past each corner of its kerb [mm].
+    low_side : tuple of int
+        Vector towards the low side of the roof [-].
 
     Returns
     -------
-    tuple of (int, int)
-        Length and width of each, the longest first [mm].
+    list of KerbStrip
+        One to each side, not yet numbered nor cut from a roll, the longest first [mm].
 
     Examples
     --------
-    >>> kerb_strips([((0, 0), (900, 0), (900, 600), (0, 600))], 200, 80)
-    ((1060, 280), (1060, 280), (760, 280), (760, 280))
+    >>> found = kerb_strips([((0, 0), (900, 0), (900, 600), (0, 600))], 200, 80, (0, -1))
+    >>> [(s.length_mm, s.width_mm, s.goes_under) for s in found]
+    [(1060, 280, False), (1060, 280, True), (760, 280, False), (760, 280, False)]
     """
-    sides = (ceil(dist(a, b) - SLACK) for hole in holes for a, b in pairwise((*hole, hole[0])))
-    return tuple(sorted(((side + 2 * lap_mm, turn_up_mm + lap_mm) for side in sides), reverse=True))
+    found = []
+    for n, hole in enumerate(holes):
+        turn = 1 if LinearRing(hole).is_ccw else -1
+        for (ax, ay), (bx, by) in pairwise((*hole, hole[0])):
+            long = dist((ax, ay), (bx, by))
+            u, v = (bx - ax) / long, (by - ay) / long
+            x, y = turn * v, -turn * u  # out of the opening
+            ends = ((ax - lap_mm * u, ay - lap_mm * v), (bx + lap_mm * u, by + lap_mm * v))
+            corners = (*ends, *((p + lap_mm * x, q + lap_mm * y) for p, q in reversed(ends)))
+            under = x * low_side[0] + y * low_side[1] < -FACES * hypot(*low_side)
+            found.append(KerbStrip(
+                0, 0, n, ceil(long - SLACK) + 2 * lap_mm, turn_up_mm + lap_mm, 0, under,
+                tuple((round(p), round(q)) for p, q in corners),
+            ))  # fmt: skip
+    return sorted(found, key=lambda s: (-s.length_mm, s.hole))
 
 
-def _more_rolls(strips: tuple[tuple[int, int], ...], roll: tuple[int, int], left: int) -> int:
-    """Count the rolls that kerb strips take beyond what is left."""
+def _from_rolls(
+    strips: list[KerbStrip], roll: tuple[int, int], used: list[int]
+) -> tuple[list[KerbStrip], int]:
+    """Cut each strip from the first roll that has enough left; tell the rolls that all take."""
     width, length = roll
-    more = 0
-    for long, wide in strips:
+    left = [length - u for u in used]
+    cut = []
+    for strip in strips:
+        long, wide = strip.length_mm, strip.width_mm
         takes = wide if long <= width else long  # across the roll if it may be
         if wide > width or long > length:
             raise InvalidInput(
                 f"a kerb strip of {long} × {wide} mm", f"one that a roll {width} × {length} gives",
                 where="roll", do="take a wider or longer roll",
             )  # fmt: skip
-        if takes > left:
-            more, left = more + 1, length
-        left -= takes
-    return more
+        at = next((i for i, free in enumerate(left) if free >= takes), len(left))
+        left[at:] = left[at:] or [length]
+        left[at] -= takes
+        cut.append(replace(strip, roll=at + 1, takes_mm=takes))
+    return cut, len(left)
 
 
 def _bands(

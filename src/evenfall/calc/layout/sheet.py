@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from math import ceil, floor, hypot
 from typing import NamedTuple
 
-from evenfall.calc.layout.notches import beside
-from evenfall.calc.layout.upstands import UpstandPlan, plan_upstands
+from evenfall.calc.layout.notches import needed_rings, notches, trim_line
+from evenfall.calc.layout.sheet_pieces import Laid, grown, left_over, piece_rings
+from evenfall.calc.layout.upstands import Lot, UpstandPlan, plan_upstands
 from evenfall.errors import InvalidInput
 from evenfall.standards.sheet_practice import (
     LIFT_MAN_KG,
@@ -52,22 +53,43 @@ class SheetOption:
 
     stock: SheetStock
     along: tuple[float, float]  # unit vector of the roll in the plan
-    need_along_mm: int
-    need_across_mm: int
-    pieces: int
-    cut_mm: int  # length of each piece
+    laid: Laid  # the pieces in the frame of the roll
     seams: int
     seam_mm: int  # length of all seams
     area_mm2: int
     piece_kg: float
     mass_kg: float
     cost_pence: int  # of the sheet, further cut for upstands and all
-    strips: int
-    start: tuple[float, float]  # of the first strip, along the roll and across it
     t_joints: int
     across_fall_mm: int  # seams that lie across the fall
     from_outlet_mm: float  # the nearest seam to an outlet; inf where there is none
     upstands: UpstandPlan
+    downhill: tuple[float, float]
+
+    @property
+    def need_along_mm(self) -> int:
+        """What is to be covered, along the roll."""
+        return self.laid.need_along
+
+    @property
+    def need_across_mm(self) -> int:
+        """What is to be covered, across the roll."""
+        return self.laid.need_across
+
+    @property
+    def strips(self) -> int:
+        """Strips side by side."""
+        return self.laid.strips
+
+    @property
+    def pieces(self) -> int:
+        """Pieces in all."""
+        return self.laid.strips * self.laid.lengths
+
+    @property
+    def cut_mm(self) -> int:
+        """Length of each piece as it is bought."""
+        return self.laid.cut
 
     @property
     def seams_legal(self) -> bool:
@@ -88,6 +110,7 @@ class SheetPlan:
     two_people_practice_kg: float
     two_people_filter_kg: float
     three_people_filter_kg: float
+    trim: Ring  # outline of what is covered, turn-ups folded flat
 
     @property
     def chosen(self) -> SheetOption:
@@ -204,12 +227,12 @@ def plan_sheet(
             f"rolls of {widths}", f"every roll wider than a lap of {lap_mm} mm, with its price",
             where="stock of the sheet", do="take out the widths that cannot be had or lapped",
         )  # fmt: skip
-    grown = _grown(outline, [a + uncertainty_mm for a in allowances_mm])
-    task = _Task(grown, downhill, tuple(outlets), tuple(upstands), lap_mm, float(width_short))
+    points = grown(outline, [a + uncertainty_mm for a in allowances_mm])
+    task = _Task(points, downhill, tuple(outlets), tuple(upstands), lap_mm, float(width_short))
     options = [
         _option(roll, along, task, spare)
         for along in _directions(outline)
-        for spare in [beside([_turn(p, along) for p in task.points]) if task.upstands else []]
+        for spare in [_notches(task, along)]
         for roll in rolls
     ]
     options.sort(key=_worth)
@@ -219,6 +242,7 @@ def plan_sheet(
         float(TWO_PEOPLE_CARRY_KG),
         float(filter_of_two(man, man)),
         float(filter_of_three(man, man, man)),
+        trim_line(points),
     )
 
 
@@ -232,26 +256,6 @@ def _directions(outline: Ring) -> list[tuple[float, float]]:
             if all(abs(u[0] * v[1] - u[1] * v[0]) > ALIKE / 10 for v in found):
                 found.append(u)
     return found
-
-
-def _grown(outline: Ring, extra: Sequence[int]) -> list[tuple[float, float]]:
-    """Move every side outwards by its allowance; square outer corners are filled."""
-    number = len(outline)
-    twice = sum(
-        outline[i][0] * outline[(i + 1) % number][1] - outline[(i + 1) % number][0] * outline[i][1]
-        for i in range(number)
-    )
-    turn = 1 if twice > 0 else -1
-    moves = []
-    for i, (x0, y0) in enumerate(outline):
-        x1, y1 = outline[(i + 1) % number]
-        length = hypot(x1 - x0, y1 - y0)
-        moves.append((turn * (y1 - y0) / length * extra[i], -turn * (x1 - x0) / length * extra[i]))
-    points: list[tuple[float, float]] = []
-    for i, (x, y) in enumerate(outline):
-        (ax, ay), (bx, by) = moves[i - 1], moves[i]
-        points += [(x, y), (x + ax, y + ay), (x + bx, y + by)]
-    return points
 
 
 class _Task(NamedTuple):
@@ -277,10 +281,40 @@ def _worth(option: SheetOption) -> tuple[float, ...]:
     )  # fmt: skip
 
 
-def _option(
-    roll: SheetStock, along: Point, task: _Task, spare: list[tuple[int, int]]
-) -> SheetOption:
+def _notches(task: _Task, along: Point) -> list[Lot]:
+    """Find the corners of the roof that a sheet in one piece has left over."""
+    points = [_turn(p, along) for p in task.points]
+    return notches(needed_rings(points)) if task.upstands else []
+
+
+def _option(roll: SheetStock, along: Point, task: _Task, spare: list[Lot]) -> SheetOption:
     """Work out one roll in one direction; notches are left over of a sheet in one piece."""
+    laid, clear = _laid(roll, along, task)
+    up = plan_upstands(
+        task.upstands, left_over(laid, spare), laid.sure, roll.step_mm, task.lap
+    )  # fmt: skip
+    pieces = laid.strips * laid.lengths
+    one, square_metre = laid.cut * roll.width_mm, 10**6
+    area = one * pieces + up.cut_mm * roll.width_mm
+    with_fall = _runs_with(along, task.downhill)
+    long_seams = (laid.strips - 1) * laid.need_along
+    cross_seams = (laid.lengths - 1) * laid.need_across
+    return SheetOption(
+        roll, along, laid, laid.strips - 1 + laid.lengths - 1,
+        long_seams + cross_seams, area,
+        one * roll.mass_kg_m2 / square_metre,
+        area * roll.mass_kg_m2 / square_metre,
+        (2 * area * roll.price_pence_m2 + square_metre) // (2 * square_metre),
+        2 * (laid.strips - 1) * (laid.lengths - 1),
+        {True: cross_seams, False: long_seams, None: 0}[with_fall],
+        clear,
+        up,
+        task.downhill,
+    )  # fmt: skip
+
+
+def _laid(roll: SheetStock, along: Point, task: _Task) -> tuple[Laid, float]:
+    """Lay strips over the roof; how far their seams are from an outlet."""
     xs, ys = zip(*(_turn(p, along) for p in task.points), strict=True)
     a, b, lap = _extent(list(xs)), _extent(list(ys)), task.lap
     sure = floor(roll.width_mm * (1 - task.short))
@@ -296,25 +330,10 @@ def _option(
     cut = ceil(each / roll.step_mm) * roll.step_mm
     rest = strips * sure - (strips - 1) * lap - b
     shift, clear = _clearest(strips, sure, rest, min(ys), along, task)
-    free = spare if strips * lengths == 1 else ()
-    up = plan_upstands(task.upstands, (cut, rest), roll.width_mm, roll.step_mm, lap, free)
-    one, square_metre = cut * roll.width_mm, 10**6
-    area = one * strips * lengths + up.cut_mm * roll.width_mm
-    with_fall = _runs_with(along, task.downhill)
-    long_seams, cross_seams = (strips - 1) * a, (lengths - 1) * b
-    return SheetOption(
-        roll, along, a, b, strips * lengths, cut, strips - 1 + lengths - 1,
-        long_seams + cross_seams, area,
-        one * roll.mass_kg_m2 / square_metre,
-        area * roll.mass_kg_m2 / square_metre,
-        (2 * area * roll.price_pence_m2 + square_metre) // (2 * square_metre),
-        strips,
-        (min(xs), min(ys) - shift),
-        2 * (strips - 1) * (lengths - 1),
-        {True: cross_seams, False: long_seams, None: 0}[with_fall],
-        clear,
-        up,
-    )  # fmt: skip
+    start = min(xs), min(ys) - shift
+    cross = [start[0] + n * (each - lap) for n in range(1, lengths)]
+    clear = min(clear, _clear(cross, [_turn(o, along)[0] for o in task.outlets], lap))
+    return Laid(*start, a, b, shift, strips, lengths, sure, each, cut, lap), clear
 
 
 def _turn(point: Point, along: Point) -> Point:
@@ -338,26 +357,29 @@ def _clearest(
     if strips == 1 or not task.outlets:
         return 0.0, float("inf")
     at = [_turn(o, along)[1] for o in task.outlets]
-    lap = task.lap
 
     def clear(shift: float) -> float:
-        seams = [low - shift + k * (sure - lap) for k in range(1, strips)]
-        return min(max(s - y, y - s - lap, 0.0) for s in seams for y in at)
+        seams = [low - shift + k * (sure - task.lap) for k in range(1, strips)]
+        return _clear(seams, at, task.lap)
 
     tried = [rest * n / SHIFTS for n in range(SHIFTS + 1)]
     best = max(tried, key=clear)
     return best, clear(best)
 
 
-def strip_rings(option: SheetOption, lap_mm: int = int(SEAM_LAP_MM)) -> tuple[Ring, ...]:
-    """Lay the pieces of an option out on the roof, in the order of the strips.
+def _clear(seams: list[float], outlets: list[float], lap: int) -> float:
+    """Measure from the laps that begin at some lines to the nearest outlet."""
+    far = (max(s - y, y - s - lap, 0.0) for s in seams for y in outlets)
+    return min(far, default=float("inf"))
+
+
+def strip_rings(option: SheetOption) -> tuple[Ring, ...]:
+    """Lay the pieces of an option out on the roof, in the order of laying.
 
     Parameters
     ----------
     option : SheetOption
         What was chosen [mm].
-    lap_mm : int
-        Lap of a seam [mm].
 
     Returns
     -------
@@ -371,19 +393,7 @@ def strip_rings(option: SheetOption, lap_mm: int = int(SEAM_LAP_MM)) -> tuple[Ri
     >>> sorted(strip_rings(best)[0])
     [(0, 0), (0, 4000), (6000, 0), (6000, 4000)]
     """
-    c, s = option.along
-    x0, y0 = option.start
-    lengths = option.pieces // option.strips
-    sure = floor(option.stock.width_mm * (1 - float(WIDTH_SHORT)))
-    each = ceil((option.need_along_mm + (lengths - 1) * lap_mm) / lengths)
-    wide = sure if option.strips > 1 else option.need_across_mm
-    rings = []
-    for k in range(option.strips):
-        for n in range(lengths):
-            x, y = x0 + n * (each - lap_mm), y0 + k * (sure - lap_mm)
-            square = ((x, y), (x + each, y), (x + each, y + wide), (x, y + wide))
-            rings.append(tuple((round(c * u - s * v), round(s * u + c * v)) for u, v in square))
-    return tuple(rings)
+    return piece_rings(option.laid, option.along, option.downhill)
 
 
 def _extent(values: list[float]) -> int:

@@ -231,7 +231,7 @@ def lowest_class(boundary_m: float) -> str:
     Examples
     --------
     >>> lowest_class(5.9), lowest_class(6.0), lowest_class(20.0)
-    ('BROOF(t4)', 'DROOF(t4)', 'FROOF(t4)')
+    ('BROOF(t4)', 'CROOF(t4)', 'FROOF(t4)')
     """
     return next(c.name for c in reversed(fire.CLASSES) if boundary_m >= c.from_m)
 

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from evenfall.stages.papers.drawn_saw import left_words, saw_words
-from evenfall.stages.papers.words import metres
+from evenfall.stages.papers.drawn_sheet import strip_name
+from evenfall.stages.papers.words import metres, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
 MM = 1000
@@ -29,6 +30,7 @@ class CutList:
     name: str
     told: str
     bars: tuple[Bars, ...]
+    how: str = "sawn in order"
 
 
 def cut_lists(worked: WorkedRoof) -> tuple[CutList, ...]:
@@ -42,9 +44,10 @@ def cut_lists(worked: WorkedRoof) -> tuple[CutList, ...]:
     Returns
     -------
     tuple of CutList
-        Boards first, then lengths; bars that are sawn alike are told once [mm].
+        Boards, then lengths, then what the knife cuts; bars that are sawn alike are told once
+        [mm].
     """
-    return (*_boards(worked), *_lengths(worked))
+    return (*_boards(worked), *_lengths(worked), *_strips(worked))
 
 
 def _boards(worked: WorkedRoof) -> Iterator[CutList]:
@@ -79,3 +82,21 @@ def _lengths(worked: WorkedRoof) -> Iterator[CutList]:
         beside = [s for s in notes[run.id].split(". ")[1:] if s]  # all but the cuts themselves
         told = ". ".join([told, *(s[0].upper() + s[1:] for s in beside)])
         yield CutList(run.says, told, rows)
+
+
+def _strips(worked: WorkedRoof) -> Iterator[CutList]:
+    """List the strips up the kerbs, by the place that they are cut from."""
+    sheet = worked.sheet
+    places = {
+        "rest": "beside the sheet",
+        "notch": "corner left free",
+        "cut": f"cut of {sheet.further_mm[0]} × {sheet.further_mm[1]}",
+    }
+    cut = {source: ", ".join(
+        f"{strip_name(c.number)} {c.length_mm} × {c.width_mm} for {spoken(c.where)}"
+        for c in sheet.cuts if c.source == source
+    ) for source in places}  # fmt: skip
+    rows = tuple(Bars(1, places[source], told, "–") for source, told in cut.items() if told)
+    if rows:
+        told = "with the knife, where the sheet plan shows them"
+        yield CutList("Strips of sheet up the kerbs", told, rows, "cut")

@@ -22,7 +22,7 @@ from evenfall.stages.papers.drawings import (
 from evenfall.stages.papers.drawn_detail import SCALE, alike, draw_detail, of_each_kind
 from evenfall.stages.papers.drawn_firrings import draw_firrings, number
 from evenfall.stages.papers.drawn_kerb import drawn_kerb
-from evenfall.stages.papers.drawn_sheet import sheet_steps, vcl_steps
+from evenfall.stages.papers.drawn_sheet import sheet_steps, strip_name, vcl_steps
 from evenfall.stages.papers.drawn_window import draw_window
 from evenfall.stages.papers.words import spoken
 from evenfall.stages.papers.worked import WorkedRoof
@@ -165,6 +165,10 @@ def _tables(worked: WorkedRoof, key: str) -> tuple[SetTable, ...]:
         )  # fmt: skip
         return (SetTable("Firrings, mm", ("no.", "long", "thin", "thick", "height along it"),
                          rows),)  # fmt: skip
+    if key == "sheet" and worked.sheet.cuts:
+        cuts = tuple((strip_name(c.number), f"{c.length_mm} × {c.width_mm}", spoken(c.where))
+                     for c in worked.sheet.cuts)  # fmt: skip
+        return (SetTable("Strips up the kerbs, mm", ("no.", "size", "at"), cuts),)
     if key in ("boards", "boards-2"):
         laid = worked.boards.laid_in(2 if key == "boards-2" else 1)
         pieces = tuple((f"{p.number}", f"{p.length_mm} × {p.width_mm}", f"{p.board}",

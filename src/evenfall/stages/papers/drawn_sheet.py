@@ -22,6 +22,7 @@ from evenfall.drawing import (
     water_out,
 )
 from evenfall.drawing.sheet import Ring, box_of
+from evenfall.model.taken_off import UpstandCut
 from evenfall.stages.papers.drawn_plan import mm
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -30,6 +31,14 @@ NUMBER = ": "  # between the number of a piece and its size
 LETTERS = 62  # letters in a line under a plan
 UNDER = 64  # how far the first line stands under the plan, paper units
 LAP_MM2 = 1000.0  # a smaller overlap is the rounding of an edge
+UPRIGHT = 90.0  # lettering that climbs, in degrees
+BESIDE_MM = 700.0  # between the sheet and a further cut of the roll
+SOURCES = {
+    "rest": "from what is left beside the sheet",
+    "notch": "from the corner that the roof leaves free",
+    "cut": "from the further cut",
+}
+READY_MADE = ("corner-patch", "rooflight-corner", "pipe-boot", "flue-collar", "t-patch")
 LEADING = 18  # from line to line under a plan, paper units
 ARROWS = (0.12, 0.88)  # where along the low side the arrows of water stand
 PLACES = (0.5, 0.25, 0.75, 0.38, 0.62)  # tried along a piece, for lettering clear of openings
@@ -64,14 +73,22 @@ def draw_sheet(worked: WorkedRoof) -> Drawing:
     )
     alt = (
         f"Sheet plan: {sheet.chosen.says}, {sheet.mass.value:.0f} kg the heaviest piece, "
-        f"{sheet.chosen.seam_mm / MM:.1f} m of seam, {sheet.chosen.t_joints} T-joints."
+        f"{_seams(worked)}."
     )
     foot = list(sheet_steps(worked))
-    return _plan(worked, "Sheet plan", alt, Layer("sheet", pieces), rings, foot)
+    layers = (Layer("sheet", pieces), *_cut_lines(worked), *_further(worked, rings))
+    return _plan(worked, "Sheet plan", alt, layers, rings, foot)
+
+
+def _seams(worked: WorkedRoof) -> str:
+    way = worked.sheet.chosen
+    if not way.seam_mm:
+        return "no seam"
+    return f"{way.seam_mm / MM:.1f} m of seam, {way.t_joints} T-joints"
 
 
 def sheet_steps(worked: WorkedRoof) -> tuple[str, ...]:
-    """Say how the sheet is rolled out, and list the strips up the kerbs.
+    """Say how the sheet is rolled out and where the pieces for its upstands come from.
 
     Parameters
     ----------
@@ -84,9 +101,80 @@ def sheet_steps(worked: WorkedRoof) -> tuple[str, ...]:
         Sentences in order [-].
     """
     sheet = worked.sheet
-    strips = ", ".join(f"{u.length_mm} × {u.width_mm}" for u in sheet.upstands)
-    steps = tuple(f"{n}. {step}" for n, step in enumerate(sheet.steps, 1))
-    return (*steps, f"Strips up the kerbs, mm: {strips}.") if sheet.upstands else steps
+    steps = [f"{n}. {step}" for n, step in enumerate(sheet.steps, 1)]
+    for source, where in SOURCES.items():
+        names = [strip_name(c.number) for c in sheet.cuts if c.source == source]
+        if names:
+            steps.append(f"Strips up the kerbs, cut {where}: {', '.join(names)}.")
+    steps.append("Broken line: what the sheet must cover, turn-ups folded flat. Leave what is "
+                 "beyond it until it is dressed, but for the strips.")  # fmt: skip
+    return (*steps, *_ready_made(worked))
+
+
+def strip_name(number: int) -> str:
+    """Name a piece that is cut for an upstand.
+
+    Parameters
+    ----------
+    number : int
+        Its number, from 1 [-].
+
+    Returns
+    -------
+    str
+        As on the plan and in the cut lists [-].
+
+    Examples
+    --------
+    >>> strip_name(3)
+    'K3'
+    """
+    return f"K{number}"
+
+
+def _ready_made(worked: WorkedRoof) -> tuple[str, ...]:
+    """Count the corner pieces, collars and patches; they are bought as they are, not cut."""
+    lines = {line.id.partition(":")[2]: line for line in worked.items.order}
+    told = [f"{lines[key].told:.0f} × {lines[key].says}" for key in READY_MADE if key in lines]
+    return (f"Bought ready made, not cut from the sheet: {'; '.join(told)}.",) if told else ()
+
+
+def _cut_lines(worked: WorkedRoof) -> tuple[Layer, ...]:
+    """Draw where the sheet is cut back, and the strips that are cut from what is left of it."""
+    sheet = worked.sheet
+    line = Area((_ring(sheet.trim),), "none", weight="thin", dash="before")
+    strips = tuple(_strip(c, (0, 0)) for c in sheet.cuts if c.source != "cut")
+    return Layer("cut back", (line,) if sheet.trim else ()), Layer("kerb strips", strips)
+
+
+def _further(worked: WorkedRoof, rings: list[Ring]) -> tuple[Layer, ...]:
+    """Draw the further cut of the roll beside the roof, with the strips that come out of it."""
+    sheet = worked.sheet
+    long, wide = sheet.further_mm
+    if not long:
+        return ()
+    box = box_of([p for r in rings for p in r])
+    x, y = box.x1 + BESIDE_MM, box.y0
+    whole = ((x, y), (x + long, y), (x + long, y + wide), (x, y + wide))
+    says = f"further cut {wide / MM:.2f} × {long / MM:.2f} m"
+    items: tuple[Item, ...] = (
+        Area((whole,), "none", weight="line"),
+        Text(x, y + wide / 2, says, NOTE, angle=UPRIGHT, shift=(-UNDER / 4, 0)),
+        *(_strip(c, (x, y)) for c in sheet.cuts if c.source == "cut"),
+    )
+    return (Layer("further cut", items),)
+
+
+def _strip(cut: UpstandCut, origin: tuple[float, float]) -> Group:
+    """Draw a strip with its number and its size, lettered along it."""
+    ring = tuple((x + origin[0], y + origin[1]) for x, y in _ring(cut.ring))
+    box = box_of(ring)
+    says = f"{strip_name(cut.number)}{NUMBER}{cut.length_mm} × {cut.width_mm}"
+    name = f"kerb strip {cut.number} of {cut.where}"
+    angle = UPRIGHT if box.height > box.width else 0.0
+    return Group(f"kerb-strip:{cut.number}", name, (
+        Area((ring,), "plain", weight="line"), Text(*box.centre, says, NOTE, angle=angle),
+    ))  # fmt: skip
 
 
 def draw_rolls(worked: WorkedRoof) -> Drawing:
@@ -116,7 +204,15 @@ def draw_rolls(worked: WorkedRoof) -> Drawing:
         f"VCL plan: {len(rolls.strips)} pieces from {max(s.roll for s in rolls.strips)} rolls, "
         f"turned up {up} mm. They are laid by their numbers, from the low side."
     )
-    return _plan(worked, "VCL plan", alt, Layer("vcl", pieces), rings, list(vcl_steps(worked)))
+    strips = tuple(
+        Group(f"vcl-kerb:{k.number}", f"strip {k.number} up the kerb of {k.where}", (
+            Area((_ring(k.lap),), "none", "evening", weight="thin", dash="before"),
+            Text(*box_of(_ring(k.lap)).centre, f"{k.number}", NOTE, bold=True),
+        ))
+        for k in rolls.kerb_strips
+    )  # fmt: skip
+    layers = (Layer("vcl", pieces), Layer("kerb strips", strips))
+    return _plan(worked, "VCL plan", alt, layers, rings, list(vcl_steps(worked)))
 
 
 def _turn_up(worked: WorkedRoof) -> str:
@@ -138,13 +234,19 @@ def vcl_steps(worked: WorkedRoof) -> tuple[str, ...]:
     """
     steps = ("Lay by the numbers, from the low side; each laps over the one before it.",
              f"The outer line is the turn-up of {_turn_up(worked)} mm folded flat.")  # fmt: skip
-    kerbs = ", ".join(f"{a} × {b}" for a, b in worked.rolls.kerb_strips)
-    return (*steps, f"Strips round the kerbs, mm: {kerbs}.") if kerbs else steps
+    kerbs = worked.rolls.kerb_strips
+    if not kerbs:
+        return steps
+    told = ", ".join(f"{k.number} ({k.length_mm} × {k.width_mm}, roll {k.roll})" for k in kerbs)
+    under = " and ".join(f"{k.number}" for k in kerbs if k.goes_under)
+    high = f" Lay {under}, on the high side, before the piece that ends there." if under else ""
+    return (*steps, f"Strips up the kerbs, each lapped out onto the roof, mm: {told}.{high}")
 
 
 def _plan(
-    worked: WorkedRoof, title: str, alt: str, pieces: Layer, rings: list[Ring], foot: list[str]
-) -> Drawing:
+    worked: WorkedRoof, title: str, alt: str, pieces: tuple[Layer, ...], rings: list[Ring],
+    foot: list[str],
+) -> Drawing:  # fmt: skip
     """Put the pieces over the roof, with its openings, its corners and the way of the water."""
     plan = worked.plan
     ring = tuple(mm(p) for p in plan.deck)
@@ -159,7 +261,7 @@ def _plan(
     layers = (
         Layer("laps", laps),
         Layer("roof outline", (Area((ring,), "none", weight="cut"),)),
-        pieces,
+        *pieces,
         Layer("openings", tuple(Area((h,), "plain", weight="line") for h in holes)),
         Layer("water", _water(worked)),
         Layer("corners", corners(ring, [c.name for c in plan.corners])),

@@ -47,7 +47,7 @@ def rolling_out(
         )
     return (
         *first,
-        f"Roll out strip 1 first; let every strip lie {rest}; the highest, at {high}, last.",
+        f"Roll out by the numbers, each over the one before, towards {high}; let all lie {rest}.",
         "Fold each strip back by half, bond, broom; then the other half, up to the lap.",
         "Seams the same day: clean, prime, tape, roll; a patch on each T-joint; then sealant.",
         *last,

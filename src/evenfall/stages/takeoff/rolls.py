@@ -8,8 +8,8 @@ from evenfall.calc.layout.rolls import RollPlan, plan_rolls
 from evenfall.model.choice import Vcl
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Deck
-from evenfall.model.surveyed import Falls, Plan
-from evenfall.model.taken_off import OrderLine, Rolls, RollStrip
+from evenfall.model.surveyed import Falls, OpeningAt, Plan
+from evenfall.model.taken_off import KerbPiece, OrderLine, Rolls, RollStrip
 from evenfall.stages.takeoff.boards import in_mm
 from evenfall.standards import take_off_practice, vcl_practice
 from evenfall.working import Basis, Table, Working, formula, measured, total
@@ -93,7 +93,7 @@ def work(
     patch = _patch(plan, vcl, deck)
     findings = (*_gap(vcl, deck, patch, basis, sold_mm), *_doubtful(vcl, deck))
     return Rolls(
-        vcl.name, strips, area, (order,), findings, turn_up, found.kerb_strips, ways, patch
+        vcl.name, strips, area, (order,), findings, turn_up, _kerb_pieces(plan, found), ways, patch
     )
 
 
@@ -113,7 +113,7 @@ def _laid(plan: Plan, falls: Falls, vcl: Vcl, turn_up: int) -> tuple[RollPlan, T
     """Lay the strips across the fall and with it; fewer rolls win, then across: every lap sheds."""
     x, y = falls.downhill
     low, across = (round(x * MM), round(y * MM)), (round(-y * MM), round(x * MM))
-    holes = [in_mm(o.hole) for o in plan.openings if o.kind in KERBED and o.diameter_mm is None]
+    holes = [in_mm(o.hole) for o in _kerbs(plan)]
     tried = [
         plan_rolls(
             in_mm(plan.deck), turn_up, (vcl.width_mm, vcl.length_mm), along, low, holes=holes,
@@ -130,13 +130,25 @@ def _laid(plan: Plan, falls: Falls, vcl: Vcl, turn_up: int) -> tuple[RollPlan, T
     return min(tried, key=lambda t: t.rolls), table
 
 
+def _kerbs(plan: Plan) -> list[OpeningAt]:
+    return [o for o in plan.openings if o.kind in KERBED and o.diameter_mm is None]
+
+
+def _kerb_pieces(plan: Plan, found: RollPlan) -> tuple[KerbPiece, ...]:
+    names = [o.name for o in _kerbs(plan)]
+    return tuple(
+        KerbPiece(s.number, names[s.hole], s.length_mm, s.width_mm, s.roll, s.goes_under, s.lap)
+        for s in found.kerb_strips
+    )
+
+
 def _note(found: RollPlan) -> str:
     """Say how each roll is cut, in the order of laying."""
     rolls: dict[int, list[str]] = {}
     for piece in found.pieces:
         rolls.setdefault(piece.roll, []).append(f"{piece.length_mm} (strip {piece.strip})")
     told = "; ".join(f"roll {n}: {', '.join(cuts)}" for n, cuts in rolls.items())
-    kerbs = ", ".join(f"{long} × {wide}" for long, wide in found.kerb_strips)
+    kerbs = ", ".join(f"{s.length_mm} × {s.width_mm} (roll {s.roll})" for s in found.kerb_strips)
     return f"cut {told}" + (f"; round kerbs, from the rests: {kerbs}" if kerbs else "")
 
 

@@ -6,10 +6,12 @@ from itertools import pairwise
 from math import ceil, dist
 
 from evenfall.calc.layout.sheet import SheetOption, SheetPlan, plan_sheet, strip_rings
+from evenfall.calc.layout.sheet_pieces import upstand_ring
+from evenfall.calc.layout.upstands import LotKind
 from evenfall.model.choice import Rubber
 from evenfall.model.finding import Finding, Level, Remedy
 from evenfall.model.surveyed import Plan, Point, SideAt
-from evenfall.model.taken_off import OrderLine, Sheet, SheetWay, UpstandStrip
+from evenfall.model.taken_off import OrderLine, Sheet, SheetWay, UpstandCut, UpstandStrip
 from evenfall.stages.takeoff.boards import in_mm
 from evenfall.stages.takeoff.rolling_out import rolling_out
 from evenfall.standards import sheet_practice as practice
@@ -21,6 +23,11 @@ RUNNERS_UP = 3
 PARTS = 10_000  # ways are compared by area, in parts of a square metre
 UPSTANDS = ("rooflight", "chimney")
 KERBED = ("verge", "party_line")
+FROM: dict[LotKind, str] = {
+    "rest": "from what is left beside it",
+    "notch": "from its notches",
+    "cut": "from the further cut",
+}
 ALLOWANCE: dict[str, Cited] = {
     "eaves": practice.DRIP_ALLOWANCE_MM,
     "verge": practice.KERB_ALLOWANCE_MM,
@@ -133,7 +140,14 @@ def work(
         steps=rolling_out(
             plan, best.along, best.one_piece, round(hands.value), downhill, bool(strips)
         ),
-    )
+        cuts=tuple(
+            UpstandCut(p.number, strips[p.strip].where, p.long_mm, p.wide_mm, p.kind,
+                       upstand_ring(p, best.along))
+            for p in best.upstands.pieces
+        ),
+        further_mm=(best.upstands.cut_mm, best.stock.width_mm if best.upstands.cut_mm else 0),
+        trim=found.trim,
+    )  # fmt: skip
 
 
 def upstand_strips(plan: Plan) -> tuple[UpstandStrip, ...]:
@@ -194,12 +208,8 @@ def _order(
         size = f"{best.stock.width_mm / MM:.2f} × {further / MM:.2f} m for upstands"
         packs.append((1, best.stock.width_mm * further / MM**2, size))
     if strips:
-        places = (
-            (best.upstands.from_rest, "from what is left beside it"),
-            (best.upstands.from_notch, "from its notches"),
-            (best.upstands.from_cut, "from the further cut"),
-        )
-        note += "; upstand strips: " + ", ".join(f"{n} {where}" for n, where in places if n)
+        counted = [(best.upstands.of_kind(kind), where) for kind, where in FROM.items()]
+        note += "; upstand strips: " + ", ".join(f"{n} {where}" for n, where in counted if n)
     return OrderLine(
         f"sheet:{rubber.name}", f"{rubber.says}: {_says(best)}", area, "m2", tuple(packs),
         sum(n * size for n, size, _ in packs), area.basis, note,
