@@ -10,13 +10,15 @@ from datetime import datetime
 from evenfall.flow import WorkedJob
 from evenfall.model.choice import build_up
 from evenfall.model.forecast import Forecast
-from evenfall.model.logged import OwnRate
+from evenfall.model.logged import OwnMaterial, OwnRate
 from evenfall.model.morning import Morning
 from evenfall.model.recorded import SiteRecord
 from evenfall.model.risked import Risk
 from evenfall.stages import seen
 from evenfall.stages.papers.drawn_morning import draw_day as draw_day
+from evenfall.stages.price.lookup import Lookup
 from evenfall.stages.programme import own_hours
+from evenfall.stages.record import own_material
 from evenfall.stages.record.on_site import planned
 from evenfall.stages.weather import epw, reading, situation, sources
 from evenfall.stages.weather import morning as mornings
@@ -150,6 +152,34 @@ def own_rates(jobs: tuple[WorkedJob, ...]) -> tuple[OwnRate, ...]:
         for w in jobs
     )  # fmt: skip
     return own_hours.beside(finished, jobs[-1].case.rates.outputs)
+
+
+def own_materials(jobs: tuple[WorkedJob, ...]) -> tuple[OwnMaterial, ...]:
+    """Set what finished jobs really used and paid beside the rates of the last of them.
+
+    Parameters
+    ----------
+    jobs : tuple of WorkedJob
+        Jobs; those without a day of finishing are left out [-].
+
+    Returns
+    -------
+    tuple of OwnMaterial
+        One entry to each line of the order that was written down [-].
+    """
+    return own_material.beside(
+        tuple(_ordered(w) for w in jobs if w.case.job.record.finished_on is not None)
+    )
+
+
+def _ordered(worked: WorkedJob) -> own_material.Ordered:
+    """Give all that a job ordered, with the price of each line by its rates."""
+    rooms = (worked.boards, worked.sheet, worked.rolls, worked.lengths, worked.windows,
+             worked.items)  # fmt: skip
+    order = tuple(line for room in rooms for line in room.order)
+    prices = Lookup(worked.case.rates)
+    pence = tuple(float(prices.pence(line)) for line in order)
+    return own_material.Ordered(order, pence, worked.case.job.record.bought)
 
 
 def _record(worked: WorkedJob) -> SiteRecord:

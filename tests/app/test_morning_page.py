@@ -22,7 +22,7 @@ def forecast(rain_from: int = 99, issued: str = "2026-12-07T06:20+00:00") -> str
     return csv(*rows, issued=issued)
 
 
-def ask(client: TestClient, job: str, **fields: str):
+def ask(client: TestClient, job: str, **fields: str | list[str]):
     form = {"pasted": forecast(), "now": "2026-12-07T07:10+00:00", "covers": "9x9"} | fields
     return client.post(f"/job/{job}/morning", data=form)
 
@@ -42,7 +42,20 @@ def test_the_answer_says_how_much_shows_the_least_safe_figures_and_leaves_the_ch
     assert page.status_code == 200
     for words in ("Open no more than:", "You decide.", "Least safe figures", "limit", "<svg"):
         assert words in page.text
-    assert "checked" in page.text.lower()  # apart from the planner, whichever way it went
+    sound = "Checked apart from the plan: every evening that is left is closed and drains."
+    assert sound in page.text
+    assert "NOT SOUND" not in page.text
+
+
+def test_what_the_checker_finds_stands_on_the_page_with_its_evening_and_bay(
+    client: TestClient, garage: str
+) -> None:
+    """A bay half stripped under days of rain: it is open tonight, and the page says so."""
+    half = ["set-up", "before-strip", "strip-edges@1", "strip-felt@1"]
+    page = ask(client, garage, pasted=forecast(rain_from=0), done=half)
+    assert page.status_code == 200
+    assert "NOT SOUND" in page.text
+    assert "bay 1 is open on the evening of 2026-12-07" in page.text
 
 
 def test_a_file_that_was_chosen_goes_before_what_was_pasted(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
@@ -16,9 +16,14 @@ from evenfall.app.loading import load
 from evenfall.flow import work_out
 from evenfall.model.change import apply
 from evenfall.model.finding import Change
+from evenfall.model.gated import Permit
+from evenfall.stages.programme import gates
+from evenfall.stages.programme.draft import QUICK, THOROUGH, draft
 from evenfall.stages.programme.evening_check import check
 from evenfall.stages.programme.evening_follow import Stands
-from evenfall.stages.programme.evening_water import Rain
+from evenfall.stages.programme.evening_water import Rain, walked
+from evenfall.stages.programme.least import least_days
+from evenfall.stages.programme.outputs import Outputs
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NIGHTS = ("less than an hour", "sealed after dusk", "the crew has", " is open on ")
@@ -98,27 +103,120 @@ def test_every_evening_is_closed_or_a_stop_says_why(
     assert left == []
 
 
-@settings(max_examples=15)
-@given(of=plans(), people=st.integers(2, 4), which=st.integers(0, 99), bath=st.booleans())
-def test_a_planted_open_evening_or_bath_is_always_caught(of, people, which, bath):
-    roof, time = roofs.roof(of), roofs.when(people)
-    tasks, days = roofs.planned(roof, time)
-    begun = [n for n, d in enumerate(days.days) if any(c == "vcl" for _, c in d.evening.covers)]
-    if not begun:
-        return
-    n = begun[which % len(begun)]
-    evening = days.days[n].evening
-    covers = [list(c) for c in evening.covers]
-    if not bath:
-        covers[which % len(covers)][1] = "open"
-    kinds = {"eaves": "parapet"} if bath else {}
-    sides = tuple(replace(s, kind=kinds.get(s.kind, s.kind)) for s in of.sides)
-    changed = replace(evening, covers=tuple(map(tuple, covers)))
-    spoilt = replace(days, days=tuple(
-        replace(d, evening=changed) if i == n else d for i, d in enumerate(days.days)
-    ))  # fmt: skip
-    found = check(spoilt, replace(of, sides=sides), tasks.tasks, time, Rain(roofs.DOWN, roofs.RAIN))
-    assert any(("is a bath" if bath else " is open on ") in f for f in found)
+def told_open(days, n, bay):
+    """Say of one bay on one evening that it is open."""
+    covers = tuple((b, "open" if b == bay else c) for b, c in days.days[n].evening.covers)
+    return on_evening(days, n, covers=covers)
+
+
+def sheeted_early(days, n, bay):
+    """Say of one bay on one evening that it has its sheet."""
+    covers = tuple((b, "sheet" if b == bay else c) for b, c in days.days[n].evening.covers)
+    return on_evening(days, n, covers=covers)
+
+
+def on_evening(days, n, **changes):
+    changed = replace(days.days[n], evening=replace(days.days[n].evening, **changes))
+    return replace(days, days=tuple(changed if i == n else d for i, d in enumerate(days.days)))
+
+
+def left_for_tomorrow(days, bay):
+    """Take the VCL at the edges of a bay out of the day that opens it, into the next."""
+    late = f"task:vcl-edges@{bay}"
+    n = next(i for i, d in enumerate(days.days) if any(w == late for w, _ in d.work))
+    mine = tuple(w for w in days.days[n].work if w[0] == late)
+    made = list(days.days)
+    made[n] = replace(made[n], work=tuple(w for w in made[n].work if w[0] != late), steps=())
+    made[n + 1] = replace(made[n + 1], work=(*mine, *made[n + 1].work), steps=())
+    return replace(days, days=tuple(made))
+
+
+@settings(max_examples=20)
+@given(
+    of=plans(), people=st.integers(2, 4), which=st.integers(0, 99), rates=FACTORS,
+    hours=st.sampled_from([6.5, 8.0, 9.5]),
+    start=st.dates(date(2026, 12, 1), date(2027, 11, 30)),
+    planted=st.sampled_from(["open", "not closed", "no way out", "a dam"]),
+)  # fmt: skip
+def test_a_planted_open_evening_or_bath_is_always_caught(
+    of, people, which, rates, hours, start, planted
+):
+    """Over jobs of any shape, crew, outputs, hours and season."""
+    roof, time = roofs.roof(of), roofs.when(people, start.isoformat(), hours)
+    tasks, days = roofs.planned(roof, time, rates)
+    rain = Rain(roofs.DOWN, roofs.RAIN)
+    nights = [(n, d) for n, d in enumerate(days.days) if "vcl" in dict(d.evening.covers).values()]
+    if not nights or any(f.level == "stop" for f in (*tasks.findings, *days.findings)):
+        return  # a plan that says stop has its fault already
+    n, day = nights[which % len(nights)]
+    under = [b for b, c in day.evening.covers if c == "vcl"]
+    bay, spoilt, plan_ = under[which % len(under)], days, of
+    if planted == "open":
+        spoilt = told_open(days, n, bay)
+    elif planted == "not closed":
+        spoilt = left_for_tomorrow(days, bay)
+    elif planted == "no way out":
+        sides = (replace(s, kind="parapet" if s.kind == "eaves" else s.kind) for s in of.sides)
+        plan_ = replace(of, sides=tuple(sides))
+    else:
+        ways = walked(of, days.bays, roofs.DOWN)
+        dams = [low for high in under for low in ways[high][1][1:] if low in under]
+        if not dams:
+            return
+        spoilt = sheeted_early(days, n, dams[which % len(dams)])
+    words = {"open": f"bay {bay} is open on", "not closed": f"bay {bay} is not closed on",
+             "no way out": "is a bath", "a dam": "stands in the way"}  # fmt: skip
+    assert check(days, of, tasks.tasks, time, rain) == ()
+    assert any(words[planted] in f for f in check(spoilt, plan_, tasks.tasks, time, rain))
+
+
+RAINY = st.dictionaries(
+    st.integers(0, 11), st.sampled_from([(), ((0.0, 12.0),), ((11.0, 24.0),), ((0.0, 21.0),)]),
+    max_size=6,
+)  # fmt: skip
+
+
+def sky_of(rainy):
+    """The hours that some days leave dry; all other days are fair."""
+    first = date(2027, 4, 12)
+    return tuple(
+        Permit(first + timedelta(days=n), g, hours)
+        for n, hours in rainy.items() for g in gates.ALL if g.dry
+    )  # fmt: skip
+
+
+@settings(max_examples=10)
+@given(
+    of=plans(), people=st.integers(2, 4), rates=FACTORS, rainy=RAINY, dries=st.data(),
+    steps=st.sampled_from([QUICK, THOROUGH]),
+)  # fmt: skip
+def test_more_hands_or_a_drier_forecast_never_finish_later(of, people, rates, rainy, dries, steps):
+    """By the quick search and by the one to its proof; where neither has more evenings to stop."""
+    gone = dries.draw(st.sets(st.sampled_from(sorted(rainy)))) if rainy else set()
+    drier = {n: h for n, h in rainy.items() if n not in gone}
+
+    def made(hands, rain):
+        time = replace(roofs.when(hands), permits=sky_of(rain))
+        return draft(roofs.roof(of), time, Outputs(rates, "planning seed"), hands, steps).laid
+
+    plain = made(people, rainy)
+    for better in (made(people + 1, rainy), made(people, drier)):
+        if better.cost[0] <= plain.cost[0]:
+            assert better.slots[-1].span.on <= plain.slots[-1].span.on
+
+
+@settings(max_examples=25)
+@given(
+    of=plans(), people=st.integers(2, 4), rates=FACTORS, first_cut=st.booleans(),
+    hours=st.sampled_from([6.5, 8.0, 10.0]), vcl=st.sampled_from([0, 2, 19]),
+)  # fmt: skip
+def test_no_cut_of_a_roof_takes_fewer_days_than_its_least(of, people, rates, first_cut, hours, vcl):
+    """The bound over all bays, held against the bays of every cut that is tried."""
+    roof = roofs.roof(of, vcl=replace(roofs.STICKY, nights=vcl))
+    time, firm = roofs.when(people, hours=hours), Outputs(rates, "planning seed")
+    laid = draft(roof, time, firm, people, QUICK, first_cut).laid
+    if laid.cost[0] == 0:
+        assert least_days(roof, time, firm, people) <= len(laid.slots)
 
 
 def test_a_plain_roof_and_an_ordinary_crew_need_no_stop():

@@ -144,10 +144,22 @@ def test_a_kerb_side_without_a_strip_is_found(plan):
         ({"width_mm": 200}, "too little to go up"),
         ({"hole": 3}, "goes up no kerb"),
         ({"takes_mm": 90}, "does not come out of 90 mm"),
+        ({"beside": 2}, "does not come out of"),
     ],
 )
 def test_a_kerb_strip_too_short_too_narrow_or_from_nowhere_is_found(plan, what, says):
     assert says in faults(strip(plan, 0, **what))[1]
+
+
+def test_more_strips_beside_one_another_than_a_roll_is_wide_are_found():
+    wide = ((500, 1000), (5700, 1000), (5700, 2600), (500, 2600))
+    task = replace(TASK, holes=[wide])
+    plan = planned(task)
+    assert faults(plan, task)[1] == ""
+    assert sum(bool(s.beside) for s in plan.kerb_strips) == 2
+    first = plan.kerb_strips[0].number
+    crowd = tuple(replace(s, beside=0 if s.number == first else first) for s in plan.kerb_strips)
+    assert "does not come out of" in faults(replace(plan, kerb_strips=crowd), task)[1]
 
 
 def test_a_strip_over_the_piece_above_its_kerb_is_found(plan):

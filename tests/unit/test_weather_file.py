@@ -87,6 +87,15 @@ def test_summer_time_in_winter_is_refused():
     assert "expected +00:00 or Z that day" in said
 
 
+def test_a_wrong_zone_in_every_line_is_told_three_times_and_counted():
+    rows = [line(f"2027-04-12T{h:02d}:00-05:00") for h in range(6, 17)]
+    with pytest.raises(InvalidFile) as found:
+        read_csv(csv(*rows), "sky.csv")
+    said = str(found.value).splitlines()
+    assert len(said) == 3
+    assert "(and 8 more lines like it)" in said[-1]
+
+
 def test_a_gap_is_told_with_its_length():
     (said,) = mistakes(csv(SEVEN, line("2027-04-12T11:00+01:00")))
     assert "sky.csv:5" in said

@@ -13,6 +13,7 @@ from evenfall.app.alike import told_once
 from evenfall.flow import WorkedJob
 from evenfall.model.finding import Finding
 from evenfall.model.standing import HeightAt, WindowAt
+from evenfall.model.words import memory
 
 MARKS = {"stop": "●", "agree": "○", "note": "–", "fine": "✓"}
 """Shape first, colour never alone: a full disc, a ring left open, a line, a tick."""
@@ -286,13 +287,12 @@ def _strip(w: WorkedJob) -> str:
 
 def _days(w: WorkedJob) -> str:
     p = w.programme
-    first, last = p.days[0].on, p.finish_on
+    first, last, x = p.days[0].on, p.finish_on, p.wet_evening
     dry = all(cover != "open" for day in p.days for _, cover in day.evening.covers)
     evenings = "every evening closed" if dry else "NOT closed every evening, see below"
     wet = f" + {p.wet_reserve.value:.0f} in reserve for wet" if p.wet_reserve.value else ""
-    chance = f"; {about(p.wet_evening)} turns wet" if p.wet_evening is not None else ""
-    search = w.tasks.search
-    least = " (no order of these bays takes fewer)" if search and search.proven else ""
+    chance = "" if x is None else f"; {about(x)} turns wet{memory(x)}"
+    least = f" ({s.says})" if (s := w.tasks.search) and s.says else ""
     return (
         f"{len(p.days)}{least}{wet}, {first:%a %d %b} to {last:%a %d %b %Y}, "
         f"{counted(len(p.bays), 'bay')}; {evenings}{chance}"

@@ -37,3 +37,26 @@ class OwnRate:
             f"- {{task: {self.task}, unit: {self.unit}, low: {low}, typical: {typical}, "
             f"high: {high}}}"
         )
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """What finished jobs say of one figure, beside the rates."""
+
+    seed: float
+    own: tuple[float, float, float]  # the least of a job, all jobs together, the most of a job
+    spread: float  # standard deviation between jobs
+    jobs: int
+
+
+@dataclass(frozen=True, slots=True)
+class OwnMaterial:
+    """What a firm's finished jobs say of one line of the order."""
+
+    line: str
+    says: str
+    unit: str
+    waste: Spread  # percent over the need before waste
+    price: Spread | None  # pence for one unit, without VAT; None where nobody wrote what was paid
+    waste_offered: bool  # enough jobs, and the rates have a waste for it
+    price_offered: bool

@@ -64,7 +64,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Search:
-    """How good a programme is, and below what none of its bays in any order can come."""
+    """How good a programme is; below what no order of its bays, and no bays at all, can come."""
 
     stops: int  # evenings that break a rule
     days: int
@@ -73,12 +73,24 @@ class Search:
     bound_days: int
     bound_exposure: float
     steps: int
+    least_days: int = 0  # of any number, order and size of bays
 
     @property
     def proven(self) -> bool:
         """Whether no other order of these bays is better."""
         best = (self.stops, self.days, self.exposure)
         return best == (self.bound_stops, self.bound_days, self.bound_exposure)
+
+    @property
+    def says(self) -> str:
+        """What is proven of the number of days; empty where nothing is."""
+        if self.stops:
+            return ""
+        if self.days <= self.least_days:
+            return "no number, order or size of bays takes fewer"
+        if self.days > self.bound_days:
+            return f"best found; these bays take {self.bound_days} at the least"
+        return f"no order of these bays takes fewer; other bays {self.least_days} at the least"
 
 
 @dataclass(frozen=True, slots=True)

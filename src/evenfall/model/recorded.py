@@ -86,6 +86,18 @@ class HoursUsed(Record):
     hours: Annotated[float, Field(gt=0, le=16)]
 
 
+class BoughtLine(Record):
+    """What a line of the order really took: as the delivery notes say, and what was left over.
+
+    Both in the unit of the line; left is what is whole and can be used again.
+    """
+
+    line: Annotated[str, StringConstraints(pattern=r"^[a-z]+:[A-Za-z0-9:-]{1,80}$")]
+    bought: Annotated[float, Field(gt=0, le=100_000)]
+    left: Annotated[float, Field(ge=0, le=100_000)] = 0
+    paid_pence: Pence | None = None  # for all of it, without VAT
+
+
 class Photo(Record):
     """A picture file, named from the folder of the job, and the SHA-256 of its bytes."""
 
@@ -142,6 +154,7 @@ class SiteRecord(Record):
     done: tuple[DoneWork, ...] = ()
     covers: tuple[CoverOnSite, ...] = ()
     hours: tuple[HoursUsed, ...] = ()
+    bought: tuple[BoughtLine, ...] = ()
     finished_on: date | None = None
     accepted: Accepted | None = None
     extras: tuple[Extra, ...] = ()

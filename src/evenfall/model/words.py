@@ -5,6 +5,8 @@ from __future__ import annotations
 from datetime import date
 from math import ceil
 
+from evenfall.working import Known
+
 PENCE = 100
 QUARTERS = 4
 
@@ -29,6 +31,28 @@ def pounds(pence: float) -> str:
     """
     sign = "−" if round(pence) < 0 else ""
     return f"{sign}£{abs(round(pence)) / PENCE:,.2f}"
+
+
+def memory(known: Known) -> str:
+    """Say of a figure that it rests on a climate that nobody read up.
+
+    Parameters
+    ----------
+    known : Known
+        The figure [any].
+
+    Returns
+    -------
+    str
+        Words to put behind it; none for what is better known [-].
+
+    Examples
+    --------
+    >>> from evenfall.working import Cited
+    >>> memory(Cited(0.35, "-", "averages", "April", "from memory"))
+    ', by a climate from memory'
+    """
+    return ", by a climate from memory" * (known.basis == "from memory")
 
 
 def day(on: date) -> str:

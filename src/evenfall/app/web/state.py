@@ -15,7 +15,7 @@ from evenfall.app.web.words import measure
 from evenfall.flow import WorkedJob
 from evenfall.model.finding import Change, Finding
 from evenfall.model.programmed import Day
-from evenfall.model.words import by_the_quarter, clock, short_day
+from evenfall.model.words import by_the_quarter, clock, memory, short_day
 
 OWN_RATES = "Put your own prices in under “rates”, and this line goes."
 LEAF_WORDS = {
@@ -305,5 +305,8 @@ def _evenings_say(worked: WorkedJob) -> str:
     if p.wet_reserve.value:
         says += f", {p.wet_reserve.value:g} more in reserve for wet"
     if p.wet_evening:
-        says += f". About 1 evening in {1 / p.wet_evening:.0f} turns wet"
+        says += f". About 1 evening in {1 / p.wet_evening:.0f} turns wet{memory(p.wet_evening)}"
+    search = worked.tasks.search
+    if search and search.says:
+        says += f". Of the days: {search.says}"
     return f"{says}."

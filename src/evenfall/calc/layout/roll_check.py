@@ -119,10 +119,16 @@ def _rolls(plan: RollPlan, task: RollTask) -> Iterator[str]:
     for piece in plan.pieces:
         used[piece.roll] = used.get(piece.roll, 0.0) + piece.length_mm
     for strip in plan.kerb_strips:
-        sides = sorted((strip.length_mm, strip.width_mm))
-        if strip.takes_mm not in sides or sum(sides) - strip.takes_mm > width:
+        mine = [s for s in plan.kerb_strips if strip.number in (s.number, s.beside)]
+        alone = len(mine) == 1 and strip.takes_mm == strip.width_mm and strip.length_mm <= width
+        together = (
+            all(s.length_mm <= strip.takes_mm and s.roll == strip.roll for s in mine)
+            and sum(s.width_mm for s in mine) <= width
+        )
+        first = any(s.number == strip.beside and not s.beside for s in plan.kerb_strips)
+        if not (first if strip.beside else alone or together):
             yield f"roll: strip {strip.number} does not come out of {strip.takes_mm} mm of a roll"
-        used[strip.roll] = used.get(strip.roll, 0.0) + strip.takes_mm
+        used[strip.roll] = used.get(strip.roll, 0.0) + (0 if strip.beside else strip.takes_mm)
     for n, cut in used.items():
         if n > plan.rolls or n < 1:
             yield f"roll: roll {n} is not bought"

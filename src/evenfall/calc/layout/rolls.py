@@ -44,9 +44,10 @@ class KerbStrip:
     hole: int  # place of its opening in what was asked, from 0
     length_mm: int
     width_mm: int
-    takes_mm: int  # of the length of its roll
+    takes_mm: int  # of the length of its roll; 0 beside another strip
     goes_under: bool  # at the high side of its kerb: laid before the piece that ends there
     lap: Ring  # where it lies on the roof, beside its kerb [mm]
+    beside: int = 0  # number of the strip in whose length of roll it is cut; 0 for its own
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +154,11 @@ def plan_rolls(
                 )
     used = [sum(p.length_mm for p in pieces if p.roll == n) for n in range(1, number + 1)]
     strips, number = _from_rolls(kerb_strips(holes, turn_up_mm, side_lap_mm, low_side), roll, used)
-    strips = [replace(s, number=n) for n, s in enumerate(strips, start=len(pieces) + 1)]
+    before = len(pieces)
+    strips = [
+        replace(s, number=n, beside=s.beside and s.beside + before)
+        for n, s in enumerate(strips, start=before + 1)
+    ]
     laid = sum(p.length_mm * p.width_mm for p in pieces)
     laid += sum(s.length_mm * s.width_mm for s in strips)
     return RollPlan(
@@ -224,18 +229,26 @@ def _from_rolls(
     """Cut each strip from the first roll that has enough left; tell the rolls that all take."""
     width, length = roll
     left = [length - u for u in used]
-    cut = []
-    for strip in strips:
+    cut: list[KerbStrip] = []
+    open_at: tuple[int, int] | None = None  # strip that began a length of roll, width left of it
+    for n, strip in enumerate(strips):
         long, wide = strip.length_mm, strip.width_mm
-        takes = wide if long <= width else long  # across the roll if it may be
         if wide > width or long > length:
             raise InvalidInput(
                 f"a kerb strip of {long} × {wide} mm", f"one that a roll {width} × {length} gives",
                 where="roll", do="take a wider or longer roll",
             )  # fmt: skip
+        if long > width and open_at is not None and open_at[1] >= wide:  # the longest come first
+            first = open_at[0]
+            cut.append(replace(strip, roll=cut[first].roll, beside=first + 1))
+            open_at = first, open_at[1] - wide
+            continue
+        takes = wide if long <= width else long  # across the roll if it may be
         at = next((i for i, free in enumerate(left) if free >= takes), len(left))
         left[at:] = left[at:] or [length]
         left[at] -= takes
+        if long > width:
+            open_at = n, width - wide
         cut.append(replace(strip, roll=at + 1, takes_mm=takes))
     return cut, len(left)
 

@@ -199,9 +199,10 @@ def draw_rolls(worked: WorkedRoof) -> Drawing:
         ))
         for s, ring in zip(rolls.strips, rings, strict=True)
     )  # fmt: skip
-    up = _turn_up(worked)
+    numbers = [*(s.roll for s in rolls.strips), *(k.roll for k in rolls.kerb_strips)]
+    up, bought = _turn_up(worked), max(numbers)
     alt = (
-        f"VCL plan: {len(rolls.strips)} pieces from {max(s.roll for s in rolls.strips)} rolls, "
+        f"VCL plan: {len(rolls.strips)} pieces from {bought} rolls, "
         f"turned up {up} mm. They are laid by their numbers, from the low side."
     )
     strips = tuple(

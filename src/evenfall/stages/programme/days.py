@@ -103,6 +103,32 @@ def again(work: Work, chosen: tuple[Chosen, ...]) -> tuple[Slot, ...]:
     return slots_of(state)
 
 
+def nights_of(work: Work) -> dict[str, int]:
+    """Count the nights that must pass between each piece of work and the last that follows it.
+
+    Parameters
+    ----------
+    work : Work
+        All the work [-].
+
+    Returns
+    -------
+    dict
+        Nights by task, and of the last sheet by its own word [-].
+    """
+    nights = dict[str, int]()
+    followers: dict[str, list[str]] = {}
+    for t in work.by_id.values():
+        for before in t.after:
+            followers.setdefault(before, []).append(t.id)
+    for t in reversed(work.by_id.values()):
+        after = max((nights.get(f, 0) for f in followers.get(t.id, ())), default=-1)
+        over = work.longest is not None and t.rests_h > work.longest.hours
+        nights[t.id] = max(0, after + over)
+    nights[SHEETED] = nights[work.zones[-1][1][-1].id] if work.zones else 0
+    return nights
+
+
 def _straight_on(ways: _Ways, work: Work) -> State:
     """Do every day as much as it closes."""
     state = fresh(work)
@@ -187,18 +213,7 @@ class _Ways:
 
     @cached_property
     def _nights(self) -> dict[str, int]:
-        """Nights that must pass between each piece of work and the last that follows it."""
-        work, nights = self.work, dict[str, int]()
-        followers: dict[str, list[str]] = {}
-        for t in work.by_id.values():
-            for before in t.after:
-                followers.setdefault(before, []).append(t.id)
-        for t in reversed(work.by_id.values()):
-            after = max((nights.get(f, 0) for f in followers.get(t.id, ())), default=-1)
-            over = work.longest is not None and t.rests_h > work.longest.hours
-            nights[t.id] = max(0, after + over)
-        nights[SHEETED] = nights[work.zones[-1][1][-1].id] if work.zones else 0
-        return nights
+        return nights_of(self.work)
 
     @cached_property
     def _closing(self) -> list[list[tuple[int, float, int]]]:

@@ -10,6 +10,7 @@ from evenfall.model.programmed import Search, Task, Tasks
 from evenfall.model.rates import Output
 from evenfall.stages.programme.draft import QUICK, THOROUGH, Draft, draft
 from evenfall.stages.programme.hindrances import with_remedies
+from evenfall.stages.programme.least import least_days
 from evenfall.stages.programme.one_day import backwards
 from evenfall.stages.programme.outputs import Outputs
 from evenfall.stages.programme.roof import Roof, When
@@ -65,16 +66,23 @@ def work(
     return Tasks(
         plan.tasks, _hours(plan.tasks, weak), _table(plan.tasks, weak), plan.bays,
         (*found, *_zones(plan), *backwards(roof, when, rates, plan, pence_hour)),
-        plan.laid.chosen, _search(plan),
+        plan.laid.chosen, _search(plan, least_days(roof, when, rates, plan.people)),
     )  # fmt: skip
 
 
-def _search(plan: Draft) -> Search:
+def _search(plan: Draft, least: int) -> Search:
     """Tell how good the days are, and whether that is proven."""
     stops, days, exposure = plan.laid.cost
-    least = plan.laid.bound
+    bound = plan.laid.bound
     return Search(
-        int(stops), int(days), exposure, int(least[0]), int(least[1]), least[2], plan.laid.steps
+        int(stops),
+        int(days),
+        exposure,
+        int(bound[0]),
+        int(bound[1]),
+        bound[2],
+        plan.laid.steps,
+        least,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 
@@ -13,6 +13,8 @@ from evenfall.errors import InvalidFile, Mistake
 from evenfall.model.forecast import ONE_HOUR, Forecast, Hour, Kind
 from evenfall.stages.weather.columns import COLUMNS, NAMES, SKIES, SKY, TIME, other_unit
 
+ALIKE = 3
+"""Mistakes of one kind that are told one by one: a wrong zone stands in every line."""
 MOST = 40
 """Mistakes that are told of one file; nobody reads more."""
 LINES = 400_000  # more than forty years of hours
@@ -76,10 +78,25 @@ def read_csv(text: str, name: str) -> Forecast:
     elif not found.hours and not found.mistakes:
         found.tell(rows[0][0], "", "heads without hours", "a line for each hour")
     if found.mistakes:
-        raise InvalidFile(name, tuple(sorted(found.mistakes)[:MOST]))
+        raise InvalidFile(name, tuple(_fewer(sorted(found.mistakes))[:MOST]))
     hours = tuple(h for _, h in found.hours)
     kind: Kind = "forecast" if all(h.chance_percent is not None for h in hours) else "hours"
     return Forecast(found.source or name, kind, hours, found.issued)
+
+
+def _fewer(mistakes: list[Mistake]) -> list[Mistake]:
+    """Tell the first mistakes of a kind, and at the last of them how many more there are."""
+    kinds: dict[tuple[str, str, str], list[Mistake]] = {}
+    for m in mistakes:
+        kinds.setdefault((m.path, m.expected, m.do), []).append(m)
+    told = []
+    for alike in kinds.values():
+        *first, last = alike[:ALIKE]
+        more = len(alike) - ALIKE
+        if more > 0:
+            last = replace(last, found=f"{last.found} (and {more} more lines like it)")
+        told += [*first, last]
+    return sorted(told)
 
 
 def _rows(lines: list[str], found: _Found) -> Iterator[tuple[int, list[str]]]:
