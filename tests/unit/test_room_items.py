@@ -27,7 +27,10 @@ def wants(w) -> dict[str, float]:
 def test_primer_goes_under_a_vcl_that_sticks_and_tape_on_one_that_does_not():
     sticks = worked("rear-extension", **{"design.vcl": "bitumen-plain"})
     loose = worked("garage", **{"design.vcl": "polythene"})
-    assert wants(sticks)["primer"] == pytest.approx(sticks.plan.net.value)
+    walls = sum(s.length_m for s in sticks.plan.of_kind("wall"))
+    up = sticks.rolls.turn_up.value / 1000 * walls
+    assert up > 1
+    assert wants(sticks)["primer"] == pytest.approx(sticks.plan.net.value + up)
     assert wants(sticks)["vcl-tape"] == 0
     assert wants(loose)["primer"] == 0
     assert wants(loose)["vcl-tape"] == sum(s.length_mm for s in loose.rolls.strips) / 1000
@@ -240,7 +243,7 @@ def test_every_pack_of_the_order_covers_its_need(name):
 def test_the_worse_of_two_labels_counts_and_waste_comes_on_top():
     w = worked("rear-extension")
     line = next(o for o in w.items.order if o.id == "item:primer")
-    assert line.need.value == pytest.approx(w.plan.net.value / 4.4 * 1.10)
+    assert line.need.value == pytest.approx(wants(w)["primer"] / 4.4 * 1.10)
 
 
 def test_packs_are_chosen_by_cost():

@@ -215,7 +215,7 @@ def _edges(worked: WorkedRoof) -> Iterator[Part]:
 def _fascia(worked: WorkedRoof) -> Iterator[Part]:
     for run in worked.lengths.runs:
         name = run.id.partition(":")[2]
-        if name.startswith(("fascia", "gutter", "downpipe")):
+        if name.startswith(("fascia", "soffit", "gutter", "downpipe")):
             cut = {n for b in run.bars for n, _ in b.cuts}
             round_it = [s.name for s in worked.plan.sides if s.name in cut]
             where = sides_said([*round_it, *sorted(cut - set(round_it))])

@@ -270,7 +270,7 @@ DRAINING = (
          gates=PAINTED, after=(FIRST_CUT,), rests_h=float(practice.COAT_DRIES)),
     _row("coat-2", "Second coat on the new fascia, on trestles", "m", _painted, output="coat",
          gates=PAINTED, after=("coat-1",), rests_h=float(practice.COAT_DRIES)),
-    _row("fascia", "Fascia, insulation behind it", "m",
+    _row("fascia", "Fascia", "m",
          _if(lambda r: r.new_fascia, _edges(*OPEN_EDGES)), gates=GALE, apart=True,
          after=(TIMBER, "coat-2", SHEET)),
     _row("soffit", "Soffit and its battens", "m", lambda r, p: r.soffits_m, gates=GALE,

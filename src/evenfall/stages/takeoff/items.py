@@ -195,7 +195,12 @@ def _vcl(roof: Roof) -> Iterator[tuple[str, Working]]:
     laps = sum(s.length_mm for s in roof.rolls.strips) / MM
     edge = [("perimeter", plan.perimeter.value)]
     edge += [(o.name, o.perimeter_m) for o in plan.openings]
-    yield "primer", _sum("Deck primed for the VCL", "m2", [("net", plan.net.value * sticks)])
+    up = roof.rolls.turn_up.value / MM if roof.rolls.turn_up else 0.0
+    primed = [("net", plan.net.value), *((s, up * m) for s, m in _masonry(plan))]
+    yield (
+        "primer",
+        _sum("Deck and walls primed for the VCL", "m2", [(n, m2 * sticks) for n, m2 in primed]),
+    )
     yield "vcl-tape", _sum("Laps of the VCL taped", "m", [("strips", laps * (not sticks))])
     if roof.vcl.bituminous:
         yield SEPARATION, _sum("Bitumen kept off the rubber", "m", edge)
@@ -203,6 +208,12 @@ def _vcl(roof: Roof) -> Iterator[tuple[str, Working]]:
     packed = packings(plan, roof.sides, roof.joists) if filled else []
     packs = [(f"packings {p.side}", p.foam_m) for p in packed]
     yield "foam-can", _sum("Gaps at edges and openings foamed", "m", [*edge, *packs])
+
+
+def _masonry(plan: Plan) -> list[tuple[str, float]]:
+    """List walls, parapets and chimneys that the VCL is turned up on, m."""
+    walls = [(s.name, s.length_m) for s in plan.of_kind("wall", "parapet", "step")]
+    return walls + [(o.name, o.perimeter_m) for o in plan.openings if o.kind == "chimney"]
 
 
 def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
