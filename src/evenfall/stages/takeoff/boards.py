@@ -212,6 +212,18 @@ def _narrow(ring: RingMm) -> int:
     return int(min(max(xs) - min(xs), max(ys) - min(ys)))
 
 
+TRIED = "Every direction, first course and lower course was tried and none kept all rules."
+CURES = {
+    "perimeter piece": "Lay it as one with the piece beside it out of a larger board, or hold it "
+    "down by itself; a smaller board may clear it.",
+    "small piece": "Bed it on adhesive against the piece beside it, or let a larger board span it.",
+    "thin part": "Part that piece at the corner of the opening and bed the narrow strip on "
+    "adhesive.",
+    "stagger": "Tape that joint, and put a fixing on either side of it; a longer board clears it.",
+    "layers": "Tape that joint in the lower layer before the upper one is laid.",
+}
+
+
 def _breaches(breaches: tuple[str, ...], narrow_mm: int) -> tuple[Finding, ...]:
     if not breaches:
         return ()
@@ -219,7 +231,7 @@ def _breaches(breaches: tuple[str, ...], narrow_mm: int) -> tuple[Finding, ...]:
     says = f"The board plan breaks a rule: {breaches[0]}."
     more = len(breaches) - 1
     says += f" {more} more are listed with the plan." if more else ""
-    cure = Remedy("Shift the first course, or take a smaller board.")
+    cure = Remedy(f"{TRIED} {CURES[breaches[0].split(':')[0]]}")
     if narrow_mm < rule:
         cure = Remedy(
             f"No plan clears it: the roof is {narrow_mm} mm wide there. Lay strips of the full "
