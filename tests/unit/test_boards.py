@@ -230,9 +230,9 @@ def test_no_lines_are_found_where_the_rules_leave_none():
 
 
 def test_joints_too_near_are_told_with_the_piece_that_ends_there():
-    """Joints at most 1200 mm apart leave no place 601 mm off two of them."""
-    plan = plan_boards(((0, 0), (3000, 0), (3000, 3000), (0, 3000)), [], (1200, 600),
-                       BoardRules(150, 300, 601, 5), quick=True, steps=50)  # fmt: skip
+    """Joints at most 1200 mm apart leave no place 700 mm off two of them."""
+    plan = plan_boards(((0, 0), (5000, 0), (5000, 5000), (0, 5000)), [], (1200, 600),
+                       BoardRules(150, 300, 700, 5), quick=True, steps=50)  # fmt: skip
     told = [b for b in plan.breaches if b.startswith("stagger")]
     assert told
     assert all("at the end of piece" in b for b in told)

@@ -91,7 +91,7 @@ def work(
         breaches=breaches,
         order=order,
         findings=(
-            *_breaches(breaches, min(p.narrow_mm for p in parts)),
+            *rules_broken(breaches, min(p.narrow_mm for p in parts)),
             *_layers(len(layers_mm), sum(layers_mm)),
         ),
         sawn=tuple(_sawn(parts)),
@@ -224,7 +224,26 @@ CURES = {
 }
 
 
-def _breaches(breaches: tuple[str, ...], narrow_mm: int) -> tuple[Finding, ...]:
+def rules_broken(breaches: tuple[str, ...], narrow_mm: int) -> tuple[Finding, ...]:
+    """Tell the first rule that the plan cannot keep, where, and what to do about it.
+
+    Parameters
+    ----------
+    breaches : tuple of str
+        As the plan tells them, each begun with its kind [-].
+    narrow_mm : int
+        Lesser side of the narrowest part of the roof [mm].
+
+    Returns
+    -------
+    tuple of Finding
+        One, or none where every rule is kept [-].
+
+    Examples
+    --------
+    >>> rules_broken(("stagger: joints of courses 1 and 2 are 102 mm apart",), 4000)[0].code
+    'board-rule'
+    """
     if not breaches:
         return ()
     rule = board_practice.SMALLEST_PERIMETER_PIECE_MM
