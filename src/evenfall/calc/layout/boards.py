@@ -45,7 +45,8 @@ SAWS_QUICK = 6  # ways of sawing tried
 SAWS_CLOSE = 24  # the same, for the searched answer
 FINALISTS = 8  # plans drawn out and compared, after each turn
 PAIRED_QUICK = 5  # settings a side of a first layer under a second, for the quick answer
-UNEVEN_QUICK, UNEVEN = 2, 8  # settings with uneven courses, where no even ones keep the rules
+UNEVEN_QUICK = 2  # settings with uneven courses, where no even ones keep the rules
+UNEVEN = 8  # the same, for the searched answer
 SECOND_QUICK = 6  # first courses of a second layer, for the quick answer
 
 
