@@ -110,7 +110,7 @@ class BoardStock(Record):
         if long * wide > largest.length_mm * largest.width_mm:
             raise ValueError(f"a board of {long} x {wide} mm: it must not be larger than "
                              f"{largest.length_mm} x {largest.width_mm} mm, the largest that any "
-                             "list of screws names; enter the size of one board, not of a pack")  # fmt: skip
+                             "list of screws names; enter one board, not a pack")  # fmt: skip
         return self
 
 
