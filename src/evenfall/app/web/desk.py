@@ -38,6 +38,17 @@ KEPT = {"cache-control": f"private, max-age={YEAR}, immutable"}
 FRESH = {"cache-control": "no-store"}
 INLINE = ("tokens.css", "base.css", "desk.css")
 """Style sheets that stand in the job's page itself; they are small, and a request would hold it."""
+MODULES = (
+    "sheet", "desk", "api", "dom", "head", "roll", "stick", "section", "marks", "evenings", "days",
+    "under", "fields", "news",
+)  # fmt: skip
+"""All modules of the sheet, the first of which is its script; a browser asks for all at once."""
+AT_LAST = "".join(
+    (
+        *(f'<link rel="modulepreload" href="/static/{name}.js">\n' for name in MODULES),
+        f'<script type="module" src="/static/{MODULES[0]}.js"></script>\n</body>\n</html>\n',
+    )
+)
 LOG = logging.getLogger("uvicorn.error")
 
 WRONG = {
@@ -141,7 +152,7 @@ def _in_turn(desk: Desk, id_: str, page: str) -> Iterator[str]:
         known = ""
     if known:
         yield f'<script type="application/json" id="known">{known}</script>\n'
-    yield "</body>\n</html>\n"
+    yield AT_LAST
 
 
 def _known(desk: Desk, id_: str) -> str:
