@@ -223,5 +223,6 @@ ROOMS: tuple[Room, ...] = (
     Room("record", record.work, lambda c, w: (
         c.job.record.log, w.tasks.tasks, tuple(r.name for r in c.rates.provisional),
         tuple(p.name for p in c.job.survey.levels), c.job.job.nation,
+        c.rates.firm.emergency,
     )),
 )  # fmt: skip

@@ -90,8 +90,9 @@ def test_every_hold_point_of_the_programme_is_due_on_one_day() -> None:
 
 def test_a_gas_stop_card_rings_the_line_of_its_nation_first_and_the_firm_too() -> None:
     for nation, line in (("scotland", "0800 111 999"), ("northern_ireland", "0800 002 001")):
-        card = next(c for c in stop_cards(nation, "A firm", "01632 1") if c.danger == "gas")  # type: ignore[arg-type]
-        assert [r.telephone for r in card.ring] == [line, "999", "01632 1"]
+        firm = worked().case.rates.firm
+        card = next(c for c in stop_cards(nation, firm) if c.danger == "gas")  # type: ignore[arg-type]
+        assert [r.telephone for r in card.ring] == [line, "999", firm.telephone]
 
 
 def test_a_module_in_a_form_that_is_not_known_is_refused(tmp_path: Path) -> None:

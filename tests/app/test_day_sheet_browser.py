@@ -237,7 +237,20 @@ def test_a_day_without_a_network_is_kept_and_comes_back_as_one_file(
         press(page, "2")
         call(page, "3.5")
         heading(page, "strip|deck|bay|VCL")
-        expect(page.locator("#foot .count")).to_have_text("9")
+        press(page, "A note")
+        row(page, "agreed with the client")
+        page.locator("#entry").fill("Mrs A. Client")
+        press(page, "Next")
+        page.locator("#entry").fill("the lamp bracket stays")
+        press(page, "Keep")
+        if page.locator("#screen h1", has_text="Which bay?").count():
+            row(page, "the whole roof")
+        heading(page, "strip|deck|bay|VCL")
+        expect(page.locator("#foot .count")).to_have_text("10")
+        go(page, "Record")
+        expect(page.locator("#screen .row").first).to_contain_text(
+            "Note, agreed with Mrs A. Client the lamp bracket stays"
+        )
         returned = handed_over(page, tmp_path)
     check_entries(returned)
     check_slip(slip, returned, worked)
@@ -251,8 +264,9 @@ def check_entries(returned: Returned) -> None:
     entries = sorted(returned.entries, key=lambda e: int(e["n"]))
     assert [e["kind"] for e in entries] == [
         "photo", "hold", "hold", "photo", "found", "signed", "stop", "clear", "hours",
+        "note",
     ]  # fmt: skip
-    assert [e["n"] for e in entries] == list(range(1, 10))
+    assert [e["n"] for e in entries] == list(range(1, 11))
     assert [(e["outcome"], e["values"][-1]["value"]) for e in entries[1:3]] == [
         ("stopped", 3), ("put_right", 17.5)
     ]  # fmt: skip

@@ -25,14 +25,13 @@ from fastapi.testclient import TestClient
 
 from evenfall.app.live import named
 from evenfall.app.loading import load
-from evenfall.app.summary import near
 from evenfall.app.web import desk, money, rooms, sent, serve, slips, standing, state
 from evenfall.app.web.draw import draw
 from evenfall.drawing.chalk import Label
 from evenfall.drawing.inks import LIGHTS, TOKENS
 from evenfall.errors import InvalidInput
 from evenfall.flow import LEAVES, WorkedJob, price_groups, work_out
-from evenfall.model.words import pounds
+from evenfall.model.words import near, pounds
 from evenfall.stages.papers.drawn_leaves import draw_leaf
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

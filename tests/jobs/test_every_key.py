@@ -313,6 +313,7 @@ def logged(case: Case) -> Case:
         entry("p", "photo", sha256=PICTURE, hold=1, about="deck",
               taken={"at": "2026-12-08T08:01:00", "lat": 51.5, "lon": -0.1},
               marks=[{"kind": "ring", "points": [[10, 20]], "text": "here"}]),
+        entry("n", "note", about="agreed", by="Mr Pryce", note="gate left open"),
         entry("k", "clock", device=DESK, of=PHONE, ahead_s=90.0),
     ]  # fmt: skip
     told = [e.model_dump(mode="json") for e in log]

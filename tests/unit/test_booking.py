@@ -34,6 +34,11 @@ def first(days, kind: str) -> date:
     return next(d.on for d in days.days if any(kind in i for i, _ in d.work))
 
 
+def test_what_is_open_on_a_saturday_is_ordered_on_the_monday():
+    (one,) = bookings((SCAFFOLD,), (), (), date(2027, 4, 3), KNOWN)
+    assert one.ready_on == date(2027, 4, 5) + timedelta(days=16)
+
+
 def test_no_felt_is_cut_before_the_scaffold_is_there():
     days = planned(*made(SCAFFOLD))
     assert first(days, "set-up") == date(2027, 4, 12)

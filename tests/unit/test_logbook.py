@@ -32,6 +32,17 @@ WRONG = {
         {"kind": "hours", "task": "strip-felt", "people": 2, "hours": 20}, "hours", "at most 16",
     ),
     "a key that nobody knows": (DAMP | {"joist": 3}, "joist", "unknown key"),
+    "an outcome that is none": (
+        {"kind": "hold", "hold": 1, "outcome": "pased"}, "outcome", 'did you mean "passed"',
+    ),
+    "a note about nothing": ({"kind": "note", "note": "x"}, "about", "expected one of"),
+    "a note without words": ({"kind": "note", "about": "visitor"}, "note", "write what it is"),
+    "agreed with nobody": (
+        {"kind": "note", "about": "agreed", "note": "gutter stays"}, "by", "who agreed",
+    ),
+    "a note about nothing known": (
+        {"kind": "note", "about": "damge", "note": "x"}, "about", 'did you mean "damage"',
+    ),
     "nothing that is done": ({"kind": "done"}, "task", "name a bay or a task"),
     "rot without a photo": (
         {"kind": "found", "what": "rot", "rate": "hidden-deck", "quantity": 2, "where": "eaves"},

@@ -8,7 +8,7 @@ from functools import lru_cache
 from pathlib import Path
 
 import pytest
-from tests.unit.entries import entry
+from tests.unit.entries import entry, mark
 
 from evenfall.app.loading import load
 from evenfall.drawing import to_svg
@@ -167,3 +167,25 @@ def test_a_record_of_work_that_the_plan_no_longer_has_is_told_and_stops_no_answe
     assert any("no bay 17" in s for s in says)
     assert any("no thatch" in s for s in says)
     assert own_rates((worked,)) == own_rates((built(),))
+
+
+def test_notes_stand_in_the_record_and_the_handover_file_and_what_was_agreed_is_a_departure():
+    given = built().given
+    more = (
+        entry("dmg", "note", about="damage", note="slipped tile on the main roof", bay=1),
+        entry("agr", "note", about="agreed", by="Mrs Pell", note="old lamp bracket goes"),
+        entry("agr2", "note", about="agreed", by="Mrs Pell", note="the lamp bracket stays",
+              at="09:00", replaces=mark("agr")),
+    )  # fmt: skip
+    record = given.job.record.model_copy(update={"log": (*given.job.record.log, *more)})
+    worked = work_out(replace(given, job=given.job.model_copy(update={"record": record})), built())
+    notes = handover(worked).notes
+    assert [(n.about, n.says, n.by) for n in notes] == [
+        ("Damage", "Slipped tile on the main roof (bay 1).", ""),
+        ("Agreed with the client", "The lamp bracket stays.", "Mrs Pell"),
+    ]
+    told = PAPERS["record"](worked)
+    assert any("Damage: Slipped tile on the main roof (bay 1). Written by Sam." in x for x in told)
+    assert [(d.what, d.by) for d in handover(worked).departures
+            if "bracket" in d.what] == [("The lamp bracket stays.", "Mrs Pell")]  # fmt: skip
+    assert handover(built()).notes == ()

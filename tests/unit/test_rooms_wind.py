@@ -262,6 +262,7 @@ def test_tests_that_scatter_too_much_are_a_finding_and_no_error():
     )
     told = plans.one(worked(job).findings, "pull-out-scatter")
     assert told.level == "stop"
+    assert "mean 467 N less 3.37 times the scatter of 404 N leaves -895 N" in told.says
 
 
 def test_the_screw_goes_through_boards_and_vcl_and_30_mm_into_the_deck():

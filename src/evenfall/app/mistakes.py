@@ -262,14 +262,24 @@ def _around(path: Path, own: int = 0) -> list[Path]:
 def _path(e: Any, data: Any) -> Path:
     """Drop from a place the names of choices, which the file does not have."""
     path: Path = ()
-    for number, step in enumerate(e["loc"], 1):
+    missing, steps = e["type"] == "missing", e["loc"]
+    for number, step in enumerate(steps, 1):
         inside = isinstance(data, dict) and step in data
         inside = inside or (isinstance(data, list) and isinstance(step, int) and step < len(data))
+        if inside and _is_choice(data, steps[number - 1 :], missing=missing):
+            continue
         if inside:
             data, path = data[step], (*path, step)
-        elif number == len(e["loc"]) and e["type"] == "missing":
+        elif number == len(steps) and missing:
             path = (*path, step)
     return path
+
+
+def _is_choice(data: Any, steps: tuple[Any, ...], *, missing: bool) -> bool:
+    """Tell a choice that is called as one of its own keys is: another key of it comes after."""
+    if len(steps) == 1 or not isinstance(data, dict) or isinstance(data[steps[0]], (dict, list)):
+        return False
+    return missing or steps[1] in data
 
 
 def _hollow(path: Path, e: Any, document: Document, schema: Node, tables: set[Path]) -> bool:

@@ -13,7 +13,7 @@ from evenfall.app.alike import told_once
 from evenfall.flow import WorkedJob
 from evenfall.model.finding import Finding
 from evenfall.model.standing import HeightAt, WindowAt
-from evenfall.model.words import memory
+from evenfall.model.words import memory, near
 
 MARKS = {"stop": "●", "agree": "○", "note": "–", "fine": "✓"}
 """Shape first, colour never alone: a full disc, a ring left open, a line, a tick."""
@@ -187,27 +187,6 @@ def _heat(w: WorkedJob) -> str:
         f"{near(w.heat.u.value, target)} W/m²K ({target:.2f} asked for, {before:.2f} before); "
         f"about {saved:.0f} kWh a year saved"
     )
-
-
-def near(u: float, target: float) -> str:
-    """Print a U-value to two decimals, or to three where two would hide that it misses its target.
-
-    Parameters
-    ----------
-    u, target : float
-        Transmittance reached and asked for [W/(m2K)].
-
-    Returns
-    -------
-    str
-        The number [-].
-
-    Examples
-    --------
-    >>> near(0.1606, 0.16), near(0.1572, 0.16)
-    ('0.161', '0.16')
-    """
-    return f"{u:.3f}" if u > target and round(u, 2) <= target else f"{u:.2f}"
 
 
 def _moisture(w: WorkedJob) -> str:

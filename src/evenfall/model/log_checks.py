@@ -59,3 +59,7 @@ def shape_slips(entry: Entry) -> Iterator[Slip]:
         yield Slip("task", "neither task nor bay", "what is done", do="name a bay or a task")
     if entry.kind == "found" and not entry.photos:
         yield Slip("photos", "no photo", "a photo before anything is mended", do="take it first")
+    if entry.kind == "note" and entry.note is None:
+        yield Slip("note", "nothing", "the words of the note", do="write what it is")
+    if entry.kind == "note" and entry.about == "agreed" and entry.by is None:
+        yield Slip("by", "nobody", "who agreed to it", do="give the name")

@@ -55,6 +55,7 @@ HoldNumber = Annotated[int, Field(ge=0, le=9)]
 Bay = Annotated[int, Field(ge=1, le=200)]
 Outcome = Literal["passed", "stopped", "put_right", "agreed"]
 Read = Literal["moisture", "level", "pull_out", "gap", "dew_margin", "step", "seam", "run_off"]
+About = Literal["weather", "visitor", "delivery", "damage", "agreed", "other"]
 Danger = Literal["asbestos", "cable", "gas", "structure", "other"]
 
 UNIT_OF: dict[str, str] = {
@@ -234,6 +235,14 @@ class PhotoEntry(_Entry):
     marks: Annotated[tuple[PhotoMarking, ...], Field(max_length=40)] = ()
 
 
+class NoteEntry(_Entry):
+    """Something worth a line; what was agreed with the client names ``by`` whom."""
+
+    kind: Literal["note"]
+    about: About
+    by: Person | None = None
+
+
 class ClockEntry(_Entry):
     """How far the clock of a telephone is ahead, as the desk saw it."""
 
@@ -244,7 +253,8 @@ class ClockEntry(_Entry):
 
 Entry = Annotated[
     HoldEntry | ReadingEntry | WeatherEntry | CoverEntry | DoneEntry | HoursEntry | BatchEntry
-    | FoundEntry | StopEntry | ClearEntry | SignedEntry | PhotoEntry | ClockEntry,
+    | FoundEntry | StopEntry | ClearEntry | SignedEntry | PhotoEntry | NoteEntry
+    | ClockEntry,
     Field(discriminator="kind"),
 ]  # fmt: skip
 """Any entry, told apart by its ``kind``."""

@@ -24,6 +24,7 @@ from evenfall.model.kinds import (
     WholeMillimetres,
     Words,
 )
+from evenfall.model.logbook import Danger
 from evenfall.standards.board_practice import SMALLEST_PERIMETER_PIECE_MM
 from evenfall.standards.sheet_practice import SEAM_LAP_MM
 from evenfall.standards.vcl_practice import SHORTEST_PIECE_MM
@@ -39,6 +40,9 @@ Conductivity = Annotated[float, Field(gt=0.005, le=5)]
 Unit = Literal["m2", "m", "each", "l", "kg", "job", "night", "person_day", "day", "week"]
 
 
+Telephone = Annotated[str, Field(pattern=r"^\+?[0-9][0-9 ]{1,20}[0-9]$")]
+
+
 class About(Record):
     """Whose rates, and from when."""
 
@@ -46,6 +50,15 @@ class About(Record):
     priced_on: date
     hold_days: Annotated[int, Field(ge=1, le=365)]
     invented: bool = False
+
+
+class EmergencyLine(Record):
+    """A number that the firm has tried: rung in place of those of the same danger from memory."""
+
+    danger: Danger | Literal["hurt"]  # hurt: fire or ambulance
+    who: Words
+    telephone: Telephone
+    tried_on: date
 
 
 class Firm(Record):
@@ -61,6 +74,7 @@ class Firm(Record):
     pay_to: Words | None = None  # bank and account, as they stand on an invoice
     competent_person_scheme: bool
     cancellation_checked_on: date | None = None  # wording of the notice, by one who knows the law
+    emergency: tuple[EmergencyLine, ...] = ()
 
 
 class BoardSize(Record):
@@ -375,5 +389,6 @@ class Rates(Record):
     @property
     def mark(self) -> str:
         """Tell this price book from any other: the first letters of its SHA-256."""
-        told = json.dumps(self.model_dump(mode="json"), sort_keys=True, ensure_ascii=False)
+        known = self.model_dump(mode="json", exclude={"firm": {"emergency"}})
+        told = json.dumps(known, sort_keys=True, ensure_ascii=False)
         return hashlib.sha256(told.encode()).hexdigest()[:MARK]

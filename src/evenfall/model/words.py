@@ -1,4 +1,4 @@
-"""How money, days and hours are said, on screens and papers alike."""
+"""How money, heat, days and hours are said, on screens and papers alike."""
 
 from __future__ import annotations
 
@@ -53,6 +53,27 @@ def memory(known: Known) -> str:
     ', by a climate from memory'
     """
     return ", by a climate from memory" * (known.basis == "from memory")
+
+
+def near(u: float, target: float) -> str:
+    """Print a U-value to two decimals, or to three where two would hide that it misses its target.
+
+    Parameters
+    ----------
+    u, target : float
+        Transmittance reached and asked for [W/(m2K)].
+
+    Returns
+    -------
+    str
+        The number [-].
+
+    Examples
+    --------
+    >>> near(0.1606, 0.16), near(0.1572, 0.16)
+    ('0.161', '0.16')
+    """
+    return f"{u:.3f}" if u > target and round(u, 2) <= target else f"{u:.2f}"
 
 
 def day(on: date) -> str:

@@ -11,11 +11,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from evenfall.app.live.numbers import find
-from evenfall.app.summary import near
 from evenfall.app.web import slips
 from evenfall.app.web.slips import Row, Slip
 from evenfall.app.web.words import measure
-from evenfall.model.words import pounds
+from evenfall.model.words import near, pounds
 from evenfall.working import Working, weakest
 
 UNDER = {"sill": "under the sill of", "sash": "under the sash of", "threshold": "at the door"}

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from evenfall.app.summary import near
 from evenfall.flow import WorkedJob
 from evenfall.model.choice import build_up
 from evenfall.model.finding import Change
 from evenfall.model.rising import Rise, RiseRow
 from evenfall.model.standing import HeightAt
-from evenfall.model.words import pounds
+from evenfall.model.words import near, pounds
 from evenfall.working import Working
 
 WET = {"a": "none", "b": "dries", "c": "stays"}

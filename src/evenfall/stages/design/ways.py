@@ -329,7 +329,7 @@ def _says(taken: Way, best: Way | None) -> str:
     deck_too = ", the deck lifted and laid again" if best.timber_m else ""
     told = (
         f"{best.used_mm:.0f} mm at {_name(best)}, £{best.cost_pence / PERCENT:.0f} and "
-        f"{best.hours:.0f} hours{deck_too}"
+        f"{best.hours:.0f} person-hours{deck_too}"
     )
     if best.foam_m3:
         told += ", guessed by volume: they are in no order or price without a maker's scheme"

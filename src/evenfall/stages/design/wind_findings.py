@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import floor
+from statistics import mean, stdev
 
 from evenfall.calc.loads.fixings import embedment_mm
+from evenfall.calc.loads.pull_out import characteristic, k_n
 from evenfall.calc.loads.screw_lengths import Reach, deepest
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Interface
@@ -260,9 +262,27 @@ def _of_tests(
 ) -> Iterator[Finding]:
     tests = len(deck.pull_outs_n)
     if scattered:
-        says = "The pull-out tests scatter too much to count on any value. Test more screws."
+        middle, spread = mean(deck.pull_outs_n), stdev(deck.pull_outs_n)
+        factor = k_n(tests)
+        low = characteristic(middle, float(factor), spread)
+        says = (
+            f"The {tests} pull-out tests scatter too much to count on any value: mean "
+            f"{middle:.0f} N less {float(factor):.2f} times the scatter of {spread:.0f} N leaves "
+            f"{low:.0f} N (EN 1990 Table D1); above 0 is needed."
+        )
         ask = cure("Test more screws, or another screw, where the deck is sound.")
-        yield finding("pull-out-scatter", "deck", "stop", says, TESTS_LEAST, tests, ask)
+        yield Finding(
+            "pull-out-scatter",
+            "deck",
+            "stop",
+            says,
+            factor.source,
+            factor.basis,
+            low,
+            0.0,
+            "N",
+            ask,
+        )
         return
     if tests < TESTS_LEAST:
         told = {0: "No pull-out test was", 1: "One pull-out test was"}.get(

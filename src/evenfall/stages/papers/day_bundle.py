@@ -45,7 +45,7 @@ def day_bundle(worked: WorkedRoof) -> dict[str, Any]:
     """
     meta, rates = worked.meta, worked.case.rates
     days, survey = list(_days(worked)), worked.case.job.survey
-    cards = stop_cards(worked.case.job.job.nation, rates.firm.name, rates.firm.telephone)
+    cards = stop_cards(worked.case.job.job.nation, rates.firm)
     return {
         "format": FORMAT,
         "job": {"reference": meta.reference, "title": meta.title, "address": meta.address,

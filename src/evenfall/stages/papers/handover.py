@@ -25,6 +25,7 @@ from evenfall.stages.papers.from_the_roof import (
     signed_at_handover,
     weather_days,
 )
+from evenfall.stages.papers.notes_of_roof import NoteRow, note_rows
 from evenfall.stages.papers.scope import Layer, Part, layers, parts
 from evenfall.stages.papers.words import listed, sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
@@ -76,6 +77,7 @@ class Handover:
     readings: tuple[Reading, ...]
     holds: tuple[HoldRow, ...]
     weather: tuple[DayOfWeather, ...]
+    notes: tuple[NoteRow, ...]
     bays: tuple[BayBuilt, ...]
     hours: tuple[HoursRow, ...]
     marks: tuple[str, ...]
@@ -107,7 +109,8 @@ def handover(worked: WorkedRoof) -> Handover:
         pieces=tuple(_pieces(worked)), figures=tuple(_figures(worked)),
         layers=layers(worked), parts=parts(worked),
         departures=tuple(_departures(worked)), readings=tuple(_readings(worked)),
-        holds=hold_rows(worked), weather=weather_days(worked), bays=bays_built(worked),
+        holds=hold_rows(worked), weather=weather_days(worked), notes=note_rows(worked),
+        bays=bays_built(worked),
         hours=hours_rows(worked), marks=tuple(f"{name}: {says}" for _, name, says in terms.NORMAL),
         initialled=signed_at_handover(worked), products=products(worked),
         guarantee=_guarantee(worked), care=terms.CARE,
@@ -233,6 +236,9 @@ def _departures(worked: WorkedRoof) -> Iterator[Departure]:
         if hold.state == "agreed":
             what = f"Hold point {hold.number}, {hold.where}: {hold.says}"
             yield Departure(what, hold.agreed_by, hold.by[-1].on)
+    for note in note_rows(worked):
+        if note.by:
+            yield Departure(note.says, note.by, note.on)
     for slip in worked.extras.slips:
         if slip.signed_on is not None:
             what = f"{slip.where}: {slip.says.lower()}, {slip.found.value:g} {slip.unit}"

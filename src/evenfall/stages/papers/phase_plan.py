@@ -12,6 +12,7 @@ from evenfall.stages.papers.day_sheets import kind_of
 from evenfall.stages.papers.scope import days_of
 from evenfall.stages.papers.words import listed, sentence
 from evenfall.stages.papers.worked import WorkedRoof
+from evenfall.stages.record.whom_to_ring import rings_of
 from evenfall.standards import cdm_2015 as cdm
 from evenfall.standards import site_duties as duties
 
@@ -51,6 +52,10 @@ class PhasePlan:
     caution: str
 
 
+EMERGENCY = {
+    "hurt": "Fire, ambulance, police", "gas": "Gas", "cable": "A cable hit",
+    "structure": "It gives way", "asbestos": "Asbestos suspected",
+}  # fmt: skip
 BLANK = ""  # filled in by hand
 CAUTION = (
     "Written by the firm for this job from its survey. It is read to everybody on site on the "
@@ -156,8 +161,10 @@ def _site(worked: WorkedRoof) -> Iterator[str]:
 
 def _emergency(worked: WorkedRoof) -> Iterator[tuple[str, str]]:
     firm = worked.case.rates.firm
-    yield "Fire, ambulance, police", "999"
-    yield "Gas", "the national gas emergency number, on the meter: ____________________"
+    for danger, title in EMERGENCY.items():
+        rung = rings_of(danger, worked.case.job.job.nation, firm.emergency)
+        if rung:
+            yield title, "; ".join(ring.says for ring in rung)
     yield "The office", f"{firm.name}, {firm.telephone}"
     yield "On duty tonight, name and telephone", BLANK
     yield "Nearest accident department", BLANK

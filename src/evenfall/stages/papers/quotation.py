@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
-from evenfall.model.words import day
+from evenfall.model.words import day, near
 from evenfall.stages.papers import terms
 from evenfall.stages.papers.choices import Choices, choices
 from evenfall.stages.papers.groups import PriceGroup, price_groups
@@ -208,7 +208,7 @@ def _figures(worked: WorkedRoof) -> tuple[Figure, ...]:
         Figure(
             "heat.u",
             f"{worked.rise.before_u.value:.2f}",
-            f"{worked.heat.u.value:.2f}",
+            near(worked.heat.u.value, worked.rise.target_u),
             "W/m²K of heat let through",
         ),
         Figure(

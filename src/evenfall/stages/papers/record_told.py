@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from evenfall.model.words import day
 from evenfall.stages.papers.from_the_roof import hours_rows, weather_days
 from evenfall.stages.papers.handover import handover
+from evenfall.stages.papers.notes_of_roof import note_rows
 from evenfall.stages.papers.worked import WorkedRoof
 
 HOURS_APART = 0.25  # share by which hours used differ from those planned before it is told
@@ -31,6 +32,7 @@ def told(worked: WorkedRoof) -> tuple[str, ...]:
     return (
         f"{len(record.kept.entries)} records stand, {len(record.kept.replaced)} were put right.",
         *_stops(worked), *_holds(worked), *_missing(worked), *_hours(worked), *_extras(worked),
+        *_notes(worked),
     )  # fmt: skip
 
 
@@ -77,3 +79,10 @@ def _extras(worked: WorkedRoof) -> Iterator[str]:
         done = worked.case.job.record.finished_on
         ends = f"finished on {day(done)}" if done else f"finish {day(worked.extras.finish_on)}"
         yield f"New total £{total:,.2f}, {ends}."
+
+
+def _notes(worked: WorkedRoof) -> Iterator[str]:
+    rows = note_rows(worked)
+    if rows:
+        yield "Notes:"
+        yield from (f"  {row.line}" for row in rows)

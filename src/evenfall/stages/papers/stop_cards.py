@@ -5,18 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evenfall.model.kinds import Nation
-from evenfall.standards import emergency_numbers as numbers
+from evenfall.model.rates import Firm
+from evenfall.stages.record.whom_to_ring import Ring, rings
 from evenfall.standards import site_duties as duties
-
-
-@dataclass(frozen=True, slots=True)
-class Ring:
-    """One telephone number, and where it is from."""
-
-    who: str
-    telephone: str
-    source: str
-    basis: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,15 +60,15 @@ _RULES = (
 )  # fmt: skip
 
 
-def stop_cards(nation: Nation, firm: str, telephone: str) -> tuple[StopCard, ...]:
+def stop_cards(nation: Nation, firm: Firm) -> tuple[StopCard, ...]:
     """Write the stop cards of a job.
 
     Parameters
     ----------
     nation : str
         Whose emergency lines answer [-].
-    firm, telephone : str
-        The firm's office [-].
+    firm : Firm
+        The firm's office, and the numbers that it has tried [-].
 
     Returns
     -------
@@ -86,20 +77,14 @@ def stop_cards(nation: Nation, firm: str, telephone: str) -> tuple[StopCard, ...
 
     Examples
     --------
-    >>> [c.ring[0].telephone for c in stop_cards("wales", "A firm", "01632 1") if c.danger == "gas"]
+    >>> firm = Firm(name="A firm", address="-", telephone="01632 1", email="-",
+    ...             vat_registered=False, competent_person_scheme=False)
+    >>> [c.ring[0].telephone for c in stop_cards("wales", firm) if c.danger == "gas"]
     ['0800 111 999']
     """
-    office = Ring(firm, telephone, "the firm's rates", "declared")
+    office = Ring(firm.name, firm.telephone, "the firm's rates", "declared")
     return tuple(
-        StopCard(r.danger, r.says, r.do, (*_lines(r.danger, nation), office), r.cleared_by,
-                 r.duty.source, r.duty.basis)
+        StopCard(r.danger, r.says, r.do, (*rings(r.danger, nation, firm.emergency), office),
+                 r.cleared_by, r.duty.source, r.duty.basis)
         for r in _RULES
     )  # fmt: skip
-
-
-def _lines(danger: str, nation: Nation) -> tuple[Ring, ...]:
-    return tuple(
-        Ring(line.who, line.telephone, line.source, line.basis)
-        for line in numbers.LINES
-        if danger in line.dangers and nation in line.nations
-    )

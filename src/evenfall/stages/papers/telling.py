@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from evenfall.model.finding import Finding
+from evenfall.model.words import near
 from evenfall.stages.papers.words import sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -24,6 +25,13 @@ FIRM_ONLY = frozenset({
 
 def _place(f: Finding) -> str:
     return spoken(f.subject.partition(":")[2])
+
+
+def _u(f: Finding) -> str:
+    """Say a U-value that misses its limit, so that both do not look the same."""
+    assert f.value is not None
+    assert f.limit is not None
+    return near(f.value, f.limit)
 
 
 CLIENT: dict[str, Callable[[Finding], str]] = {
@@ -68,7 +76,7 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
     ),
     "upgrade-missed": lambda f: (
         f"The regulations ask for {f.limit:.2f} W/m²K and this roof, built as you wish it, lets "
-        f"through {f.value:.2f}. Building control must agree the reason in writing."
+        f"through {_u(f)}. Building control must agree the reason in writing."
     ),
     "upgrade-rest": lambda f: (
         "The rest of the same roof, which we do not renew, is asked to be as warm. Please tell us "
@@ -92,7 +100,7 @@ CLIENT: dict[str, Callable[[Finding], str]] = {
         "no structural design."
     ),
     "heat-short": lambda f: (
-        f"The roof will let through {f.value:.2f} W/m²K; the regulations ask for "
+        f"The roof will let through {_u(f)} W/m²K; the regulations ask for "
         f"{f.limit:.2f}. Nothing thicker fits, so building control must agree in writing."
     ),
     "heat-short-screws": lambda f: (

@@ -41,7 +41,7 @@ def bookings(
     Returns
     -------
     tuple of Booking
-        Each with the day on which it is there; if open, ordered today [-].
+        Each with the day on which it is there; if open, ordered today or on the Monday after [-].
 
     Raises
     ------
@@ -59,7 +59,7 @@ def bookings(
     found = []
     for name, says, what, days, before in all_:
         one = made.get(name)
-        ready = on + days * A_DAY
+        ready = _next_weekday(on) + days * A_DAY
         if one is not None:
             ready = one.here_on or one.ordered_on + days * A_DAY
         ordered = one.ordered_on if one else None
@@ -100,6 +100,13 @@ def _weekday(on: date) -> date:
     return on
 
 
+def _next_weekday(on: date) -> date:
+    """Go on to the first day on which somebody answers."""
+    while on.weekday() >= SATURDAY:
+        on += A_DAY
+    return on
+
+
 def told(found: tuple[Booking, ...], start_on: date, basis: Basis) -> Iterator[Finding]:
     """Say what moves the work, and what is to be ordered by when.
 
@@ -119,7 +126,7 @@ def told(found: tuple[Booking, ...], start_on: date, basis: Basis) -> Iterator[F
     """
     for b in found:
         if b.ready_on > start_on and b.before == "strip":
-            ordered = f"ordered on {b.ordered_on:%d %b}" if b.ordered_on else "ordered today"
+            ordered = f"ordered on {b.ordered_on:%d %b}" if b.ordered_on else "ordered at once"
             says = (
                 f"{b.says} takes {b.lead_days} days: {ordered} it is there on "
                 f"{b.ready_on:%a %d %b %Y}. No felt is cut before."

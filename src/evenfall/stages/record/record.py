@@ -9,12 +9,13 @@ from evenfall.model.finding import Finding, Remedy
 from evenfall.model.kinds import Nation
 from evenfall.model.logbook import Log, ReadingEntry
 from evenfall.model.programmed import Task
+from evenfall.model.rates import EmergencyLine
 from evenfall.model.roof_log import HoldState, Kept, Logged, StopState
 from evenfall.stages.programme.site import kind
 from evenfall.stages.record.holds import dues
 from evenfall.stages.record.on_site import FEEDS, fits
 from evenfall.stages.record.reading import read
-from evenfall.standards.emergency_numbers import LINES
+from evenfall.stages.record.whom_to_ring import Ring, rings
 from evenfall.standards.hold_asks import HOLD_ASKS
 from evenfall.working import Basis
 
@@ -37,7 +38,7 @@ DANGERS = {
 
 def work(
     log: Log, tasks: tuple[Task, ...], rates: tuple[str, ...], levels: tuple[str, ...],
-    nation: Nation = "england",
+    nation: Nation = "england", tried: tuple[EmergencyLine, ...] = (),
 ) -> Logged:  # fmt: skip
     """Read the log of a job against its programme.
 
@@ -53,6 +54,8 @@ def work(
         Level points of the survey [-].
     nation : str
         Whose emergency lines answer [-].
+    tried : tuple of EmergencyLine
+        Numbers that the firm has tried itself [-].
 
     Returns
     -------
@@ -61,7 +64,7 @@ def work(
     """
     logged = read(log, dues(tasks))
     found = (
-        *(f for s in logged.standing for f in _stopped(s, nation)),
+        *(f for s in logged.standing for f in _stopped(s, rings(s.entry.danger, nation, tried))),
         *(f for h in logged.holds for f in _held(h)),
         *_unpriced(logged, rates),
         *_odd(logged.kept, levels),
@@ -71,12 +74,12 @@ def work(
     return replace(logged, findings=found)
 
 
-def _stopped(stop: StopState, nation: Nation) -> Iterator[Finding]:
+def _stopped(stop: StopState, rung: tuple[Ring, ...]) -> Iterator[Finding]:
     what, do = DANGERS[stop.entry.danger]
-    rung = [f"{line.who}: {line.telephone}" for line in LINES
-            if stop.entry.danger in line.dangers and nation in line.nations]  # fmt: skip
     if rung:
-        do += f" {'; '.join(rung)} (from memory: try them before you rely on them)."
+        do += f" {'; '.join(ring.says for ring in rung)}."
+    if any(ring.remembered for ring in rung):
+        do += " Numbers from memory: try them before you rely on them."
     note = f" {stop.entry.note}" if stop.entry.note else ""
     says = f"Stopped on the roof for {what}: {stop.stamp.says}.{note}"
     yield Finding("stopped-on-site", f"stop:{stop.entry.danger}-{stop.entry.id[:6]}", "stop", says,

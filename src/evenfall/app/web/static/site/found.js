@@ -108,9 +108,9 @@ function card(entry, go) {
   show(`STOP: ${about.says}`,
     h('div', { class: 'card' }, h('ol', {}, about.do.map(d => h('li', {}, d))),
       h('h2', {}, 'Ring'),
-      about.ring.map(r => h('a', { class: 'act ring', href: `tel:${r.telephone.replace(/[^\d+]/g, '')}` }, h('strong', {}, r.telephone), h('span', {}, r.who))),
+      about.ring.map(r => h('a', { class: 'act ring', href: `tel:${r.telephone.replace(/[^\d+]/g, '')}` }, h('strong', {}, r.telephone), h('span', {}, r.who, r.basis === 'from memory' && ' (from memory)'))),
       h('p', { class: 'note' }, `Stopped at ${clock(entry.at)} by ${entry.who}. Goes on only after: ${about.cleared_by}.`),
-      h('p', { class: 'note' }, `Source: ${about.source}${about.basis === 'from memory' ? ', from memory' : ''}. Emergency numbers are from memory: try them before you rely on them.`)),
+      h('p', { class: 'note' }, `Source: ${about.source}${about.basis === 'from memory' ? ', from memory' : ''}.${about.ring.some(r => r.basis === 'from memory') ? ' Numbers from memory: try them before you rely on them.' : ''}`)),
     act('Photo, from a safe place', async () => { await take({ title: 'Photo, from a safe place', about: about.says }); card(entry, go) }, { class: 'act plain' }),
     act('Write what was seen', async () => {
       const note = await words('What was seen, and where?')

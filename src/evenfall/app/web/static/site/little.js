@@ -1,5 +1,5 @@
 // The small records of a day, each a few touches: weather, hours, covers, readings, batches, work done.
-import { choose, plainly, spoken, unit, words } from './kit.js'
+import { NAMED, choose, plainly, spoken, unit, words } from './kit.js'
 import { number } from './pad.js'
 import { bay } from './roof.js'
 import { here, standing, write } from './state.js'
@@ -78,6 +78,21 @@ async function photo() {
   if (at !== null) await take({ title: 'Photo', bay: at })
 }
 
+const ABOUT = [['visitor', 'A visitor', 'who, and what was said'], ['delivery', 'A delivery', 'late, short or broken'], ['damage', 'Damage', 'with a photo'],
+  ['agreed', 'Agreed with the client', 'a photo or a signature is better for what costs money'], ['weather', 'Weather', 'that stopped or changed the work'], ['other', 'Something else']]
+
+async function note() {
+  const about = await choose('A note: about what?', ABOUT, 'Notes are printed in the handover file, which the client reads.')
+  const by = about === 'agreed' ? await words('Who agreed?', { label: 'Name', most: 80, go: 'Next', line: { ...NAMED, autocomplete: 'off' } }) : null
+  if (!about || (about === 'agreed' && !by)) return
+  const [, says] = ABOUT.find(a => a[0] === about), text = await words(says, { label: 'What happened' })
+  if (!text) return
+  const at = await bay('Which bay?')
+  if (at === null) return
+  const sha = about === 'damage' ? await take({ title: 'Photo of the damage', about: `Damage: ${text}`.slice(0, 400), bay: at }) : null
+  await write('note', { about, by, note: text, bay: at, photos: sha ? [sha] : [] })
+}
+
 /** The records that can be written at any time, by their names on the screen. */
 export const LITTLE = [['weather', 'Weather seen', weather], ['hours', 'Hours', hours], ['cover', 'Covers of the night', cover], ['reading', 'A reading', reading],
-  ['batch', 'Batch opened', batch], ['photo', 'A photo', photo]]
+  ['batch', 'Batch opened', batch], ['photo', 'A photo', photo], ['note', 'A note', note]]

@@ -5,7 +5,7 @@ import { shown, thumbs } from './photo.js'
 import { signature } from './sign.js'
 import { here, remember, remembered, write } from './state.js'
 
-const MAY = ['hold', 'reading', 'weather', 'cover', 'hours', 'batch', 'done', 'photo']
+const MAY = ['hold', 'reading', 'weather', 'cover', 'hours', 'batch', 'done', 'photo', 'note']
 const OWN = ['id', 'device', 'n', 'at', 'who', 'replaces', 'note', 'kind']
 
 /** An entry in words. */
@@ -25,6 +25,7 @@ export function said(e) {
     case 'clear': return `Stop cleared by ${e.by}`
     case 'signed': return `Signed by ${e.by}`
     case 'photo': return `Photo${e.hold != null ? `, hold point ${e.hold}` : ''}${bay}: ${e.about}${e.marks && e.marks.length ? `, ${e.marks.length} drawn on it` : ''}`
+    case 'note': return `Note${e.by ? `, agreed with ${e.by}` : e.about === 'other' ? '' : `, ${e.about}`}${bay}`
     default: return e.kind
   }
 }
