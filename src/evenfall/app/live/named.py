@@ -14,7 +14,7 @@ from evenfall.app.live.numbers import find
 from evenfall.app.web import slips
 from evenfall.app.web.slips import Row, Slip
 from evenfall.app.web.words import measure
-from evenfall.model.words import near, pounds
+from evenfall.model.words import memory, near, pounds
 from evenfall.working import Working, weakest
 
 UNDER = {"sill": "under the sill of", "sash": "under the sash of", "threshold": "at the door"}
@@ -182,7 +182,14 @@ def _programme(w: Any) -> Iterator[Number]:
     yield Number("programme.days", "programme", count, f"{count}", "days", told)
     if programme.wet_evening:
         wet = float(programme.wet_evening)
-        yield Number("programme.wet", "programme", wet, _one_in(wet), "", "wet evenings")
+        yield Number(
+            "programme.wet",
+            "programme",
+            wet,
+            _one_in(wet),
+            "",
+            f"wet evenings{memory(programme.wet_evening)}",
+        )
 
 
 def _one_in(wet: float) -> str:

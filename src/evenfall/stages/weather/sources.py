@@ -46,7 +46,7 @@ def from_climate(site: Site, years: int = MADE, seed: int = SEED) -> Weathered:
     fitted = climate(rain.wet_days, rain.rain, tuple(map(float, air)))
     says = (
         f"{years} made years like {rain.name} ({rain.source}; a chain of wet and dry days, "
-        "gamma amounts, one spell a wet day; that climate is {rain.basis})"
+        f"gamma amounts, one spell a wet day; that climate is {rain.basis})"
     )
     return Weathered(made(fitted, years, seed), says, weakest([rain.basis, "planning seed"]))
 
