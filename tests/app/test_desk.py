@@ -234,6 +234,16 @@ def test_every_field_of_the_page_data_has_its_help_text(kind: Any) -> None:
     assert all(f.metadata.get("help", "").endswith(".") for f in dataclasses.fields(kind))
 
 
+def test_each_evening_has_its_rain_in_strokes_and_in_the_same_words(
+    jobs: dict[str, WorkedJob], states: dict[str, state.State]
+) -> None:
+    for name, worked in jobs.items():
+        chances = dict(worked.programme.wet_months)
+        for day, shown in zip(worked.programme.days, states[name].evenings, strict=True):
+            strokes = round(5 * float(chances[day.on.month]))
+            assert (shown.strokes, shown.rain) == (strokes, f"wet about {strokes} in 5")
+
+
 # --- the shell -----------------------------------------------------------------------------------
 
 

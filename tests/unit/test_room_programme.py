@@ -15,6 +15,7 @@ from evenfall.stages.programme import tasks as tasks_room
 from evenfall.stages.programme.evening_check import check
 from evenfall.stages.programme.gang import Gang
 from evenfall.stages.programme.site import Block, way
+from evenfall.standards.weather_practice import rain_climate
 
 FLAT_NO_NIGHT = replace(roofs.STICKY, name="plain", kind="polythene", nights=0)
 
@@ -300,3 +301,14 @@ def test_without_weather_no_chance_is_told():
 def test_the_same_roof_gives_the_same_programme():
     first, again = (roofs.planned(roofs.roof(), roofs.when()) for _ in range(2))
     assert first == again
+
+
+def test_each_month_of_work_has_its_own_chance_of_a_wet_evening():
+    of, time = roofs.roof(), roofs.when(start_on="2027-04-30")
+    tasks = tasks_room.work(of, time, roofs.OUTPUTS, "demo")
+    climate = rain_climate(6)
+    days = room.work(tasks, of.plan, of.downhill, time, 19, roofs.RAIN, climate)
+    months = sorted({day.on.month for day in days.days})
+    assert len(months) > 1
+    assert [month for month, _ in days.wet_months] == months
+    assert all(chance == pytest.approx(climate.wet_share(m)) for m, chance in days.wet_months)

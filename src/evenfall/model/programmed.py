@@ -198,3 +198,4 @@ class Programme:
     nights_on_vcl: int
     findings: tuple[Finding, ...] = ()
     bookings: tuple[Booking, ...] = ()
+    wet_months: tuple[tuple[int, Known], ...] = ()  # the same chance for each month of work

@@ -98,6 +98,8 @@ class Evening:
     closed: str = field(metadata={"help": "When the roof is closed and when it is dark."})
     water: str = field(metadata={"help": "Where water leaves tonight."})
     cover: str = field(metadata={"help": "What keeps the rain out, in words."})
+    rain: str = field(metadata={"help": "Chance of a wet evening in words; empty if not known."})
+    strokes: int = field(metadata={"help": "Heavy strokes of rain, one for each chance in five."})
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,7 +187,7 @@ def build(worked: WorkedJob, *, own_rates: bool) -> State:
         leaves=tuple(Leaf(name, says) for name, says in LEAF_WORDS.items()),
         edges=_edges(worked),
         stick=stick(worked),
-        evenings=tuple(_evening(d) for d in worked.programme.days),
+        evenings=tuple(_evening(d, worked) for d in worked.programme.days),
         evenings_say=_evenings_say(worked),
         order=of_money.order(worked),
         groups=of_money.groups(worked),
@@ -266,10 +268,13 @@ def _edges(worked: WorkedJob) -> tuple[Edge, ...]:
 
 COVERS = {"felt": "old felt", "open": "open", "vcl": "VCL", "sheet": "sheet"}
 """What keeps the rain out, in words."""
+STROKES = 5
+"""Strokes of rain beside an evening."""
 
 
-def _evening(today: Day) -> Evening:
+def _evening(today: Day, worked: WorkedJob) -> Evening:
     dusk = today.evening
+    chance = dict(worked.programme.wet_months).get(today.on.month)
     ways = _listed(tuple(_way(way) for way in dusk.water_leaves_by))
     kinds = dict.fromkeys(COVERS[cover] for _, cover in dusk.covers)
     return Evening(
@@ -282,7 +287,13 @@ def _evening(today: Day) -> Evening:
         + f", dark {clock(dusk.dusk)}",
         water=f"water by {ways}",
         cover=" and ".join(kinds),
+        rain=_rain(float(chance)) if chance is not None else "",
+        strokes=round(STROKES * float(chance)) if chance is not None else 0,
     )
+
+
+def _rain(chance: float) -> str:
+    return f"wet about {round(STROKES * chance)} in {STROKES}"
 
 
 def _way(id_: str) -> str:

@@ -91,6 +91,7 @@ def work(
         findings=(*_findings(days, out, plan), *_gaps(plan, days),
                   *told_covers(opened, when.covers), *told(booked, when.calendar.start_on, basis)),
         bookings=booked,
+        wet_months=_wet_months(days, weather),
     )  # fmt: skip
     if not when.calendar.by_hand:
         return made
@@ -321,6 +322,15 @@ def _wet_evening(days: tuple[Day, ...], weather: Weather | RainClimate | None) -
     where = f"weather: {weather.source}, {len(known)} days of these months"
     basis: Basis = "demo" if weather.invented else "measured"
     return measured(sum(known) / len(known), "-", where, basis)
+
+
+def _wet_months(
+    days: tuple[Day, ...], weather: Weather | RainClimate | None
+) -> tuple[tuple[int, Known], ...]:
+    """Give the chance of each month by itself, as far as rain is known of it."""
+    first = {day.on.month: (day,) for day in days}
+    found = ((month, _wet_evening(day, weather)) for month, day in first.items())
+    return tuple((month, chance) for month, chance in found if chance is not None)
 
 
 def _findings(days: tuple[Day, ...], out: tuple[str, ...], plan: Plan) -> tuple[Finding, ...]:

@@ -28,6 +28,7 @@ function one(d) {
   return h('li', { 'aria-current': here && 'date', 'data-day': d.number },
     button({ class: 'day', 'data-keep': `day-${d.number}`, 'aria-pressed': String(here), click: () => see(d.number), 'aria-keyshortcuts': 'Shift+ArrowLeft Shift+ArrowRight', keydown: e => keys(e, d), pointerdown: e => drag(e, d) },
       h('span', { class: 'top' }, moved && h('span', { class: 'from' }, moved, ' → '), h('b', {}, d.day)),
+      d.rain && h('span', { class: 'rain' }, strokes(d.strokes), d.rain),
       h('span', { class: 'dusk', id: `evening-${d.number}` }),
       h('span', { class: 'says' }, d.says),
       h('span', { class: 'small' }, d.hands, h('br'), d.closed, h('br'), d.water)),
@@ -36,6 +37,9 @@ function one(d) {
       button({ class: 'word', 'data-keep': `later-${d.number}`, click: () => shift(d, 1) }, 'a day later'),
       h('p', { class: 'why-wrong', id: 'move-why', hidden: true })))
 }
+
+/** Rain: five slanted strokes, one heavy for each chance in five. */
+const strokes = heavy => h('span', { 'aria-hidden': 'true' }, [1, 2, 3, 4, 5].map(n => h('i', { class: n <= heavy && 'heavy' })))
 
 let before = new Map()
 const was = d => before.get(d.number) !== d.day ? before.get(d.number) : null
