@@ -5,6 +5,8 @@ from dataclasses import replace
 import pytest
 from shapely import Polygon
 
+from evenfall.calc.layout.board_check import check_board_plan
+from evenfall.calc.layout.board_lines import edges_kept, uneven_lines
 from evenfall.calc.layout.board_settings import Terms, first_courses
 from evenfall.calc.layout.boards import BoardRules, plan_boards
 from evenfall.calc.layout.courses import turned
@@ -197,3 +199,40 @@ def test_no_piece_has_a_corner_that_does_not_bend():
             for p, q, r in zip(ring, ring[1:] + ring[:1], ring[2:] + ring[:2], strict=True):
                 bend = (q[0] - p[0]) * (r[1] - q[1]) - (q[1] - p[1]) * (r[0] - q[0])
                 assert abs(bend) > 0, (piece.number, q)
+
+
+@pytest.mark.parametrize(
+    ("roof", "holes", "most"),
+    [
+        # even courses leave a strip of 72 mm at the inner corner of the L, or one at the far edge
+        (((0, 0), (11336, 0), (11336, 3128), (4272, 3128), (4272, 6559), (0, 6559)), [], 74),
+        # and here one of 8 mm, or a rim of less than 150 mm beside an opening
+        (((0, 0), (10211, 0), (10211, 4056), (5272, 4056), (5272, 7846), (0, 7846)),
+         [((2993, 5544), (4032, 5544), (4032, 6328), (2993, 6328))], 91),
+    ],
+)  # fmt: skip
+def test_a_course_in_the_middle_is_lower_where_no_even_ones_keep_the_rules(roof, holes, most):
+    rules = BoardRules(150, 300, 300, 5)
+    plan = plan_boards(roof, holes, (1200, 600), rules, quick=True)
+    assert (plan.breaches, check_board_plan(plan, roof, holes, (1200, 600), rules)) == ((), ())
+    assert plan.boards_bought <= most
+    assert min(min(p.size) for p in plan.pieces if p.is_perimeter) >= 300
+
+
+def test_no_lines_are_found_where_the_rules_leave_none():
+    """A roof 650 mm deep takes two courses, of 300 to 350 mm; its step lies 150 to 200 above."""
+    shape = ((0, 0), (9000, 0), (9000, 500), (4000, 500), (4000, 650), (0, 650))
+    roof = turned([Polygon(shape)], shape[0], shape[1])
+    terms = Terms(1200, 600, 150, 300, 300, 5)
+    assert uneven_lines(roof, terms, 8) == ()
+    assert not edges_kept(roof, terms, (325.0,))
+    assert edges_kept(roof, replace(terms, min_perimeter_piece=150), (325.0,))
+
+
+def test_joints_too_near_are_told_with_the_piece_that_ends_there():
+    """Joints at most 1200 mm apart leave no place 700 mm off two of them."""
+    plan = plan_boards(((0, 0), (5000, 0), (5000, 5000), (0, 5000)), [], (1200, 600),
+                       BoardRules(150, 300, 700, 5), quick=True, steps=50)  # fmt: skip
+    told = [b for b in plan.breaches if b.startswith("stagger")]
+    assert told
+    assert all("at the end of piece" in b for b in told)

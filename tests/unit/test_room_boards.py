@@ -107,6 +107,15 @@ def test_a_plan_that_breaks_a_rule_says_so():
     assert found.breaches[0] in told.says
 
 
+@pytest.mark.parametrize(
+    "kind", ["perimeter piece", "small piece", "thin part", "stagger", "layers"]
+)
+def test_every_rule_that_cannot_be_kept_has_its_own_cure(kind):
+    told = boards.rules_broken((f"{kind}: piece 7 is so", "layers: another"), 5000)[0]
+    assert boards.CURES[kind] in told.remedy.says
+    assert "1 more" in told.says
+
+
 @pytest.mark.parametrize(("wide_m", "words"), [
     (0.28, "the roof is 280 mm wide there"), (0.3, None),
 ])  # fmt: skip

@@ -122,6 +122,41 @@ def setting(
     return Setting(side, roof, terms, first, tuple(lines), under)
 
 
+def set_at(
+    side: int, roof: Turned, terms: Terms, lines: Joints, under: Under | None = None
+) -> Setting:
+    """Take lines between the courses as they are given.
+
+    Parameters
+    ----------
+    side : int
+        Number of the side that the courses follow [-].
+    roof : Turned
+        The roof in the frame of that side [mm].
+    terms : Terms
+        Board and rules [mm].
+    lines : tuple of float
+        Lines between the courses, the lowest first [mm].
+    under : Under, optional
+        The layer below, if there is one [mm].
+
+    Returns
+    -------
+    Setting
+        Ready for `search` [-].
+
+    Examples
+    --------
+    >>> from shapely import Polygon
+    >>> from evenfall.calc.layout.courses import turned
+    >>> roof = turned([Polygon([(0, 0), (6200, 0), (6200, 2500), (0, 2500)])], (0, 0), (6200, 0))
+    >>> set_at(0, roof, Terms(2400, 1200, 150, 300, 300, 4), (700.0, 1900.0)).first
+    700.0
+    """
+    ends = (*lines, roof.heights[-1])
+    return Setting(side, roof, terms, ends[0] - roof.heights[0], lines, under)
+
+
 def first_courses(roof: Turned, terms: Terms, *, quick: bool) -> tuple[float, ...]:
     """List the widths of the first course that are worth trying, the likely ones first.
 

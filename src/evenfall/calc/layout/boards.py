@@ -14,6 +14,7 @@ from itertools import pairwise
 from shapely import Polygon
 
 from evenfall.calc.layout.board_bound import fewest_boards
+from evenfall.calc.layout.board_lines import edges_kept, uneven_lines
 from evenfall.calc.layout.board_plan import BoardPiece, BoardPlan, BoardRules
 from evenfall.calc.layout.board_search import search
 from evenfall.calc.layout.board_settings import (
@@ -21,6 +22,7 @@ from evenfall.calc.layout.board_settings import (
     Terms,
     Under,
     first_courses,
+    set_at,
     setting,
     sides_to_try,
 )
@@ -43,6 +45,8 @@ SAWS_QUICK = 6  # ways of sawing tried
 SAWS_CLOSE = 24  # the same, for the searched answer
 FINALISTS = 8  # plans drawn out and compared, after each turn
 PAIRED_QUICK = 5  # settings a side of a first layer under a second, for the quick answer
+UNEVEN_QUICK = 2  # settings with uneven courses, where no even ones keep the rules
+UNEVEN = 8  # the same, for the searched answer
 SECOND_QUICK = 6  # first courses of a second layer, for the quick answer
 
 
@@ -242,11 +246,22 @@ def _settings(
         roof = turned(parts, outline[side], outline[(side + 1) % len(outline)])
         widths = first_courses(roof, terms, quick=quick and not paired)
         own = [setting(side, roof, terms, first) for first in widths]
+        own = _uneven(own, UNEVEN_QUICK if quick else UNEVEN) + own
         paired_up = [one for one in own if not paired or _has_partner(one, own)]
         most = PAIRED_QUICK if quick and paired else len(own)
         settings += paired_up[:most]
         spare += own[:most]
     return settings or spare
+
+
+def _uneven(even: Sequence[Setting], most: int) -> list[Setting]:
+    """List settings with courses of uneven width, where no even ones keep off all level edges."""
+    one = even[0]
+    if any(edges_kept(one.roof, one.terms, other.lines) for other in even):
+        return []
+    below = one.under.lines if one.under else ()
+    ways = uneven_lines(one.roof, one.terms, most, below)
+    return [set_at(one.side, one.roof, one.terms, lines, one.under) for lines in ways]
 
 
 def _has_partner(one: Setting, others: Sequence[Setting]) -> bool:
@@ -264,6 +279,7 @@ def _second(below: Laid, *, quick: bool) -> list[Setting]:
         setting(lower.side, lower.roof, lower.terms, first, under)
         for first in first_courses(lower.roof, lower.terms, quick=False)
     ]
+    made = _uneven(made, UNEVEN) + made
     made.sort(key=lambda s: len(s.near_lines))
     return made[:SECOND_QUICK] if quick else made
 

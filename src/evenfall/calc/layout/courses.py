@@ -13,6 +13,7 @@ from math import ceil, hypot, inf
 from typing import NamedTuple
 
 from shapely import MultiPolygon, Polygon, unary_union
+from shapely.geometry.polygon import orient
 
 from evenfall.calc.layout.piece_shapes import SLACK, Point, least_width
 from evenfall.errors import InvalidInput
@@ -96,6 +97,7 @@ class Turned:
     edges: tuple[Edge, ...]
     level: tuple[tuple[float, float, float], ...]  # outer edges that lie level: y, x0, x1
     heights: tuple[float, ...]  # of all corners
+    sills: tuple[tuple[float, bool, bool], ...] = ()  # all level edges: y, roof above, outer
 
     def plan(self, x: float, y: float) -> tuple[int, int]:
         """Turn a point back into the plan, to the whole millimetre."""
@@ -161,8 +163,8 @@ def turned(parts: Sequence[Polygon], start: tuple[int, int], end: tuple[int, int
     """
     dx, dy = end[0] - start[0], end[1] - start[1]
     c, s = dx / hypot(dx, dy), dy / hypot(dx, dy)
-    edges, level, heights = [], [], set()
-    for part in parts:
+    edges, level, heights, sills = [], [], set(), set()
+    for part in (orient(p) for p in parts):  # the roof lies to the left of every edge
         for ring, outer in ((part.exterior, True), *((r, False) for r in part.interiors)):
             points = [
                 (c * (x - start[0]) + s * (y - start[1]), c * (y - start[1]) - s * (x - start[0]))
@@ -174,9 +176,13 @@ def turned(parts: Sequence[Polygon], start: tuple[int, int], end: tuple[int, int
                 heights.add(high[1])
                 if high[1] - low[1] >= LEVEL:
                     edges.append(Edge(*low, *high, outer))
-                elif outer:
+                    continue
+                sills.add((low[1], q[0] > p[0], outer))
+                if outer:
                     level.append((low[1], min(p[0], q[0]), max(p[0], q[0])))
-    return Turned(start, (c, s), tuple(edges), tuple(level), tuple(sorted(heights)))
+    return Turned(
+        start, (c, s), tuple(edges), tuple(level), tuple(sorted(heights)), tuple(sorted(sills))
+    )
 
 
 def runs(roof: Turned, y0: float, y1: float) -> tuple[Run, ...]:

@@ -72,7 +72,10 @@ def drawn(
             )  # fmt: skip
     rests = sum(p.length * p.width for sawn in boards for p in sawn.rests)
     cuts = shaped + sum(len(sawn.cuts) for sawn in boards)
-    joints = [told for layer in layers for told in (*_unstaggered(layer), *_clashes(layer))]
+    joints, before = list[str](), 0
+    for layer, own in zip(layers, laid, strict=True):
+        joints += (*_unstaggered(layer, own, before), *_clashes(layer))
+        before += len(own)
     one = layers[0].setting
     return BoardPlan(
         one.side, one.roof.along, round(one.first), tuple(pieces), boards, bound, area, rests, cuts,
@@ -136,9 +139,10 @@ def _small(n: int, cell: Cell, size: Size, terms: Terms) -> Iterator[str]:
     yield f"{kind}: piece {n} ({size[0]} x {size[1]} mm) is under {least} mm wide{where}"
 
 
-def _unstaggered(layer: Laid) -> list[str]:
-    """List joints that stand too close above each other."""
+def _unstaggered(layer: Laid, own: Sequence[tuple[int, Cell]], before: int) -> list[str]:
+    """List joints that stand too close above each other, each by the piece that ends there."""
     told: list[str] = []
+    ends = {(course, cell.box[2]): before + n for n, (course, cell) in enumerate(own, start=1)}
     one, joints = layer.setting, iter(layer.state.joints)
     below: tuple[float, ...] = ()
     for number, course in enumerate(one.courses, start=1):
@@ -148,9 +152,11 @@ def _unstaggered(layer: Laid) -> list[str]:
             for x in lay.low:
                 for other in below:
                     if abs(x - other) < one.terms.stagger - 1:
+                        piece = ends.get((number, x))
+                        where = f" at the end of piece {piece}" if piece else ""
                         told.append(
                             f"stagger: joints of courses {number - 1} and {number} are "
-                            f"{abs(x - other):.0f} mm apart, under {one.terms.stagger} mm"
+                            f"{abs(x - other):.0f} mm apart{where}, under {one.terms.stagger} mm"
                         )
             here += lay.high
         below = here

@@ -91,7 +91,7 @@ def work(
         breaches=breaches,
         order=order,
         findings=(
-            *_breaches(breaches, min(p.narrow_mm for p in parts)),
+            *rules_broken(breaches, min(p.narrow_mm for p in parts)),
             *_layers(len(layers_mm), sum(layers_mm)),
         ),
         sawn=tuple(_sawn(parts)),
@@ -212,14 +212,45 @@ def _narrow(ring: RingMm) -> int:
     return int(min(max(xs) - min(xs), max(ys) - min(ys)))
 
 
-def _breaches(breaches: tuple[str, ...], narrow_mm: int) -> tuple[Finding, ...]:
+TRIED = "Every direction, first course and lower course was tried and none kept all rules."
+CURES = {
+    "perimeter piece": "Lay it as one with the piece beside it out of a larger board, or hold it "
+    "down by itself; a smaller board may clear it.",
+    "small piece": "Bed it on adhesive against the piece beside it, or let a larger board span it.",
+    "thin part": "Part that piece at the corner of the opening and bed the narrow strip on "
+    "adhesive.",
+    "stagger": "Tape that joint, and put a fixing on either side of it; a longer board clears it.",
+    "layers": "Tape that joint in the lower layer before the upper one is laid.",
+}
+
+
+def rules_broken(breaches: tuple[str, ...], narrow_mm: int) -> tuple[Finding, ...]:
+    """Tell the first rule that the plan cannot keep, where, and what to do about it.
+
+    Parameters
+    ----------
+    breaches : tuple of str
+        As the plan tells them, each begun with its kind [-].
+    narrow_mm : int
+        Lesser side of the narrowest part of the roof [mm].
+
+    Returns
+    -------
+    tuple of Finding
+        One, or none where every rule is kept [-].
+
+    Examples
+    --------
+    >>> rules_broken(("stagger: joints of courses 1 and 2 are 102 mm apart",), 4000)[0].code
+    'board-rule'
+    """
     if not breaches:
         return ()
     rule = board_practice.SMALLEST_PERIMETER_PIECE_MM
     says = f"The board plan breaks a rule: {breaches[0]}."
     more = len(breaches) - 1
     says += f" {more} more are listed with the plan." if more else ""
-    cure = Remedy("Shift the first course, or take a smaller board.")
+    cure = Remedy(f"{TRIED} {CURES[breaches[0].split(':')[0]]}")
     if narrow_mm < rule:
         cure = Remedy(
             f"No plan clears it: the roof is {narrow_mm} mm wide there. Lay strips of the full "
