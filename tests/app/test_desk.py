@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import base64
 import dataclasses
+import hashlib
 import io
 import json
 import re
@@ -243,6 +245,37 @@ def test_the_shell_shows_at_once_what_is_known(client: TestClient, garage: str) 
     assert known["numbers"]["price.total"]["text"].startswith("£")
 
 
+def test_all_that_is_painted_comes_before_anything_is_asked_for_or_worked(
+    client: TestClient, garage: str
+) -> None:
+    answer = client.get(f"/job/{garage}")
+    painted, _, after = answer.text.partition("</main>")
+    assert "<script" not in painted
+    assert re.findall(r'<link rel="(?:style|mod|pre)[^>]*(?<!media="print")>', painted) == []
+    assert re.findall(r'modulepreload" href="/static/(\w+)\.js"', after) == list(desk.MODULES)
+    style = re.findall(r"<style>(.*?)</style>", painted, re.DOTALL)
+    mark = base64.b64encode(hashlib.sha256("".join(style).encode()).digest()).decode()
+    assert f"style-src 'self' 'sha256-{mark}'" in answer.headers["content-security-policy"]
+    assert "unsafe" not in answer.headers["content-security-policy"]
+
+
+def test_a_page_whose_state_cannot_be_told_stands_and_asks_by_its_script(
+    client: TestClient, garage: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(*_: object) -> None:
+        raise RuntimeError
+
+    monkeypatch.setattr(desk, "state_of", fails)
+    page = client.get(f"/job/{garage}").text
+    assert 'id="known"' not in page
+    assert page.rstrip().endswith("</html>")
+
+
+def test_the_sheet_asks_at_once_for_every_module_that_it_imports() -> None:
+    found = {n for n in fetched("job.html") if n.endswith(".js")}
+    assert found == {f"{name}.js" for name in desk.MODULES}
+
+
 def test_words_of_a_job_cannot_leave_their_place(
     client: TestClient, garage: str, copied: Any
 ) -> None:
@@ -292,6 +325,8 @@ def fetched(page: str) -> dict[str, int]:
     """Follow a page to its styles and scripts, and those to what they import."""
     found: dict[str, int] = {}
     left = [TEMPLATES / page]
+    if page == "job.html":  # its styles stand in it, its scripts come after all that is painted
+        left += [STATIC / name for name in (*desk.INLINE, *(f"{m}.js" for m in desk.MODULES))]
     while left:
         file = left.pop()
         if file.name not in found and file.is_file():

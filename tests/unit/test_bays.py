@@ -9,7 +9,7 @@ from tests.unit import programme_roofs as roofs
 from tests.unit.plans import plan
 
 from evenfall.calc.geometry.polygon import area
-from evenfall.stages.programme.bays import cut, zones
+from evenfall.stages.programme.bays import banded, cut, zones
 from evenfall.stages.programme.slices import between, common, deck, rates, slice_along
 
 UPSIDE_DOWN_U = (
@@ -133,6 +133,21 @@ def test_a_band_too_long_for_a_day_is_cut_the_other_way():
 def test_along_the_fall_is_tried_before_bands_are_cut_again():
     found = cuts(roofs.oblong(11.3, 3.9), 8.5, (ACROSS, ALONG))
     assert len({c.band for c in found.cut}) == len(found.cut)
+
+
+def test_bands_of_several_bays_are_fewer_than_straight_ones_past_a_kerb():
+    """A light in the foot keeps some straight cuts away: two bays side by side pass it."""
+    of = roofs.letter_l((roofs.opening("rooflight", "light", 1.2, 0.9, 1.1, 0.9),))
+    straight = cuts(of, 20.0, (ALONG,))
+    (fewest,) = banded(of, (ALONG,), rates(of, hours), 99.0, 20.0, len(straight.cut))
+    assert (len(straight.cut), len(fewest.cut)) == (4, 3)
+    assert max(hours(c.part) for c in fewest.cut) <= 20.0
+    assert sum(area(c.bay.ring) for c in fewest.cut) == pytest.approx(of.gross.value)
+
+
+def test_no_bands_are_made_of_more_bays_than_are_asked_for():
+    of = roofs.letter_l()
+    assert not list(banded(of, (ACROSS, ALONG), rates(of, hours), 99.0, 15.0, 2))
 
 
 def test_where_nothing_closes_the_hours_wanted_and_there_are_told():

@@ -18,6 +18,7 @@ def changed(kind, **what):
     [
         ("boards", {"length_mm": 1200, "width_mm": 300}, "it must be wider than 300 mm"),
         ("boards", {"length_mm": 250, "width_mm": 600}, "it must be wider than 300 mm"),
+        ("boards", {"length_mm": 3000, "width_mm": 1200}, "must not be larger than 2500 x 1200 mm"),
         ("sheets", {"widths_m": (3.05, 0.1)}, "more than a lap of 0.1 m"),
         ("sheets", {"longest_m": 3.0, "step_m": 4.0}, "over a lap of 0.1 m"),
         ("vcls", {"width_mm": 80, "side_lap_mm": 80}, "wider than its side lap of 80 mm"),

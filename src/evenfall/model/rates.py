@@ -26,6 +26,7 @@ from evenfall.model.kinds import (
 )
 from evenfall.model.logbook import Danger
 from evenfall.standards.board_practice import SMALLEST_PERIMETER_PIECE_MM
+from evenfall.standards.fixing_practice import BY_SIZE_OWN_FIXINGS
 from evenfall.standards.sheet_practice import SEAM_LAP_MM
 from evenfall.standards.vcl_practice import SHORTEST_PIECE_MM
 from evenfall.working import Basis
@@ -105,6 +106,11 @@ class BoardStock(Record):
         least, long, wide = SMALLEST_PERIMETER_PIECE_MM, self.length_mm, self.width_mm
         if min(long, wide) <= least:
             raise ValueError(f"a board of {long} x {wide} mm: it must be wider than {least:.0f} mm")
+        largest = BY_SIZE_OWN_FIXINGS[-1]
+        if long * wide > largest.length_mm * largest.width_mm:
+            raise ValueError(f"a board of {long} x {wide} mm: it must not be larger than "
+                             f"{largest.length_mm} x {largest.width_mm} mm, the largest that any "
+                             "list of screws names; enter one board, not a pack")  # fmt: skip
         return self
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from fastapi import FastAPI
 
@@ -16,7 +16,10 @@ REFUSALS: dict[int | str, dict[str, object]] = {
 }
 
 
-def make_api(desk: Desk, page: Callable[[int], str] | None = None) -> FastAPI:
+def make_api(
+    desk: Desk, page: Callable[[int], str] | None = None,
+    headers: Mapping[str, str] = refusals.HEADERS,
+) -> FastAPI:  # fmt: skip
     """Make the application.
 
     Parameters
@@ -25,6 +28,8 @@ def make_api(desk: Desk, page: Callable[[int], str] | None = None) -> FastAPI:
         Jobs kept and worked [-].
     page : callable, optional
         Writes the page of a refusal, where a person asked for a page [-].
+    headers : mapping
+        With which every answer leaves [-].
 
     Returns
     -------
@@ -36,7 +41,7 @@ def make_api(desk: Desk, page: Callable[[int], str] | None = None) -> FastAPI:
         openapi_url="/openapi.json",
         description="Jobs kept and worked on this machine. See docs/http.md.",
     )  # fmt: skip
-    app.add_middleware(Guard)
+    app.add_middleware(Guard, extra=headers)
     refusals.register(app, page)
     for part in (papers, jobs, work, drafting, returned, roof):
         app.include_router(part.routes(desk), prefix="/api", responses=REFUSALS)

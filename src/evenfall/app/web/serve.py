@@ -23,7 +23,7 @@ from evenfall.app.live.desk import Desk
 from evenfall.app.site.sharing import Sharing
 from evenfall.app.store.bringing import bring
 from evenfall.app.store.place import home
-from evenfall.app.web.desk import add_pages, wrong_page
+from evenfall.app.web.desk import add_pages, headers, wrong_page
 from evenfall.errors import EvenfallError
 
 HOST = "127.0.0.1"
@@ -113,7 +113,7 @@ def make_desk(desk: Desk, sharing: Sharing | None = None) -> FastAPI:
     FastAPI
         The application [-].
     """
-    app = make_api(desk, wrong_page)
+    app = make_api(desk, wrong_page, headers())
     switch = sharing_routes(sharing or Sharing(desk))
     app.include_router(switch, prefix="/api", responses=REFUSALS)
     add_pages(app, desk)

@@ -35,8 +35,8 @@ __all__ = ["BoardPiece", "BoardPlan", "BoardRules", "plan_boards"]
 
 DEFAULT_RULES = BoardRules()
 STEPS = 16_000  # beginnings looked at by the searched answer
-MENDING = 12_000  # the same, where the quick answer breaks a rule and the search goes on for one
-# that does not
+MENDING = 12_000  # the same, where an answer breaks a rule and is looked for the other way: quick
+# after the searched one, searched after the quick one
 MANY = 1000  # all settings
 QUICK = ((MANY, 1, 5), (3, 4, 16))  # the quick answer, in turn: settings, plans kept, beginnings
 # tried for each course; the second turn only where the first breaks a rule
@@ -104,8 +104,8 @@ def plan_boards(
     )  # fmt: skip
     task = _Task(seen.outline, tuple(parts), terms, layers, share)
     plan = task.lay(steps, quick=quick)
-    if quick and plan.breaches:
-        closer = task.lay(min(steps, MENDING), quick=False, any_clean=True)
+    if plan.breaches:  # the other way of looking may find one that breaks none
+        closer = task.lay(min(steps, MENDING), quick=not quick, any_clean=True)
         plan = replace(min(plan, closer, key=_rank), steps=plan.steps + closer.steps)
     return _as_asked(plan, seen, outline)
 

@@ -6,7 +6,7 @@ from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
-from math import dist, sqrt
+from math import ceil, dist, sqrt
 
 from evenfall.calc.geometry.polygon import area
 from evenfall.model.programmed import Bay
@@ -24,6 +24,9 @@ from evenfall.stages.programme.slices import (
 from evenfall.standards import programme_practice as practice
 
 HALVINGS = 8  # steps to even out the bays
+CELLS = 4  # bays side by side in one band, at most: more is a band that is too deep
+TRIES = 6  # ends of a band that are looked at, from the furthest that its hours allow
+Pieces = tuple[tuple[Piece, int], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +96,7 @@ def cut(
 def others(
     plan: Plan, ways: tuple[Point, ...], each: Rates, set_up: float, room: float
 ) -> Iterator[Cuts]:
-    """Cut the deck in other ways that close: as much every day as it closes, the rest left last.
+    """Cut the deck straight in other ways that close: as full as a day allows, the rest left last.
 
     Parameters
     ----------
@@ -113,6 +116,87 @@ def others(
         for bands in (evened, *full):
             if bands.closes:
                 yield Cuts(_pieces(one, bands))
+
+
+def banded(
+    plan: Plan, ways: tuple[Point, ...], each: Rates, set_up: float, room: float, most: int
+) -> Iterator[Cuts]:
+    """Cut the deck into the fewest bays: bands, each of one bay or of some side by side.
+
+    Of every number of bays the furthest place is kept that they reach. First with the first bay
+    beside the set-up, then without it where that has fewer.
+
+    Parameters
+    ----------
+    plan, ways, each, set_up, room : Plan, tuple, Rates, float, float
+        As for `cut` [h].
+    most : int
+        Bays beside the set-up, at most; without it one fewer [-].
+
+    Yields
+    ------
+    Cuts
+        Bays in the order of work, each time fewer than the last [-].
+    """
+    sliced = [slice_along(deck(plan), way, each) for way in ways]
+    for first, limit in ((room - set_up, most), (room, most - 1)):
+        for one in sliced if first > 0 else ():
+            pieces = _banded(one, each, (first, room), min(limit, most))
+            if pieces:
+                most = len(pieces) - 1
+                yield Cuts(_numbered(list(pieces)))
+
+
+def _banded(sliced: Slice, each: Rates, rooms: tuple[float, float], most: int) -> Pieces:
+    """Reach as far as one bay, two, three and more can, band by band; empty if not to the end."""
+    reached: list[tuple[int, Pieces]] = [(0, ())]  # by the number of bays
+    room, last = max(rooms[1] - each.night, NEAR), len(sliced.places) - 1
+    while reached[-1][0] < last:
+        best = reached[-1]
+        rest = sliced.work[last] - sliced.work[best[0]] - each.night
+        if len(reached) - 1 + max(1, ceil(rest / room - NEAR)) > most:
+            return ()
+        for cells in range(1, min(CELLS, len(reached)) + 1):
+            here, before = reached[-cells]
+            begin = rooms[min(here, 1)]
+            there, made = _band(sliced, each, (here, best[0]), cells, (begin, rooms[1]))
+            if there > best[0]:
+                best = (there, (*before, *((piece, len(before)) for piece in made)))
+        reached.append(best)
+    return reached[-1][1]
+
+
+def _band(
+    sliced: Slice, each: Rates, ends: tuple[int, int], cells: int, rooms: tuple[float, float]
+) -> tuple[int, tuple[Piece, ...]]:
+    """Find the furthest place, beyond one, to which so many bays side by side close in time."""
+    (here, beyond), (first, room) = ends, rooms
+    if cells == 1:
+        there = _reach(sliced, here, first)
+        return (there, between(sliced, here, there)) if there else (0, ())
+    most = first + (cells - 1) * (room - each.night)
+    further = [n for n in _ends(sliced, here) if n > beyond and sliced.hours(here, n) <= most]
+    for there in reversed(further[-TRIES:]):
+        for turn in (1, -1):
+            made = tuple(_side_by_side(sliced, each, (here, there), turn, rooms))
+            if len(made) == cells:
+                return there, made
+    return 0, ()
+
+
+def _side_by_side(
+    sliced: Slice, each: Rates, ends: tuple[int, int], turn: int, rooms: tuple[float, float]
+) -> Iterator[Piece]:
+    """Cut a band the other way, from one end or the other; nothing where a bay does not close."""
+    (u, v), (first, room) = sliced.way, rooms
+    for piece in between(sliced, *ends):
+        across = slice_along(piece, (-v * turn, u * turn), each)
+        cells = _furthest(across, first, room)
+        if not cells.closes:
+            return
+        first = room
+        for a, b in pairwise(cells.at):
+            yield from between(across, a, b)
 
 
 def _pieces(sliced: Slice, bands: _Bands) -> tuple[Cut, ...]:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from itertools import chain
+from math import dist
 
 from evenfall.errors import InvalidInput
 from evenfall.model.programmed import Bay, Task
 from evenfall.stages.programme import order
-from evenfall.stages.programme.bays import Cut, Cuts, cut, others
+from evenfall.stages.programme.bays import Cut, Cuts, banded, cut, others
 from evenfall.stages.programme.bays import zones as group
 from evenfall.stages.programme.clock import Forecast
 from evenfall.stages.programme.days import Laid, lay_out
@@ -18,7 +20,7 @@ from evenfall.stages.programme.order import Row
 from evenfall.stages.programme.outputs import Outputs, slow
 from evenfall.stages.programme.roof import Part, Roof, When, joined, whole
 from evenfall.stages.programme.site import Block, Slot, Work, way
-from evenfall.stages.programme.slices import Shelter, rates
+from evenfall.stages.programme.slices import Shelter, common, rates
 from evenfall.stages.programme.water_out import paths
 
 QUICK = 20  # half-made programmes looked at while the job is changed: some hundredths of a second
@@ -197,7 +199,12 @@ def _cuts(
     first = cut(roof.plan, ways, each, set_up, room)
     yield first
     seen = [first.cut]
-    for other in others(roof.plan, ways, each, set_up, room) if both and one else ():
+    if not both:
+        return
+    straight = others(roof.plan, ways, each, set_up, room) if one else ()
+    along = ways if one else ways[:1]  # no seam between zones across the fall
+    fewest = banded(roof.plan, along, each, set_up, room, len(first.cut))
+    for other in chain(straight, fewest):
         if other.cut not in seen:
             seen.append(other.cut)
             yield other
@@ -232,7 +239,13 @@ def _high_first(roof: Roof, bays: tuple[Cut, ...], zones: tuple[Zone, ...]) -> t
 
 
 def _seams(bays: tuple[Cut, ...], zones: tuple[Zone, ...]) -> float:
-    """Length of the night lines on which one zone ends and the next begins."""
-    ends = sorted(max(zone) for zone in zones)[:-1]
-    last = {bays[end - 1].band for end in ends}
-    return sum(c.part.night_m for c in bays if c.band in last)
+    """Length of the night lines on which a bay of one zone meets a later bay of another."""
+    of = {bay: n for n, zone in enumerate(zones) for bay in zone}
+    return sum(
+        dist(*shared)
+        for n, one in enumerate(bays)
+        for line in one.bay.night_lines
+        for other in bays[n + 1 :]
+        if of[one.bay.number] != of[other.bay.number]
+        for shared in common(other.bay.ring, line)
+    )
