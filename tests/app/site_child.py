@@ -18,10 +18,13 @@ HOST = "127.0.0.1"
 
 
 def main(folder: str, port: int, most: int = 0) -> None:
-    """Serve; with ``most`` no file may grow beyond so many bytes, as on a disk that is full."""
+    """Serve; with ``most`` no file may grow beyond so many bytes, until SIGUSR1: a full disk."""
     if most:
         signal.signal(signal.SIGXFSZ, signal.SIG_IGN)  # so that a write fails with an error
-        resource.setrlimit(resource.RLIMIT_FSIZE, (most, most))
+        whole = resource.getrlimit(resource.RLIMIT_FSIZE)[1]
+        resource.setrlimit(resource.RLIMIT_FSIZE, (most, whole))
+        free = (whole, whole)
+        signal.signal(signal.SIGUSR1, lambda *_: resource.setrlimit(resource.RLIMIT_FSIZE, free))
     desk = Desk(Path(folder))
     jobs = desk.store.jobs()
     job = jobs[0].id if jobs else desk.store.make(Contents({"format": 1}), "child").job

@@ -7,6 +7,7 @@ size. The write fails where it fails on a full disk: in the middle of a photo, o
 from __future__ import annotations
 
 import hashlib
+import signal
 from pathlib import Path
 
 import httpx2 as httpx
@@ -30,7 +31,7 @@ def test_a_full_disk_is_told_nothing_of_it_is_acknowledged_and_the_rest_stays(
 ) -> None:
     phone, shot = OnRoof(), jpeg(7, 1100, 900, noise=True)
     assert len(shot) > LEAST
-    with serving(tmp_path, LEAST) as (_, url, job, token):
+    with serving(tmp_path, LEAST) as (child, url, job, token):
         phone.pair(url, token)
         head = {"cookie": f"{COOKIE}={phone.cookie}"}
         with httpx.Client(headers=head, trust_env=False, timeout=20) as line:
@@ -52,9 +53,11 @@ def test_a_full_disk_is_told_nothing_of_it_is_acknowledged_and_the_rest_stays(
             assert phone.kept
             assert not {e["id"] for e in entries} & phone.kept
             assert line.get(f"{url}api/me").status_code == 200  # it still answers
+            is_there(tmp_path, job, phone)
+            assert not list((tmp_path / "photos").iterdir())  # no half photo
+            child.send_signal(signal.SIGUSR1)  # there is room again: the same desk goes on
+            answer = line.post(f"{url}api/{job}/entries", json=body)
+            assert answer.json()["kept"] == [e["id"] for e in entries]
+            phone.kept |= {e["id"] for e in entries}
+            phone.entries |= {e["id"]: e for e in entries}
     is_there(tmp_path, job, phone)
-    assert not list((tmp_path / "photos").iterdir())  # no half photo
-    with serving(tmp_path) as (_, url, job, _):  # there is room again
-        head = {"cookie": f"{COOKIE}={phone.cookie}"}
-        answer = httpx.post(f"{url}api/{job}/entries", json=body, headers=head, trust_env=False)
-        assert answer.json()["kept"] == [e["id"] for e in entries]
