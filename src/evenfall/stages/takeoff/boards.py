@@ -212,7 +212,7 @@ def _narrow(ring: RingMm) -> int:
     return int(min(max(xs) - min(xs), max(ys) - min(ys)))
 
 
-TRIED = "Every direction, first course and lower course was tried and none kept all rules."
+TRIED = "None of the plans that were tried keeps all rules."
 CURES = {
     "perimeter piece": "Lay it as one with the piece beside it out of a larger board, or hold it "
     "down by itself; a smaller board may clear it.",
