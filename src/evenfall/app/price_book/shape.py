@@ -41,8 +41,8 @@ def shapes() -> tuple[SheetShape, ...]:
 
     Examples
     --------
-    >>> [s.name for s in shapes()][:4]
-    ['rates', 'firm', 'boards', 'boards.sizes']
+    >>> [s.name for s in shapes()][:5]
+    ['rates', 'firm', 'firm.emergency', 'boards', 'boards.sizes']
     """
     return tuple(_shapes())
 

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import combinations
+from collections.abc import Iterator
+from itertools import combinations, pairwise
+from math import copysign
 from textwrap import wrap
 
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Point, Polygon
 from shapely.geometry import box as boxed
 
 from evenfall.drawing import (
@@ -41,9 +43,23 @@ SOURCES = {
 READY_MADE = ("corner-patch", "rooflight-corner", "pipe-boot", "flue-collar", "t-patch")
 LEADING = 18  # from line to line under a plan, paper units
 ARROWS = (0.12, 0.88)  # where along the low side the arrows of water stand
-PLACES = (0.5, 0.25, 0.75, 0.38, 0.62)  # tried along a piece, for lettering clear of openings
-TELL_MM = 2400.0  # room that lettering takes along a piece
-TALL_MM = 400.0  # room that lettering takes above and below its middle
+PLACES = (
+    0.5,
+    0.25,
+    0.75,
+    0.38,
+    0.62,
+    0.32,
+    0.68,
+    0.2,
+    0.8,
+)  # tried along a piece, for lettering clear of openings
+TELL_MM = 2400.0  # a shorter piece has its number alone
+TALL_MM = 110.0  # room that lettering takes above and below its middle
+LETTER_MM = 85.0  # room of one letter
+ASIDE_MM = 120.0  # how far the number of a kerb strip stands outwards of its middle
+CORNER_MM = 260.0  # a corner with its letter
+ARROW_MM = 600.0  # length of an arrow of the water
 
 
 def draw_sheet(worked: WorkedRoof) -> Drawing:
@@ -208,7 +224,7 @@ def draw_rolls(worked: WorkedRoof) -> Drawing:
     strips = tuple(
         Group(f"vcl-kerb:{k.number}", f"strip {k.number} up the kerb of {k.where}", (
             Area((_ring(k.lap),), "none", "evening", weight="thin", dash="before"),
-            Text(*box_of(_ring(k.lap)).centre, f"{k.number}", NOTE, bold=True),
+            Text(*_outside(worked, _ring(k.lap)), f"{k.number}", NOTE, bold=True),
         ))
         for k in rolls.kerb_strips
     )  # fmt: skip
@@ -291,22 +307,50 @@ def _told(worked: WorkedRoof, ring: Ring, words: str) -> tuple[Text, ...]:
     box = box_of(ring)
     if box.width < TELL_MM and box.height < TELL_MM:
         return (Text(*box.centre, words.split(NUMBER)[0], NOTE, bold=True),)
-    holes = [Polygon([mm(p) for p in o.ring]) for o in worked.plan.openings]
-    y = box.centre[1]
-    spots = [(box.x0 + share * box.width, y) for share in PLACES]
-    free = (
-        (x, y)
-        for x, y in spots
-        if not any(
-            hole.intersects(boxed(x - TELL_MM / 2, y - TALL_MM, x + TELL_MM / 2, y + TALL_MM))
-            for hole in holes
-        )
-    )
-    return (Text(*next(free, spots[0]), words, NOTE, bold=True),)
+    shut = list(_marks(worked))
+    long, y = LETTER_MM * len(words), box.centre[1]
+
+    def hidden(x: float) -> int:
+        room = boxed(x - long / 2, y - TALL_MM, x + long / 2, y + TALL_MM)
+        return sum(mark.intersects(room) for mark in shut)
+
+    x = min((box.x0 + share * box.width for share in PLACES), key=hidden)
+    return (Text(x, y, words, NOTE, bold=True),)
+
+
+def _marks(worked: WorkedRoof) -> Iterator[Polygon]:
+    """List what lettering keeps off: openings, corners and the arrows of the water."""
+    for o in worked.plan.openings:
+        yield Polygon([mm(p) for p in o.ring])
+    for here, there in pairwise((*worked.plan.deck, worked.plan.deck[0])):
+        yield LineString([mm(here), mm(there)])
+        yield Point(*mm(here)).buffer(CORNER_MM)
+    a, b = (mm(p) for p in _low(worked))
+    x, y = worked.falls.downhill
+    for share in ARROWS:
+        foot = tuple(p + share * (q - p) for p, q in zip(a, b, strict=True))
+        yield LineString([foot, (foot[0] - x * ARROW_MM, foot[1] - y * ARROW_MM)]).buffer(TALL_MM)
+
+
+def _outside(worked: WorkedRoof, lap: Ring) -> tuple[float, float]:
+    """Find a place for the number of a kerb strip where the opening does not cover it."""
+    box = box_of(lap)
+    strip, (x, y) = Polygon(lap), box.centre
+    rings = [[mm(p) for p in o.ring] for o in worked.plan.openings]
+    u, v = box_of(min(rings, key=lambda r: Polygon(r).distance(strip))).centre
+    if box.width < box.height:
+        return (x + copysign(ASIDE_MM, x - u), y)
+    return (x, y + copysign(ASIDE_MM, y - v))
 
 
 def _water(worked: WorkedRoof) -> tuple[Item, ...]:
     """Let the water leave over the low side."""
+    a, b = _low(worked)
+    return tuple(water_out(mm(a), mm(b), share) for share in ARROWS)
+
+
+def _low(worked: WorkedRoof) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Find the side over which the water leaves."""
     x, y = worked.falls.downhill
     low = max(worked.plan.sides, key=lambda s: x * s.outwards[0] + y * s.outwards[1])
-    return tuple(water_out(mm(low.a), mm(low.b), share) for share in ARROWS)
+    return low.a, low.b
