@@ -35,7 +35,7 @@ def test_the_nearest_edge_decides_what_must_be_proved(boundary_m, code, level):
         (6.0, "CROOF(t4)"),
         (11.99, "CROOF(t4)"),
         (12.0, "EROOF(t4)"),
-        (20.0, "FROOF(t4)"),
+        (20.0, "EROOF(t4)"),  # class F never covers a whole roof
     ],
 )
 def test_each_class_has_its_distance(boundary_m, lowest):

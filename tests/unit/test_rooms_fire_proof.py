@@ -55,7 +55,7 @@ def test_a_report_of_another_build_up_says_why_it_does_not(change, said):
         (11.9, "EROOF(t4)", "fire-class-low"),
         (12.0, "EROOF(t4)", "fire-proved"),
         (19.9, "FROOF(t4)", "fire-class-low"),
-        (20.0, "FROOF(t4)", "fire-proved"),
+        (20.0, "FROOF(t4)", "fire-class-low"),
     ],
 )
 def test_a_class_is_held_to_the_distance(boundary_m, fire_class, code):

@@ -3,12 +3,16 @@
 from dataclasses import replace
 
 import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
 from tests.unit import plans
 
+from evenfall.calc.loads.leaning_load import leaning_moment
 from evenfall.model.designed import Joists, Night
 from evenfall.model.job import Job
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.stages.design import joists, night
+from evenfall.stages.design.seldom import at_far_bearing, leaning_part
 from evenfall.working import measured
 
 RAIN = measured(0.021, "l/(s m2)", "site.rain_l_s_m2")
@@ -173,3 +177,27 @@ def test_the_engineers_table_lists_section_loads_uses_and_drifts():
     taken = "snow drifted against the wall C-D (house behind it taken as 8 m deep): deepest"
     assert taken in rows
     assert rows["after: bending used"][1] == "%"
+
+
+def test_water_on_a_level_roof_is_even_and_no_triangle():
+    level = at_far_bearing(98.0, 1.0, 6.0, 4.2)
+    assert level == 98.0
+    assert leaning_part(98.0, level) == 0.0
+
+
+@given(f=st.floats(0.0, 1.0), a=st.floats(0.5, 12.0), span=st.floats(0.5, 6.0))
+def test_what_leans_and_what_is_even_give_the_moment_of_the_water_itself(f, a, span):
+    assume(f == 0.0 or a >= span)  # only water over the whole roof is left at its end
+    q, w, steps = 98.0, 210.0, 4000
+    dx = span / steps
+    xs = [(i + 0.5) * dx for i in range(steps)]
+    load = [w + (q * (1 - (1 - f) * x / a) if x < a else 0.0) for x in xs]
+    near = sum(p * (span - x) * dx for p, x in zip(load, xs, strict=True)) / span
+    shear, moment, most = near, 0.0, 0.0
+    for p in load:
+        moment += (shear - p * dx / 2) * dx
+        shear -= p * dx
+        most = max(most, moment)
+    even = at_far_bearing(q, f, a, span)
+    found = leaning_moment(w + even, leaning_part(q, even), min(a, span), span)
+    assert found.value == pytest.approx(most, rel=2e-3)

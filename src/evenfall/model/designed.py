@@ -247,6 +247,7 @@ class Night:
     depth: Working  # m, at the low side, with the way out blocked
     load: Working  # N/m2, there
     reach_m: float  # up the fall
+    far_share: float  # of that depth, where the water ends
     flow: Working  # l/s, in the hardest rain
     way_out: Working  # mm, the least gap
     open_load: Working  # N/m2, at the low side with the way out open
@@ -291,6 +292,7 @@ class Blocked:
     depth: Working  # m, at the lowest place
     load: Working  # N/m2, there
     reach_m: float  # up the fall
+    far_share: float  # of that depth, where the water ends
     stops_at: str  # what lets it go
 
 

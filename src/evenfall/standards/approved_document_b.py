@@ -44,7 +44,10 @@ CLASSES = (
     RoofClass("FROOF(t4)", Cited(20.0, "m", _SOURCE, "FROOF(t4)", _MEMORY)),
 )
 """The best first; every class may also be farther away. Class D may be from 6 m on in parts of 3 m2
-only, as remembered: a whole roof is held to 12 m."""
+only, and class F from 20 m on in such parts only, as remembered: a whole roof is held to 12 m for
+class D and is never of class F."""
+WHOLE: tuple[RoofClass, ...] = CLASSES[:-1]
+"""Classes that a whole roof may be of."""
 
 TERRACE = Cited(3.0, "each", _SOURCE, "houses in a terrace: no lower class", _READ)
 VOLUME = Cited(1500.0, "m3", _SOURCE, "above this volume no lower class", _READ)

@@ -117,6 +117,34 @@ class Bath:
     volume: Working  # m3
     depth: Working  # m, at the low side
     reach_m: float  # how far it reaches up the fall
+    far_share: float  # of that depth, where it ends: 0 unless it covers the whole roof
+
+
+def share_at_the_end(depth: float, S: float, reach: float) -> float:
+    """Share of the depth of standing water that is left where it ends.
+
+    Parameters
+    ----------
+    depth : float
+        Depth at the low side, above 0 [m].
+    S : float
+        Fall towards the low side, 0 or more [m/m].
+    reach : float
+        How far the water reaches up the fall [m].
+
+    Returns
+    -------
+    float
+        0 where it runs out on the roof, 1 on a level roof [-].
+
+    Examples
+    --------
+    >>> share_at_the_end(0.05, 0.0, 6.0), share_at_the_end(0.05, 0.005, 6.0)
+    (1.0, 0.4)
+    >>> share_at_the_end(0.05, 0.0125, 4.0)
+    0.0
+    """
+    return round(max(0.0, 1 - S * reach / depth), 9)
 
 
 def bath(rain: Given, A: Given, S: float, b: float, l: float, brim: Given) -> Bath:
@@ -156,4 +184,5 @@ def bath(rain: Given, A: Given, S: float, b: float, l: float, brim: Given) -> Ba
     part = V.value <= b * S * l**2 / 2
     full = wedge if part else covered_depth.show(V, max(S, 0.0), b, l)
     depth = below_brim.show(full, brim)
-    return Bath(V, depth, min(depth.value / S, l) if S > 0 else l)
+    reach = min(depth.value / S, l) if S > 0 else l
+    return Bath(V, depth, reach, share_at_the_end(depth.value, S, reach))

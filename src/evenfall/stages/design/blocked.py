@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from math import inf
 from typing import NamedTuple
 
+from evenfall.calc.drainage.bath import share_at_the_end
 from evenfall.calc.drainage.outlet import weir_l_s
 from evenfall.model.designed import Blocked, SpillCheck
 from evenfall.model.drained import Overflow
@@ -140,7 +141,8 @@ def blocked(
     length = night.down(plan, downhill)
     fall = fall_mm_m if fall_mm_m >= night.LEVEL_MM_M else 0.0
     reach = min(depth / fall, length) if fall else length
-    held = Blocked(flow, d, water_weight.show(d), reach, stops)
+    far = share_at_the_end(depth, fall, reach)
+    held = Blocked(flow, d, water_weight.show(d), reach, far, stops)
     return Full(held, checks, level, low, door, slots)
 
 

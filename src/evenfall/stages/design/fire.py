@@ -231,9 +231,9 @@ def lowest_class(boundary_m: float) -> str:
     Examples
     --------
     >>> lowest_class(5.9), lowest_class(6.0), lowest_class(20.0)
-    ('BROOF(t4)', 'CROOF(t4)', 'FROOF(t4)')
+    ('BROOF(t4)', 'CROOF(t4)', 'EROOF(t4)')
     """
-    return next(c.name for c in reversed(fire.CLASSES) if boundary_m >= c.from_m)
+    return next(c.name for c in reversed(fire.WHOLE) if boundary_m >= c.from_m)
 
 
 def _findings(side: str, distance: Known, building: str) -> tuple[Finding, ...]:
@@ -257,8 +257,8 @@ def _findings(side: str, distance: Known, building: str) -> tuple[Finding, ...]:
             finding("fire-class", subject, "note", says, fire.FAR, distance),
             *_terrace(building),
         )
-    says = f"Every edge is {distance:.0f} m or more from the boundary: any class of roof will do."
-    return (finding("fire-far", subject, "fine", says, fire.FAR, distance),)
+    says = f"Every edge is {distance:.0f} m or more from the boundary: {lowest} or better will do."
+    return (finding("fire-far", subject, "fine", says, fire.FAR, distance), *_terrace(building))
 
 
 def _terrace(building: str) -> tuple[Finding, ...]:

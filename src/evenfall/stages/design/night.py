@@ -54,7 +54,7 @@ def night(plan: Plan, downhill: Point, fall_mm_m: float, brim_mm: float, r: Know
     flow = run_off_l_s.show(r, area)
     stands = Cited(head / MM, "m", head.source, head.where, head.basis)
     return Night(
-        held.volume, held.depth, water_weight.show(held.depth), held.reach_m, flow,
+        held.volume, held.depth, water_weight.show(held.depth), held.reach_m, held.far_share, flow,
         weir_length_mm.show(flow, head), water_weight.show(stands),
     )  # fmt: skip
 

@@ -81,6 +81,56 @@ def along_the_side(q: float, s: float, a: float) -> float:
     return q * s * max(1 - s / (2 * a), 0.5)
 
 
+@formula("q_L", "N/m", "geometry, similar triangles")
+def at_far_bearing(q: float, f: float, a: float, L: float) -> float:
+    """Load of a lean that still lies at the far bearing of a joist.
+
+    Parameters
+    ----------
+    q : float
+        Load per length at the near bearing [N/m].
+    f : float
+        Share of it where the lean ends, from 0 to 1 [-].
+    a, L : float
+        Reach of the lean, span of the joist [m].
+
+    Returns
+    -------
+    float
+        Load per length, nought where the lean ends on the span [N/m].
+
+    Examples
+    --------
+    >>> at_far_bearing(300.0, 0.0, 4.0, 3.0), at_far_bearing(300.0, 0.0, 2.0, 3.0)
+    (75.0, 0.0)
+    >>> at_far_bearing(300.0, 1.0, 3.0, 3.0)
+    300.0
+    """
+    return q * max(0.0, 1 - (1 - f) * L / a) if a > L or f > 0 else 0.0
+
+
+@formula("q_t", "N/m", "geometry")
+def leaning_part(q: float, q_L: float) -> float:
+    """Take what leans of a load, beyond what is even over the whole joist.
+
+    Parameters
+    ----------
+    q, q_L : float
+        Load per length at the near and at the far bearing [N/m].
+
+    Returns
+    -------
+    float
+        Load per length at the near bearing [N/m].
+
+    Examples
+    --------
+    >>> leaning_part(300.0, 75.0)
+    225.0
+    """
+    return q - q_L
+
+
 class Lying(NamedTuple):
     """What lies on the roof for good: before, under tonight's cover, after [Pa]."""
 
@@ -131,12 +181,20 @@ def seldom(
         partial factors of 1 [-].
     """
     end_on = abs(runs[0] * downhill[0] + runs[1] * downhill[1]) >= ALONG
-    bath = _Lean("night", "water at a blocked way out", held.load, held.reach_m, end_on, "short")
-    level = not any(downhill)
-    found = [_used(bath._replace(even=level), joist, lying.before, lying.tonight)]
+    bath = _Lean(
+        "night", "water at a blocked way out", held.load, held.reach_m, end_on, "short",
+        held.far_share,
+    )  # fmt: skip
+    found = [_used(bath, joist, lying.before, lying.tonight)]
     if full is not None:
         pond = _Lean(
-            "blocked", "water at blocked outlets", full.load, full.reach_m, end_on, "short", level
+            "blocked",
+            "water at blocked outlets",
+            full.load,
+            full.reach_m,
+            end_on,
+            "short",
+            full.far_share,
         )
         found.append(_used(pond, joist, lying.before, lying.after))
     depths = {s.side: s.house_depth_m for s in sides}
@@ -161,7 +219,7 @@ class _Lean(NamedTuple):
     reach_m: float
     end_on: bool  # joists bear on the side where it is deepest
     duration: en.Duration
-    even: bool = False
+    far_share: float = 0.0  # of the deepest, where it ends
     house: bool = False  # a taller house stands behind it
 
 
@@ -213,15 +271,18 @@ def _used(lean: _Lean, joist: Joist, before: Working, after: Working) -> Seldom:
 def _bending(lean: _Lean, joist: Joist, lying: Working) -> Working:
     """Use of the joist that carries most: partial factors of 1, as for an accident."""
     w = on_a_joist.show(lying, joist.spacing)
-    if lean.even or not lean.end_on:
-        even = along_the_side.show(lean.deepest, joist.spacing, lean.reach_m)
-        if lean.even:
-            even = on_a_joist.show(lean.deepest, joist.spacing)
+    q = on_a_joist.show(lean.deepest, joist.spacing)
+    if not lean.end_on:
+        beside = along_the_side.show(lean.deepest, joist.spacing, lean.reach_m)
+        even = q if lean.far_share else beside
         both = total("Even load", "w", "N/m", (("permanent", w), ("passing", even)))
         M = leaning_moment(both, 0.0, joist.L, joist.L)
     else:
-        q = on_a_joist.show(lean.deepest, joist.spacing)
-        M = leaning_moment(w, q, min(lean.reach_m, float(joist.L)), joist.L)
+        even = at_far_bearing.show(q, lean.far_share, lean.reach_m, joist.L)
+        if even.value:
+            w = total("Even load", "w", "N/m", (("permanent", w), ("passing", even)))
+        a = min(lean.reach_m, float(joist.L))
+        M = leaning_moment(w, leaning_part.show(q, even), a, joist.L)
     return bending_use(joist, M, en.K_MOD[lean.duration], en.K_SYS, en.GAMMA_M_ACCIDENT)
 
 
