@@ -531,7 +531,8 @@ def test_a_paper_is_seen_as_it_prints(browser: Browser, here: Served) -> None:
         page.get_by_role("button", name="Look at the quotation as it prints").click()
         picture = page.get_by_role("img", name=re.compile("Quotation, page 1 of"))
         expect(picture).to_be_visible(timeout=READY)
-        page.wait_for_function("document.querySelector('#preview img').naturalWidth > 100")
+        expect(picture).to_have_js_property("complete", True)
+        assert picture.evaluate("image => image.naturalWidth") > 100
         page.get_by_role("button", name="the next page").click()
         expect(page.get_by_role("img", name=re.compile("Quotation, page 2 of"))).to_be_visible()
 

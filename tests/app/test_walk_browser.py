@@ -109,7 +109,9 @@ class Hand:
         """Do something that is saved, and wait until the page shows what follows."""
         before = self.page.evaluate("document.body.dataset.revision")
         does()
-        self.page.wait_for_function("r => document.body.dataset.revision !== r", arg=before)
+        expect(self.page.locator("body")).not_to_have_attribute(
+            "data-revision", before, timeout=30_000
+        )
         self.entries += 1
 
     def call(self, number: str, pressed: bool = False) -> None:
