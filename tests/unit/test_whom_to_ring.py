@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import json
+from dataclasses import replace
+
 import pytest
 from pydantic import ValidationError
 from tests.unit import rooms
 from tests.unit.entries import entry
+from tests.unit.papers import worked
 
 from evenfall.model.rates import EmergencyLine
+from evenfall.stages.papers.day_sheets import day_sheets
 from evenfall.stages.papers.stop_cards import stop_cards
 from evenfall.stages.record.record import work
 from evenfall.stages.record.whom_to_ring import rings
@@ -76,3 +81,13 @@ def test_what_no_telephone_can_dial_is_refused(telephone):
 
 def test_numbers_of_emergencies_are_no_prices():
     assert rooms.rates_with(firm__emergency=[GAS]).mark == rooms.rates_with().mark
+
+
+def test_the_day_sheet_names_first_the_number_that_the_firm_has_tried():
+    assert {s.trouble for s in day_sheets(worked("garage"))} == {"999"}
+    job = worked("garage")
+    line = EmergencyLine.model_validate_json(json.dumps(HURT))
+    known = job.case.rates.firm.model_copy(update={"emergency": (line,)})
+    rates = job.case.rates.model_copy(update={"firm": known})
+    own = replace(job, case=replace(job.case, rates=rates))
+    assert {s.trouble for s in day_sheets(own)} == {"01632 960 999"}

@@ -42,8 +42,9 @@ BUNDLE = "day bundle"
 WORKED_WITHIN_S = 60.0
 PRIVATE = {"cache-control": "no-store"}
 NO_ROOM = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
-REFUSING = ("full", "disk I/O error")
-"""Words of the database where its disk refuses a write."""
+REFUSING = (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR)
+"""What the database says where its disk refuses a write, of whatever kind in particular."""
+PRIMARY = 0xFF  # an extended code of the database holds its plain one in the lowest byte
 FULL = "the disk of the desk is full"
 
 
@@ -252,8 +253,8 @@ def _on_disk(write: Callable[[], R]) -> R:
     try:
         return write()
     except (OSError, sqlite3.OperationalError) as error:
-        told = str(error)
-        if getattr(error, "errno", None) not in NO_ROOM and not any(w in told for w in REFUSING):
+        code = getattr(error, "sqlite_errorcode", 0) & PRIMARY
+        if getattr(error, "errno", None) not in NO_ROOM and code not in REFUSING:
             raise
         do = "free space there; the phone keeps its records until then"
         raise Refused(507, fault(507, FULL, "room for the records", where="store", do=do)) from None

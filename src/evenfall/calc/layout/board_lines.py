@@ -10,10 +10,9 @@ from evenfall.calc.layout.courses import FLAT, Turned
 
 Lines = tuple[float, ...]
 
-ODD_COURSE = (
-    0.05  # what a course lower than a board costs beside its boards, in lengths of its own:
-)
-# it is one more saw cut on every board
+ODD_COURSE = 0.05
+"""What a course lower than a board costs beside its boards, in lengths of its own: it is one more
+saw cut on every board."""
 
 
 def edges_kept(roof: Turned, terms: Terms, lines: Sequence[float]) -> bool:

@@ -12,6 +12,7 @@ from evenfall.stages.papers.hold_values import hold_values
 from evenfall.stages.papers.scope import COVER
 from evenfall.stages.papers.words import listed, metres, sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
+from evenfall.stages.record.whom_to_ring import rings_of
 from evenfall.standards import programme_practice as practice
 
 MM, MINUTES = 1000, 60
@@ -69,6 +70,7 @@ class DaySheet:
     holds: tuple[Hold, ...]
     night: Night
     cautions: tuple[Caution, ...]
+    trouble: str  # whom to ring first where somebody is hurt
 
 
 def day_sheets(worked: WorkedRoof) -> tuple[DaySheet, ...]:
@@ -103,7 +105,7 @@ def _sheet(
     told: tuple[Caution, ...],
     last: dict[str, int],
 ) -> DaySheet:
-    crew = worked.case.job.crew
+    job, firm, crew = worked.case.job, worked.case.rates.firm, worked.case.job.crew
     today = [tasks[id_] for id_, _ in day.work if id_ in tasks]
     names = tuple(kind_of(t.id) for t in today)
     due = [t for t in today if last[t.id] == day.number]
@@ -116,6 +118,7 @@ def _sheet(
         tuple(_holds(worked, due)),
         _night(worked, day),
         tuple(c for c in told if c.of(names)),
+        " or ".join(ring.telephone for ring in rings_of("hurt", job.job.nation, firm.emergency)),
     )  # fmt: skip
 
 
