@@ -6,7 +6,7 @@ const EVERY_MS = 5000
 const job = document.body.dataset.job, at = `/api/jobs/${encodeURIComponent(job)}`
 let drawn = ''
 
-const line = text => h('li', { class: text.startsWith('stop') || text.startsWith('STOP') ? 'stop' : false }, text)
+const line = text => h('li', { class: /^stop/i.test(text) ? 'stop' : text[0] === ' ' && 'under' }, text.trim())
 const lines = (box, all, none) => put(find(box), all.length ? all.map(line) : h('li', {}, none))
 
 function refused(one) {
