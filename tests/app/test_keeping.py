@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from shutil import copytree
 from typing import Any
 
 import pytest
@@ -15,7 +16,7 @@ from evenfall.app.site.keeping import Taken, keep, turned_away
 from evenfall.app.store import shelves
 from evenfall.app.store.bringing import as_yaml, bring
 from evenfall.app.store.kept import Behind, Contents
-from evenfall.app.store.logged import digest, log_of
+from evenfall.app.store.logged import digest, log_of, photos_of
 from evenfall.app.store.store import Store
 from evenfall.errors import InvalidInput
 
@@ -214,6 +215,21 @@ def test_a_job_file_brought_in_again_without_the_log_leaves_it_and_is_the_same(
     keep(store, job, [reading()], by="phone")
     assert bring(store, EXAMPLES / "garage", "Ann").how == "same"
     assert len(log(store, job)) == 1
+
+
+def test_photos_that_lie_beside_a_job_file_come_in_with_it(tmp_path: Path) -> None:
+    from tests.app.conftest import EXAMPLES
+
+    store, folder = Store(tmp_path / "store"), tmp_path / "porch"
+    copytree(EXAMPLES / "built" / "porch", folder)
+    lost = sorted((folder / "photos").iterdir())[0].rename(tmp_path / "lost.jpg")
+    brought = bring(store, folder, "Ann").revision
+    named = [p for e in log_of(store.contents(brought).document) for p in photos_of(e)]
+    assert len(set(named)) == 14
+    (still,) = shelves.missing(store, brought.job, named)
+    lost.rename(folder / "photos" / f"{still}.jpg")
+    assert bring(store, folder, "Ann").how == "same"
+    assert shelves.missing(store, brought.job, named) == []
 
 
 def test_a_job_file_carries_its_log_and_a_copy_for_another_roof_does_not(

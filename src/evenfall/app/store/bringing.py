@@ -12,7 +12,8 @@ import yaml
 from evenfall.app.loading import JOB_NAMES
 from evenfall.app.reading import read, read_file
 from evenfall.app.store.kept import Contents, Data, Revision
-from evenfall.app.store.logged import carried
+from evenfall.app.store.logged import carried, log_of, photos_of
+from evenfall.app.store.shelves import PHOTOS, keep_photos, missing
 from evenfall.app.store.store import Store
 from evenfall.app.yaml_core import plain
 from evenfall.errors import InvalidFile, Mistake
@@ -64,6 +65,8 @@ def read_folder(job: Path) -> tuple[Path, Contents]:
 def bring(store: Store, job: Path, who: str, worked_on: str | None = None) -> Brought:
     """Bring a job file in, or find it again; one that changed on disk becomes a new revision.
 
+    Photos that its record names, and that lie in ``photos`` beside it, are kept with the job.
+
     Parameters
     ----------
     store : Store
@@ -86,6 +89,14 @@ def bring(store: Store, job: Path, who: str, worked_on: str | None = None) -> Br
         A file that cannot be used, with every mistake in it.
     """
     file, contents = read_folder(job)
+    brought = _brought(store, file, contents, who, worked_on)
+    _keep_photos(store, brought.revision.job, file.parent / PHOTOS, contents.document, who)
+    return brought
+
+
+def _brought(
+    store: Store, file: Path, contents: Contents, who: str, worked_on: str | None
+) -> Brought:
     known = store.from_file(str(file))
     if known is None:
         why = f"brought in from {file.name}"
@@ -96,6 +107,15 @@ def bring(store: Store, job: Path, who: str, worked_on: str | None = None) -> Br
     why = f"{file.name} had changed on disk"
     new = store.save(known.id, known.revision, contents, who, why, kind="file")
     return Brought(new, "changed")
+
+
+def _keep_photos(store: Store, job: str, folder: Path, document: Data, who: str) -> None:
+    """Keep the photos of a record that lie beside its file and are not kept yet."""
+    named = [photo for entry in log_of(document) for photo in photos_of(entry)]
+    files = {sha: folder / f"{sha}.jpg" for sha in missing(store, job, named)} if named else {}
+    here = {sha: file.read_bytes() for sha, file in files.items() if file.is_file()}
+    if here:
+        keep_photos(store, job, here, who)
 
 
 def read_texts(job: bytes, name: str, rates: bytes | None, weather: bytes | None) -> Contents:
