@@ -10,12 +10,13 @@ from tests.unit import plans
 from evenfall.calc.loads.leaning_load import leaning_moment
 from evenfall.model.designed import Joists, Night
 from evenfall.model.job import Job
-from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.model.surveyed import Firring, OpeningAt, Plan, Slope
 from evenfall.stages.design import joists, night
 from evenfall.stages.design.seldom import at_far_bearing, leaning_part
 from evenfall.working import measured
 
 RAIN = measured(0.021, "l/(s m2)", "site.rain_l_s_m2")
+SOUTH = (0.0, -1.0)
 PARAPETS = plans.plan(kinds=("eaves", "parapet", "wall", "parapet"))
 
 
@@ -201,3 +202,35 @@ def test_what_leans_and_what_is_even_give_the_moment_of_the_water_itself(f, a, s
     even = at_far_bearing(q, f, a, span)
     found = leaning_moment(w + even, leaning_part(q, even), min(a, span), span)
     assert found.value == pytest.approx(most, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "lifted", "fall", "way"),
+    [("tapered", 0, 8.0, (0.0, 1.0)), ("keep", 0, 8.0, (0.0, 1.0)), ("firrings", 40, 17.0, SOUTH),
+     ("firrings", 1, 8.0, (0.0, 1.0))],
+)  # fmt: skip
+def test_under_the_cover_the_deck_falls_as_found_unless_firrings_have_raised_it(
+    kind, lifted, fall, way
+):
+    """Found: 8 mm/m to C-D; what is made: 17 mm/m to A-B. Tapers come over the VCL."""
+    firring = Firring("f", 4100, 0, lifted)
+    falls = replace(
+        plans.falls(), kind=kind, rise=Slope(0.0, 0.0, 25.0),
+        firrings=(firring,) if kind == "firrings" else (),
+    )  # fmt: skip
+    lies = night.lies(Slope(0.0, 0.0, -8.0), falls)
+    assert lies.fall.value == pytest.approx(fall)
+    assert lies.downhill == pytest.approx(way)
+
+
+def test_a_level_old_deck_under_tapers_is_a_level_bath():
+    lies = night.lies(Slope(0.0, 0.2, 0.3), replace(plans.falls(), kind="tapered"))
+    assert lies.downhill == (0.0, 0.0)
+    bath = night.night(plans.plan(), *lies, 120.0, RAIN)
+    assert bath.depth.value == pytest.approx(bath.volume.value / 25.42)
+    assert (bath.far_share, bath.low_side) == (1.0, "")
+    assert "on the level deck" in next(iter(night.tell(bath))).says
+
+
+def test_the_bath_names_the_side_where_it_is_deepest():
+    assert held().low_side == "A-B"

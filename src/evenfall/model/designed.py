@@ -244,13 +244,15 @@ class Night:
     """The part-built roof as a bath, and the way out that keeps it empty."""
 
     volume: Working  # m3
-    depth: Working  # m, at the low side, with the way out blocked
+    depth: Working  # m, at the lowest place, with the way out blocked
     load: Working  # N/m2, there
     reach_m: float  # up the fall
     far_share: float  # of that depth, where the water ends
     flow: Working  # l/s, in the hardest rain
     way_out: Working  # mm, the least gap
     open_load: Working  # N/m2, at the low side with the way out open
+    downhill: tuple[float, float]  # unit vector of the fall under the cover, (0, 0) where level
+    low_side: str  # where the water is deepest, empty where level
 
 
 @dataclass(frozen=True, slots=True)

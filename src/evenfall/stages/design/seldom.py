@@ -180,10 +180,10 @@ def seldom(
         The bath, blocked outlets, then a drift for each wall and parapet; accidental, with
         partial factors of 1 [-].
     """
-    end_on = abs(runs[0] * downhill[0] + runs[1] * downhill[1]) >= ALONG
+    end_on = _end_on(runs, downhill)
     bath = _Lean(
-        "night", "water at a blocked way out", held.load, held.reach_m, end_on, "short",
-        held.far_share,
+        "night", "water at a blocked way out", held.load, held.reach_m,
+        _end_on(runs, held.downhill), "short", held.far_share,
     )  # fmt: skip
     found = [_used(bath, joist, lying.before, lying.tonight)]
     if full is not None:
@@ -208,6 +208,10 @@ def seldom(
                 used = replace(used, if_deep=_bending(far, joist, lying.after))
             found.append(used)
     return tuple(found)
+
+
+def _end_on(runs: Point, way: Point) -> bool:
+    return abs(runs[0] * way[0] + runs[1] * way[1]) >= ALONG
 
 
 class _Lean(NamedTuple):
@@ -244,7 +248,7 @@ def _drift(
     else:
         l_s = snow_drifts.parapet_drift_length.show(h, b_1)
         mu = snow_drifts.parapet_coefficient.show(h, s_k, b_1, l_s)
-    end_on = abs(runs[0] * side.outwards[0] + runs[1] * side.outwards[1]) >= ALONG
+    end_on = _end_on(runs, side.outwards)
     load = snow.roof_snow.show(s_k, mu)
     what = "the wall" if wall else "the parapet"
     seed = en_1991_1_3.HOUSE_DEPTH
