@@ -115,7 +115,8 @@ def pools(
     [(25.298, 5.0596)]
     """
     tray = _Tray(_free(ring, kerbs), ring, along(ring, downhill), downhill)
-    return tuple(_pool(tray, n, S, V) for n in _low_corners(tray.up))
+    found = (_pool(tray, n, S, V) for n in _low_corners(tray.up))
+    return tuple(pool for pool in found if pool.reach > TOUCH)  # a film on a ledge is no pool
 
 
 @dataclass(frozen=True, slots=True)
