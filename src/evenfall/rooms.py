@@ -157,7 +157,7 @@ ROOMS: tuple[Room, ...] = (
               if z.thickness_mm < w.rise.chosen_mm),
     )),
     Room("fixings", fixings.work, lambda c, w: (
-        w.boards.uppermost, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
+        w.boards.uppermost, w.wind, w.build, c.job.design.hold_boards_by == "screws",
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,

@@ -423,3 +423,24 @@ def test_the_sheet_says_why_one_square_metre_is_taken_and_compares_larger_areas(
 def test_coefficients_that_the_user_read_have_nothing_to_compare():
     read = {"F": -2.1, "G": -1.7, "H": -1.0, "I": -0.3}
     assert worked(plans.job(site__roof_coefficients=read)).by_area is None
+
+
+def test_a_thin_board_over_a_thick_one_takes_the_screws_of_the_thin_one():
+    """160 mm take 8 where no zone asks more; as 120 + 40 the sheet pulls on 40 mm, which take 16.
+
+    The wind room is asked for the same total of one foam that is sold in both ways.
+    """
+    job = plans.job(design__hold_boards_by="screws", site__peak_pressure_kpa=0.3)
+    build = plans.build(job, 160)
+    foam = replace(build.board, sizes=((40, 0.024), (120, 0.022), (160, 0.022)))
+    one = replace(build, board=foam)
+    two = replace(one, layers=2, thickness_mm=120, upper_mm=40)
+    survey = job.survey
+    fewest = [
+        min(z.per_board for z in wind.work(
+            job.site, survey.sides, survey.deck, survey.below, made, 160, plans.plan(),
+            plans.ADHESIVE,
+        ).zones)
+        for made in (one, two)
+    ]  # fmt: skip
+    assert fewest == [8, 16]

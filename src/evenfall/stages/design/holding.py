@@ -28,11 +28,14 @@ from evenfall.stages.design import suction
 from evenfall.standards import en_1991_1_4 as en
 from evenfall.standards import fixing_practice, take_off_practice
 from evenfall.standards.pull_out_protocol import TESTS_LEAST
-from evenfall.working import Known, Working, formula, measured
+from evenfall.working import Cited, Known, Working, formula, measured
 
 MM = 1000
 KILO = 1000
 STEP_MM = 10  # beads are set out on tens of millimetres
+Boards = tuple[int, ...]
+"""Boards from the deck up, in mm."""
+EDGE_ZONES = ("F", "G")
 PATTERN = {"F": "corner", "G": "perimeter", "H": "field", "I": "field"}
 
 
@@ -116,9 +119,9 @@ class Holding:
         self.over = suction.lay(plan, self.z.value, suction.directions(site, plan))
         self._parts: dict[tuple[str, ...], tuple[tuple[str, Ring], ...]] = {}
 
-    def at(self, mm: int) -> tuple[tuple[WindZone, ...], Working, Working]:
-        """Give the zones under boards of a thickness, the bond [Pa] and the widest centres [m]."""
-        table = suction.table(self.site, self.sides, mm + self.build.overlay_mm)
+    def at(self, boards: Boards) -> tuple[tuple[WindZone, ...], Working, Working]:
+        """Give the zones under boards, the bond [Pa] and the widest centres [m]."""
+        table = suction.table(self.site, self.sides, sum(boards) + self.build.overlay_mm)
         c_pe = {c.zone: c.c_pe_1 for c in table}
         pulls: dict[str, tuple[en.Zone, Working]] = {}
         for (zone, c_dir), _ in self.over:
@@ -129,7 +132,7 @@ class Holding:
         bond = bond_needed.show(pulls[worst_first[0]][1])
         centres = widest_centres.show(self.width, self.strength, bond)
         zones = tuple(
-            _zone(*pulls[name], ring, bond, centres, self.resistance, self.build, mm)
+            _zone(*pulls[name], ring, bond, centres, self.resistance, self.build, boards)
             for name, ring in self._laid(tuple(worst_first))
         )
         return zones, bond, centres
@@ -141,17 +144,39 @@ class Holding:
             self._parts[order] = cover(self.plan.deck, tuple((n, rings[n]) for n in order))
         return self._parts[order]
 
-    def screws_per_m2(self, mm: int) -> float:
+    def screws_per_m2(self, boards: Boards) -> float:
         """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
-        return screws_per_m2(self.at(mm)[0], self.build)
+        return screws_per_m2(self.at(boards)[0], self.build)
 
-    def glued_m2(self, mm: int) -> float:
+    def glued_m2(self, boards: Boards) -> float:
         """Glue of one face of one square metre, in square metres as at beads of 300 mm."""
-        zones = self.at(mm)[0]
+        zones = self.at(boards)[0]
         wide = take_off_practice.BEAD_REFERENCE_MM
         return float(
             sum(z.area_m2 * wide / z.bead_mm for z in zones) / sum(z.area_m2 for z in zones)
         )
+
+
+def least_per_board(build: BuildUp, boards: Boards, edge: bool) -> tuple[Cited, ...]:
+    """List the least number of screws in a whole board by every source.
+
+    Parameters
+    ----------
+    build : BuildUp
+        Its length and width [mm].
+    boards : tuple of int
+        Boards from the deck up; the sheet pulls on the uppermost [mm].
+    edge : bool
+        Whether the board lies at the edge of the roof [-].
+
+    Returns
+    -------
+    tuple of Cited
+        Numbers [-].
+    """
+    upper = boards[-1] if len(boards) > 1 else None
+    size = (build.board.length_mm, build.board.width_mm, sum(boards))
+    return least_fixings(*size, adhered=True, perimeter=edge, upper_mm=upper)
 
 
 def screws_per_m2(zones: tuple[WindZone, ...], build: BuildUp) -> float:
@@ -209,13 +234,13 @@ def _zone(
     centres: Working,
     resistance: Working,
     build: BuildUp,
-    chosen_mm: int,
+    boards: Boards,
 ) -> WindZone:
     """Put screws and beads to one part of the roof."""
-    board, edge = build.board, zone in ("F", "G")
+    board = build.board
     size = measured(board.length_mm * board.width_mm / MM**2, "m2", board.name, build.basis)
     asked = fixings_for_wind.show(pressure, size, resistance)
-    least = least_fixings(board.length_mm, board.width_mm, chosen_mm, True, edge)
+    least = least_per_board(build, boards, zone in EDGE_ZONES)
     pattern = fixing_practice.BEAD_CENTRES[PATTERN[zone]] * MM
     bead = min(round(pattern), max(STEP_MM, floor(centres.value * MM / STEP_MM) * STEP_MM))
     return WindZone(

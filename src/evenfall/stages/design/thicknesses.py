@@ -122,7 +122,7 @@ def _row(
 ) -> Thickness:
     layers = layering.finished(build, mm, found.deck, found.below, found.joists)
     glued = build.hold_boards_by == "adhesive"
-    screws = 0.0 if glued else held.screws_per_m2(mm)
+    screws = 0.0 if glued else held.screws_per_m2(build.boards(mm))
     u = total_u(layers, build, mm, screws, found.cut).value
     thick = max((c.added[-1] for c in found.cut), default=0.0) * MM
     new = mass(build, mm).value + tapers.mean_mm(found.cut) / MM * build.board.density_kg_m3
@@ -137,7 +137,7 @@ def _row(
         screw_mm=screw_length(build, mm + thick, found.deck),
         screw_most_mm=longest_screw(build, mm, found.deck, found.below, found.joists, thick),
         screws_m2=screws,
-        glued_m2=held.glued_m2(mm) * build.glued_faces if glued else 0.0,
+        glued_m2=held.glued_m2(build.boards(mm)) * build.glued_faces if glued else 0.0,
         heat_kwh=float(heat_lost(u, found.area, found.hdd)),
     )
 

@@ -9,7 +9,6 @@ from evenfall.calc.loads.fixings import (
     bead_strength,
     design_resistance,
     embedment_mm,
-    least_fixings,
     least_screw_mm,
 )
 from evenfall.calc.loads.pull_out import characteristic, k_n
@@ -22,7 +21,7 @@ from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import Plan
 from evenfall.stages.design import suction
 from evenfall.stages.design import wind_findings as told
-from evenfall.stages.design.holding import Holding, point_limit_mm
+from evenfall.stages.design.holding import Holding, least_per_board, point_limit_mm
 from evenfall.stages.design.loaded_area import compare
 from evenfall.standards import en_1990, fixing_practice, vcl_practice
 from evenfall.standards import en_1991_1_4 as en
@@ -84,7 +83,8 @@ def work(
         Pressure, zones, screws, beads and findings [-].
     """
     held = Holding(site, sides, deck, build, plan, adhesive, below)
-    zones, bond, centres = held.at(chosen_mm)
+    boards = build.boards(chosen_mm)
+    zones, bond, centres = held.at(boards)
     lengths = screw_lengths(build, chosen_mm, tapered_mm)
     thin, thick = (n.value - embedment_mm() for n in lengths)
     most = point_limit_mm(deck, below.cables_in_void)
@@ -99,18 +99,18 @@ def work(
           if build.hold_boards_by == "screws"
           else told.of_glue(deck, centres, held.width, into)),
     )  # fmt: skip
-    size = (build.board.length_mm, build.board.width_mm, chosen_mm)
+    board_m2 = build.board.length_mm * build.board.width_mm / MM**2
     return Wind(
         q_p=held.q_p, zones=zones,
-        least_per_board=least_fixings(*size, adhered=True),
-        least_at_edge=least_fixings(*size, adhered=True, perimeter=True),
+        least_per_board=least_per_board(build, boards, edge=False),
+        least_at_edge=least_per_board(build, boards, edge=True),
         screw_mm=bands[-1].length_mm if bands else None,
         screws=tuple(ScrewBand(*band) for band in bands),
         resistance=held.resistance, bond=bond, centres=centres,
         safety=fixing_practice.SAFETY, by_zone=zone_table(zones), faces=faces,
         more_tests=more if build.hold_boards_by == "screws" else None,
         z=held.z, by_area=compare(
-            suction.table(site, sides, chosen_mm + build.overlay_mm), size[0] * size[1] / MM**2
+            suction.table(site, sides, chosen_mm + build.overlay_mm), board_m2
         ), findings=findings,
     )  # fmt: skip
 
