@@ -6,9 +6,9 @@ Shared by the wind room, which works the thickness taken, and by the rise stick,
 from __future__ import annotations
 
 from math import floor
+from typing import NamedTuple
 
 from evenfall.calc.geometry.polygon import area
-from evenfall.calc.geometry.worst_wins import cover
 from evenfall.calc.loads.fixings import (
     bond_needed,
     design_resistance,
@@ -16,7 +16,7 @@ from evenfall.calc.loads.fixings import (
     fixings_per_board,
     least_fixings,
 )
-from evenfall.calc.loads.pressure_coefficients import net_pressure
+from evenfall.calc.loads.pressure_coefficients import Coefficients, net_pressure
 from evenfall.calc.loads.pull_out import pull_out
 from evenfall.errors import InvalidInput
 from evenfall.model.choice import BuildUp
@@ -85,6 +85,17 @@ def widest_centres(width: float, f: float, f_a: float) -> float:
     return width * f / f_a
 
 
+class Held(NamedTuple):
+    """What holds boards of one thickness, and against what."""
+
+    q_p: Working  # Pa
+    z: Working  # m, reference height
+    zones: tuple[WindZone, ...]
+    bond: Working  # Pa
+    centres: Working  # m, widest centres of beads
+    table: tuple[Coefficients, ...]
+
+
 class Holding:
     """Wind and fixings of one roof, at any thickness of board.
 
@@ -104,53 +115,51 @@ class Holding:
         Strength of the beads [kPa].
     below : Below
         Whether a wide door may let the wind in [-].
+    beside_mm : float
+        What the surface rises besides the boards, where it rises most: falls, overlay, VCL and
+        sheet, less the old covering [mm].
     """
 
     def __init__(
         self, site: Site, sides: tuple[Side, ...], deck: Deck, build: BuildUp, plan: Plan,
-        adhesive: Adhesive, below: Below,
+        adhesive: Adhesive, below: Below, beside_mm: float,
     ) -> None:  # fmt: skip
         self.site, self.sides, self.build, self.plan = site, sides, build, plan
-        self.q_p, self.z = suction.pressure(site, sides)
+        self.beside_mm, self.north = beside_mm, suction.north_of(site, plan)
         self.c_pi = suction.inside(below.wide_door)
         self.width = _rate(adhesive.bead_mm / MM, "m", "bead_mm", build)
         self.strength = _rate(adhesive.strength_kpa * KILO, "Pa", "strength_kpa", build)
         self.resistance, self.scattered = _resistance(deck, build)
-        self.over = suction.lay(plan, self.z.value, suction.directions(site, plan))
-        self._parts: dict[tuple[str, ...], tuple[tuple[str, Ring], ...]] = {}
 
-    def at(self, boards: Boards) -> tuple[tuple[WindZone, ...], Working, Working]:
-        """Give the zones under boards, the bond [Pa] and the widest centres [m]."""
-        table = suction.table(self.site, self.sides, sum(boards) + self.build.overlay_mm)
+    def at(self, boards: Boards, rise: Known | Working | None = None) -> Held:
+        """Give what holds boards; without the rise worked out, boards and what lies beside them."""
+        if rise is None:
+            rise = measured(sum(boards) + self.beside_mm, "mm", "boards and falls", "declared")
+        h, z = suction.heights(self.site, self.sides, rise)
+        q_p = suction.pressure(self.site, h, z)
+        table = suction.table(self.site, self.sides, float(rise))
         c_pe = {c.zone: c.c_pe_1 for c in table}
         pulls: dict[str, tuple[en.Zone, Working]] = {}
-        for (zone, c_dir), _ in self.over:
-            q = suction.pressure_from(self.q_p, c_dir)
-            name = f"{zone} {float(c_dir):.4f}"
-            pulls[name] = (zone, net_pressure.show(q, c_pe[zone], self.c_pi))
+        for pull, _ in suction.lay(self.plan.deck, h.value, self.north):
+            q = suction.pressure_from(q_p, pull[1])
+            pulls[suction.name_of(pull)] = pull[0], net_pressure.show(q, c_pe[pull[0]], self.c_pi)
         worst_first = sorted(pulls, key=lambda n: (pulls[n][1].value, n))
         bond = bond_needed.show(pulls[worst_first[0]][1])
         centres = widest_centres.show(self.width, self.strength, bond)
+        laid = suction.divide(self.plan.deck, h.value, self.north, tuple(worst_first))
         zones = tuple(
             _zone(*pulls[name], ring, bond, centres, self.resistance, self.build, boards)
-            for name, ring in self._laid(tuple(worst_first))
+            for name, ring in laid
         )
-        return zones, bond, centres
-
-    def _laid(self, order: tuple[str, ...]) -> tuple[tuple[str, Ring], ...]:
-        """Divide the roof once for each order of the zones; only that decides who wins a place."""
-        if order not in self._parts:
-            rings = {f"{zone} {float(c_dir):.4f}": shapes for (zone, c_dir), shapes in self.over}
-            self._parts[order] = cover(self.plan.deck, tuple((n, rings[n]) for n in order))
-        return self._parts[order]
+        return Held(q_p, z, zones, bond, centres, table)
 
     def screws_per_m2(self, boards: Boards) -> float:
         """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
-        return screws_per_m2(self.at(boards)[0], self.build)
+        return screws_per_m2(self.at(boards).zones, self.build)
 
     def glued_m2(self, boards: Boards) -> float:
         """Glue of one face of one square metre, in square metres as at beads of 300 mm."""
-        zones = self.at(boards)[0]
+        zones = self.at(boards).zones
         wide = take_off_practice.BEAD_REFERENCE_MM
         return float(
             sum(z.area_m2 * wide / z.bead_mm for z in zones) / sum(z.area_m2 for z in zones)

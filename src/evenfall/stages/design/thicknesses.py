@@ -59,6 +59,7 @@ def work(
     sides: tuple[Side, ...],
     adhesive: Adhesive,
     tapered: tuple[Taper, ...] = (),
+    added_mm: float = 0.0,
 ) -> Thicknesses:
     """Work every thickness that is sold, in one layer and in two.
 
@@ -80,6 +81,8 @@ def work(
         Strength of the beads [kPa].
     tapered : tuple of Taper
         Parts of the plan on which boards are cut to falls [mm].
+    added_mm : float
+        What firrings or tapers add at the most, at a corner [mm].
 
     Returns
     -------
@@ -89,7 +92,9 @@ def work(
     cut = tapers.cuts(tapered, plan.openings)
     found = _Found(deck, below, covering, joists, plan.net.value, degree_days(site).value, cut)
     months = layering.year(site, below)
-    held = Holding(site, sides, deck, build, plan, adhesive, below)
+    new = build.vcl.thickness_mm + build.overlay_mm + roofing_practice.MEMBRANE_ALLOWED
+    beside = added_mm + new - covering.thickness_mm
+    held = Holding(site, sides, deck, build, plan, adhesive, below, beside)
     rows = [
         _row(made, mm, found, held, months)
         for made in (build.in_layers(1), build.in_layers(2))
