@@ -2,7 +2,7 @@
 
 Source: the government's list of bank holidays, from the schedule of the Banking and Financial
 Dealings Act 1971 and the proclamations under it. Basis: from memory; years with days in lieu in
-both weeks of the turn of the year among them.
+both weeks of the turn of the year among them, of 2011 without the wedding that had no rule.
 """
 
 from __future__ import annotations
@@ -15,6 +15,8 @@ from evenfall.calc.bank_holidays import public_holidays
 from evenfall.errors import OutOfScope
 
 LISTS = {
+    ("england", 2008): "01-01 03-21 03-24 05-05 05-26 08-25 12-25 12-26",
+    ("england", 2011): "01-03 04-22 04-25 05-02 05-30 08-29 12-26 12-27",
     ("england", 2021): "01-01 04-02 04-05 05-03 05-31 08-30 12-27 12-28",
     ("wales", 2024): "01-01 03-29 04-01 05-06 05-27 08-26 12-25 12-26",
     ("england", 2026): "01-01 04-03 04-06 05-04 05-25 08-31 12-25 12-28",

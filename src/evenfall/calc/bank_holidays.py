@@ -1,4 +1,4 @@
-"""Public holidays of a nation in a year: Easter by arithmetic, Mondays, days in lieu."""
+"""Public holidays of a nation in a year: Easter and what hangs on it, Mondays, days in lieu."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ from datetime import date, timedelta
 from functools import lru_cache
 from types import MappingProxyType
 
+from dateutil.easter import easter
+
 from evenfall.errors import OutOfScope
 from evenfall.standards import bank_holidays as law
 
@@ -14,41 +16,7 @@ DAY = timedelta(days=1)
 SATURDAY = 5  # as date.weekday counts
 
 
-def easter(year: int) -> date:
-    """Find Easter Sunday of the western churches.
-
-    Parameters
-    ----------
-    year : int
-        From 1583 on [-].
-
-    Returns
-    -------
-    date
-        A Sunday from 22 March to 25 April [-].
-
-    Raises
-    ------
-    OutOfScope
-        A year before the calendar of today.
-
-    Examples
-    --------
-    >>> easter(2027)
-    datetime.date(2027, 3, 28)
-    """
-    if year < 1583:
-        raise OutOfScope("year", year, "1583 and later", law.EASTER)
-    moon, century = year % 19, year // 100
-    leaps = century - century // 4 - (8 * century + 13) // 25
-    full = (19 * moon + leaps + 15) % 30
-    full -= full // 28 * (1 - 29 // (full + 1) * ((21 - moon) // 11))
-    back = (year + year // 4 + full + 2 - century + century // 4) % 7
-    month = 3 + (full - back + 40) // 44
-    return date(year, month, full - back + 28 - 31 * (month // 4))
-
-
-@lru_cache(maxsize=64)
+@lru_cache
 def public_holidays(nation: str, year: int) -> MappingProxyType[date, str]:
     """List the days of a year on which by custom nobody works.
 
@@ -74,8 +42,8 @@ def public_holidays(nation: str, year: int) -> MappingProxyType[date, str]:
     >>> public_holidays("scotland", 2027)[date(2027, 1, 4)]
     "2nd January, in lieu"
     """
-    if nation not in law.HOLIDAYS or not law.FIRST_YEAR <= year <= law.LAST_YEAR:
-        known = f"{', '.join(law.HOLIDAYS)}, {law.FIRST_YEAR} to {law.LAST_YEAR}"
+    if nation not in law.HOLIDAYS or not law.FIRST_YEAR <= year < law.NO_LONGER:
+        known = f"{', '.join(law.HOLIDAYS)}, {law.FIRST_YEAR:.0f} to {law.NO_LONGER - 1:.0f}"
         raise OutOfScope("public holidays", f"{nation} {year}", known, law.ACT)
     found = {_on(h, year): h.name for h in law.HOLIDAYS[nation]}
     weekend = sorted(on for on in found if on.weekday() >= SATURDAY)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from evenfall.working import Basis
+from evenfall.working import Basis, Cited
 
 ACT = "Banking and Financial Dealings Act 1971, Schedule 1"
 CUSTOM = "common law holiday; the government's yearly list of bank holidays"
@@ -17,8 +17,10 @@ CROWN = "royal proclamation under the Act of 1971; the government's yearly list"
 ST_ANDREW = "St Andrew's Day Bank Holiday (Scotland) Act 2007"
 BASIS: Basis = "from memory"
 
-EASTER = "Gregorian calendar, the arithmetic of Oudin (1940)"
-FIRST_YEAR, LAST_YEAR = 1978, 2199  # from the first May Day on
+FIRST_YEAR = Cited(1978, "year", CROWN, "the first year with an early May holiday", BASIS)
+NO_LONGER = Cited(
+    2200, "year", CROWN, "none is known so far ahead: a bound of ours", "planning seed"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +31,7 @@ class Fixed:
     month: int
     day: int
     source: str
+    basis: Basis = BASIS
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +42,7 @@ class Monday:
     month: int
     which: int
     source: str
+    basis: Basis = BASIS
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +52,7 @@ class FromEaster:
     name: str
     days: int
     source: str
+    basis: Basis = BASIS
 
 
 Holiday = Fixed | Monday | FromEaster
