@@ -56,7 +56,8 @@ def _on(one: law.Holiday, year: int) -> date:
     if isinstance(one, law.Fixed):
         return date(year, one.month, one.day)
     if isinstance(one, law.FromEaster):
-        return easter(year) + one.days * DAY
+        sunday: date = easter(year)
+        return sunday + one.days * DAY
     return _monday(year, one.month, one.which)
 
 
