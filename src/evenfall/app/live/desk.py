@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from evenfall.app.live.cases import Cases, Sound
+from evenfall.app.live.later import Later
 from evenfall.app.live.worker import Run, Worker
 from evenfall.app.store.kept import Contents, Data, Revision
 from evenfall.app.store.logged import LOG, RECORD
@@ -48,6 +49,7 @@ class Desk:
         self.store = Store(folder)
         self.cases = Cases(folder / "rates.yaml")
         self.worker = Worker()
+        self.later = Later(self.run)  # what the roof brings is kept first, and worked then
         self.today = today
         self.papers: tuple[WorkedJob, dict[str, bytes]] | None = None  # of the job last printed
         self.beside: tuple[WorkedJob, ...] = ()  # jobs with fewer records than they have now
@@ -59,6 +61,7 @@ class Desk:
 
     def close(self) -> None:
         """End the work and let the file go."""
+        self.later.close()
         self.worker.close()
         self.store.close()
 
