@@ -184,6 +184,11 @@ def build(job: Job, thickness_mm: int = 120, layers: int = 1) -> BuildUp:
     )  # fmt: skip
 
 
+def rise(boards_mm: float, beside_mm: float = 0.0) -> Working:
+    """Rise of the finished roof over the old one."""
+    return total("Rise", "rise", "mm", [("boards", boards_mm), ("beside", beside_mm)])
+
+
 def codes(findings: tuple[Finding, ...]) -> list[str]:
     """List the codes of findings."""
     return [f.code for f in findings]
