@@ -22,6 +22,9 @@ STANDING = ("rooflight", "chimney")
 """Wide enough to stop the wind; round a pipe, a flue or a post snow does not gather to speak of."""
 
 
+IN_PLACE = "Annex B, in the UK in place of 6.2; no low one is let off"
+
+
 @formula("a", "m", "geometry, two leaning ends hold as much as one of even depth")
 def patch_length(c: float, l_s: float, L: float) -> float:
     """Length of a joist beside an obstruction that its drift lies on.
@@ -139,7 +142,7 @@ def _exceptional(
     V_s = max((V for _, V in placed), key=lambda V: V.value)
     was, now = (_accident(joist, G, M_s, V_s) for G in lying)
     return Seldom(
-        f"kerb:{o.name}", f"snow drifted against {o.name}", deepest, l_s.value,
+        f"kerb:{o.name}", f"snow drifted against {o.name} ({IN_PLACE})", deepest, l_s.value,
         now.bending, now.shear, now.bearing, _worst(was),
     )  # fmt: skip
 
@@ -162,7 +165,7 @@ def _persistent(
     drift = snow_drifts.drift_at_obstruction(h, measured(b, "m", "the plan, beside it"), s_k)
     was, now = (_factored(joist, G, drift.s) for G in lying)
     return Seldom(
-        f"6.2:{o.name}", f"snow drifted against {o.name} by 6.2, imposed load beside it",
+        f"6.2:{o.name}", f"snow drifted against {o.name} by 6.2 (with the imposed load)",
         drift.s, drift.l_s.value, now.bending, now.shear, now.bearing, _worst(was),
     )  # fmt: skip
 
