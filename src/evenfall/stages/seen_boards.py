@@ -5,6 +5,7 @@ from __future__ import annotations
 from evenfall.model.case import Case
 from evenfall.model.choice import pick
 from evenfall.model.rates import LengthStock
+from evenfall.stages.takeoff.coatings import TREATED
 from evenfall.standards import take_off_practice
 
 
@@ -27,6 +28,25 @@ def made_of(c: Case, length: LengthStock) -> str:
     if chosen is None or not length.name.startswith("fascia"):
         return length.says
     return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"
+
+
+def kerf_of(c: Case, length: LengthStock) -> int:
+    """Give the saw cut of a length: timber by the saw for timber, all else by that for trims.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [-].
+
+    Returns
+    -------
+    int
+        Width of the cut [mm].
+    """
+    saw = c.rates.saw
+    return saw.timber_mm if length.name.startswith(TREATED) else saw.trims_mm
 
 
 def renewed_boards(c: Case) -> tuple[str, ...]:

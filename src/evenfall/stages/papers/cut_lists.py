@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evenfall.stages.papers.drawn_saw import left_words, saw_words
 from evenfall.stages.papers.drawn_sheet import strip_name
+from evenfall.stages.papers.drawn_tapers import kind_words, taper_words
 from evenfall.stages.papers.words import metres, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -47,7 +48,7 @@ def cut_lists(worked: WorkedRoof) -> tuple[CutList, ...]:
         Boards, then lengths, then what the knife cuts; bars that are sawn alike are told once
         [mm].
     """
-    return (*_boards(worked), *_lengths(worked), *_strips(worked))
+    return (*_boards(worked), *_tapers(worked), *_lengths(worked), *_strips(worked))
 
 
 def _boards(worked: WorkedRoof) -> Iterator[CutList]:
@@ -64,6 +65,21 @@ def _boards(worked: WorkedRoof) -> Iterator[CutList]:
         "in mm. A letter is a part that is sawn again or left over. The drawing shows them."
     )
     yield CutList(boards.order[0].says, told, rows)
+
+
+def _tapers(worked: WorkedRoof) -> Iterator[CutList]:
+    laid = worked.boards.tapered
+    if laid is None or not laid.sawn:
+        return
+    rows = tuple(
+        Bars(1, f"T{b.number}, {kind_words(laid, b.number)}", taper_words(b), "–")
+        for b in laid.sawn
+    )
+    told = (
+        f"{len(laid.sawn)} of {sum(k.bought for k in laid.kinds)} tapered boards are cut, sizes in "
+        "mm. Lay each with its thin edge towards you; no piece is turned on the roof."
+    )
+    yield CutList(laid.order[0].says.partition(", ")[0], told, rows)
 
 
 def _lengths(worked: WorkedRoof) -> Iterator[CutList]:
