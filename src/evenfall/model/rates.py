@@ -94,9 +94,9 @@ class SheetStock(Record):
     @model_validator(mode="after")
     def _can_be_lapped(self) -> SheetStock:
         lap = SEAM_LAP_MM / MM
-        if min(self.widths_m) <= lap:
+        if min(self.widths_m) <= 2 * lap:
             raise ValueError(f"a roll {min(self.widths_m)} m wide: every width must be more than "
-                             f"a lap of {lap} m")  # fmt: skip
+                             f"two laps of {lap} m, or most of it is lap")  # fmt: skip
         if self.longest_m // self.step_m * self.step_m <= lap:
             raise ValueError(f"cuts of at most {self.longest_m} m in steps of {self.step_m}: the "
                              f"longest in whole steps must be over a lap of {lap} m")  # fmt: skip

@@ -42,6 +42,9 @@ NAMES = {
 }
 
 
+_TABLES = {"firring-timber": "lengths", "wood-screws": "items"}
+
+
 @dataclass(frozen=True, slots=True)
 class Prices:
     """What the ways cost: only what they differ in."""
@@ -83,7 +86,8 @@ def prices_of(rates: Rates, board: str, renew_percent: float) -> Prices:
     lacking += [n for n in ("wood-screws",) if n not in items]
     if lacking:
         raise InvalidInput(
-            f'nothing named "{lacking[0]}"', "all outputs and items", where="the rates",
+            f'nothing named "{lacking[0]}"', f"one that is called {lacking[0]}",
+            where=f"the rates: {'outputs' if lacking[0] in names else _TABLES[lacking[0]]}",
             do="add it to the rates",
         )  # fmt: skip
     item = items["wood-screws"]

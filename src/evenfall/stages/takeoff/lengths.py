@@ -208,7 +208,7 @@ def _runs(wishes: list[Wish], sold: tuple[Section, ...], basis: Basis) -> Iterat
     for name in dict.fromkeys(w.section for w in wishes):
         if name not in by_name:
             raise InvalidInput(
-                f'nothing named "{name}"', f"one of {', '.join(by_name)}, and {name}",
+                f'nothing named "{name}"', f"a length {name}, which this roof needs",
                 where="the rates: lengths", do="add it to the rates",
             )  # fmt: skip
         yield _run(by_name[name], [w for w in wishes if w.section == name])
