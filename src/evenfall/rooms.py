@@ -38,7 +38,6 @@ from evenfall.stages.takeoff import (
     edge_timber,
     fixings,
     items,
-    kerb_timber,
     lengths,
     rolls,
     sheet,
@@ -163,6 +162,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,
+        seen_boards.kerbs_above(c, w),
     )),
     Room("rolls", rolls.work, lambda c, w: (
         w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
@@ -179,9 +179,7 @@ ROOMS: tuple[Room, ...] = (
             for s in c.rates.lengths
         ),
         c.rates.basis, edge_timber.under(c.job.survey.deck, c.job.survey.below.cables_in_void),
-        kerb_timber.KerbsAsked(c.job.design.kerb_height_mm, w.build.rubber.thickness_mm,
-                               c.job.survey.covering.thickness_mm,
-                               c.job.survey.joists.depth_mm + c.job.survey.deck.thickness_mm),
+        seen_boards.kerbs_asked(c, w),
     )),
     Room("strip", strip.work, lambda c, w: (
         w.plan, c.job.survey.covering, c.job.survey.deck, c.job.survey.below, c.job.design.quilt,

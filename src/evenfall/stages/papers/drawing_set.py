@@ -171,6 +171,10 @@ def _tables(worked: WorkedRoof, key: str) -> tuple[SetTable, ...]:
         cuts = tuple((strip_name(c.number), f"{c.length_mm} × {c.width_mm}", spoken(c.where))
                      for c in worked.sheet.cuts)  # fmt: skip
         return (SetTable("Strips up the kerbs, mm", ("no.", "size", "at"), cuts),)
+    if key == "vcl":
+        strips = tuple((f"{p.number}", f"{p.length_mm} × {p.width_mm}", f"{p.strip}", f"{p.roll}")
+                       for p in worked.rolls.strips)  # fmt: skip
+        return (SetTable("Pieces of VCL, mm", ("no.", "size", "strip", "roll"), strips),)
     if key == "tapers" and worked.boards.tapered:
         tapers = tuple(
             (f"T{p.number}", f"{p.across_mm} × {p.along_mm}", f"{p.row}",

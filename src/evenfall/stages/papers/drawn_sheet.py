@@ -24,7 +24,7 @@ from evenfall.drawing import (
     water_out,
 )
 from evenfall.drawing.sheet import Ring, box_of
-from evenfall.model.taken_off import UpstandCut
+from evenfall.model.taken_off import RollStrip, UpstandCut
 from evenfall.stages.papers.drawn_plan import mm
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -250,7 +250,8 @@ def vcl_steps(worked: WorkedRoof) -> tuple[str, ...]:
         Sentences in order [-].
     """
     steps = ("Lay by the numbers, from the low side; each laps over the one before it.",
-             f"The outer line is the turn-up of {_turn_up(worked)} mm folded flat.")  # fmt: skip
+             f"The outer line is the turn-up of {_turn_up(worked)} mm folded flat.",
+             *_short(worked.rolls.strips))  # fmt: skip
     kerbs = worked.rolls.kerb_strips
     if not kerbs:
         return steps
@@ -305,7 +306,7 @@ def _laps(rings: list[Ring]) -> list[Ring]:
 def _told(worked: WorkedRoof, ring: Ring, words: str) -> tuple[Text, ...]:
     """Letter a piece clear of the openings; one too short for words has its number alone."""
     box = box_of(ring)
-    if box.width < TELL_MM and box.height < TELL_MM:
+    if _is_short(ring):
         return (Text(*box.centre, words.split(NUMBER)[0], NOTE, bold=True),)
     shut = list(_marks(worked))
     long, y = LETTER_MM * len(words), box.centre[1]
@@ -316,6 +317,21 @@ def _told(worked: WorkedRoof, ring: Ring, words: str) -> tuple[Text, ...]:
 
     x = min((box.x0 + share * box.width for share in PLACES), key=hidden)
     return (Text(x, y, words, NOTE, bold=True),)
+
+
+def _is_short(ring: Ring) -> bool:
+    """Tell whether a piece has its number alone in the drawing."""
+    box = box_of(ring)
+    return box.width < TELL_MM and box.height < TELL_MM
+
+
+def _short(strips: tuple[RollStrip, ...]) -> tuple[str, ...]:
+    """List the sizes of the pieces that are too short to be lettered with them."""
+    told = ", ".join(
+        f"{s.number} ({s.length_mm} × {s.width_mm}, roll {s.roll})"
+        for s in strips if _is_short(_ring(s.ring))
+    )  # fmt: skip
+    return (f"Short pieces, mm: {told}.",) if told else ()
 
 
 def _marks(worked: WorkedRoof) -> Iterator[Polygon]:

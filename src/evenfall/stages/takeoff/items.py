@@ -227,11 +227,12 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
         "party_line": sheet_practice.KERB_ALLOWANCE_MM,
     }
     up = sheet_practice.WALL_ALLOWANCE_MM
+    wide = {s.where: float(s.width_mm) for s in roof.sheet.upstands}
     parts = [
         (s.name, s.length_m * dressed.get(s.kind, allowance_mm(s, roof.design.kerb_height_mm)) / MM)
         for s in plan.sides
     ]
-    parts += [(o.name, o.perimeter_m * up / MM) for o in _kerbs(roof)]
+    parts += [(o.name, o.perimeter_m * wide.get(o.name, up) / MM) for o in _kerbs(roof)]
     yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts, up)
 
 
