@@ -119,9 +119,10 @@ def sheet_steps(worked: WorkedRoof) -> tuple[str, ...]:
     sheet = worked.sheet
     steps = [f"{n}. {step}" for n, step in enumerate(sheet.steps, 1)]
     for source, where in SOURCES.items():
-        names = [strip_name(c.number) for c in sheet.cuts if c.source == source]
+        names = [f"{strip_name(c.number)} ({c.length_mm} × {c.width_mm})"
+                 for c in sheet.cuts if c.source == source]  # fmt: skip
         if names:
-            steps.append(f"Strips up the kerbs, cut {where}: {', '.join(names)}.")
+            steps.append(f"Strips up the kerbs, mm, cut {where}: {', '.join(names)}.")
     steps.append("Broken line: what the sheet must cover, turn-ups folded flat. Leave what is "
                  "beyond it until it is dressed, but for the strips.")  # fmt: skip
     return (*steps, *_ready_made(worked))
@@ -182,14 +183,14 @@ def _further(worked: WorkedRoof, rings: list[Ring]) -> tuple[Layer, ...]:
 
 
 def _strip(cut: UpstandCut, origin: tuple[float, float]) -> Group:
-    """Draw a strip with its number and its size, lettered along it."""
+    """Draw a strip with its number, lettered along it; its size stands in the list below."""
     ring = tuple((x + origin[0], y + origin[1]) for x, y in _ring(cut.ring))
     box = box_of(ring)
-    says = f"{strip_name(cut.number)}{NUMBER}{cut.length_mm} × {cut.width_mm}"
     name = f"kerb strip {cut.number} of {cut.where}"
     angle = UPRIGHT if box.height > box.width else 0.0
     return Group(f"kerb-strip:{cut.number}", name, (
-        Area((ring,), "plain", weight="line"), Text(*box.centre, says, NOTE, angle=angle),
+        Area((ring,), "plain", weight="line"),
+        Text(*box.centre, strip_name(cut.number), NOTE, angle=angle),
     ))  # fmt: skip
 
 
@@ -335,9 +336,11 @@ def _short(strips: tuple[RollStrip, ...]) -> tuple[str, ...]:
 
 
 def _marks(worked: WorkedRoof) -> Iterator[Polygon]:
-    """List what lettering keeps off: openings, corners and the arrows of the water."""
+    """List what lettering keeps off: openings, corners, numbers, the arrows of the water."""
     for o in worked.plan.openings:
         yield Polygon([mm(p) for p in o.ring])
+    for k in worked.rolls.kerb_strips:
+        yield Point(*_outside(worked, _ring(k.lap))).buffer(2 * TALL_MM)
     for here, there in pairwise((*worked.plan.deck, worked.plan.deck[0])):
         yield LineString([mm(here), mm(there)])
         yield Point(*mm(here)).buffer(CORNER_MM)
