@@ -71,6 +71,7 @@ ROOMS: tuple[Room, ...] = (
         seen.warmed(w), c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
         c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
+        max(w.falls.added_at(p) for p in w.plan.deck),
     )),
     Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
     Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
@@ -101,7 +102,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below,
-        w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
+        w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive, w.heights.rise_at_edge,
         tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
     Room("heat", heat.work, lambda c, w: (
@@ -158,7 +159,7 @@ ROOMS: tuple[Room, ...] = (
         w.falls, c.rates.saw.boards_mm,
     )),
     Room("fixings", fixings.work, lambda c, w: (
-        w.boards.uppermost, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
+        w.boards.uppermost, w.wind, w.build, c.job.design.hold_boards_by == "screws",
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,
@@ -213,7 +214,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("extras", extras.work, lambda c, w: (
         c.job.record.extras, c.job.record.accepted, w.price, w.plan,
-        extras.Site(c.job.crew, c.job.calendar, w.programme.finish_on,
+        extras.Site(c.job.crew, c.job.calendar, c.job.job.nation, w.programme.finish_on,
                     c.job.survey.deck.renew_percent),
         c.job.design.vat.case, c.rates.provisional, c.rates.basis,
     )),

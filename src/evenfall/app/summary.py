@@ -244,7 +244,7 @@ def _joists(w: WorkedJob) -> str:
     after = w.joists.cases[-1]
     return (
         f"used to {used:.0%} in {what} at the worst ({worst.name}); "
-        f"reckoned sag {after.deflection.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
+        f"reckoned sag {after.sag.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
     )
 
 
