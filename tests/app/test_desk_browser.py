@@ -63,7 +63,7 @@ def data(page: Page) -> dict[str, Any]:
 
 
 def blind(page: Page) -> None:
-    """Keep the page, which looks by itself, from seeing what others save until it sends something."""
+    """Keep the page from seeing by itself what others save, until it sends something."""
     at = page.url.replace("/job/", "/api/jobs/")
     shut = [True]
 

@@ -40,7 +40,7 @@ def test_wind_zones_cover_the_deck_once(ring, height):
     survey = job.survey
     found = wind.work(
         job.site, survey.sides, survey.deck, survey.below, plans.build(job), 120, laid(ring),
-        plans.ADHESIVE,
+        plans.ADHESIVE, plans.rise(120),
     )  # fmt: skip
     shapes = [shapely.Polygon(z.ring) for z in found.zones]
     assert math.isclose(sum(z.area_m2 for z in found.zones), area(ring), rel_tol=1e-5)
@@ -56,7 +56,7 @@ def test_the_worse_zone_holds_more(ring):
     survey = job.survey
     found = wind.work(
         job.site, survey.sides, survey.deck, survey.below, plans.build(job), 120, laid(ring),
-        plans.ADHESIVE,
+        plans.ADHESIVE, plans.rise(120),
     )  # fmt: skip
     for a, b in combinations(found.zones, 2):
         if a.pressure.value < b.pressure.value:
@@ -74,7 +74,7 @@ def test_more_wind_never_means_fewer_fixings(ring, q_p, more):
     )
     low, high = (
         wind.work(j.site, j.survey.sides, j.survey.deck, j.survey.below, plans.build(j), 120,
-                  laid(ring), plans.ADHESIVE)
+                  laid(ring), plans.ADHESIVE, plans.rise(120))
         for j in (calm, gale)
     )  # fmt: skip
     for a, b in zip(low.zones, high.zones, strict=True):
@@ -88,10 +88,11 @@ def test_more_wind_never_means_fewer_fixings(ring, q_p, more):
 @settings(max_examples=60, deadline=None)
 def test_more_wind_never_lowers_the_pressure(speed, more, sea_km):
     low, high = (
-        suction.pressure(plans.job(site__map_wind_m_s=v, site__distance_to_sea_km=sea_km).site, ())[
-            0
-        ].value
-        for v in (speed, speed + more)
+        suction.pressure(site, *suction.heights(site, (), plans.rise(120))).value
+        for site in (
+            plans.job(site__map_wind_m_s=v, site__distance_to_sea_km=sea_km).site
+            for v in (speed, speed + more)
+        )
     )
     assert high > low
 

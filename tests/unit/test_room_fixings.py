@@ -20,6 +20,9 @@ def worked(name: str, **changes: object) -> WorkedJob:
 
 
 GARAGE = worked("garage", design__hold_boards_by="screws")
+BUILD = build_up(GARAGE.case.job.design, GARAGE.case.rates)
+SQUARE_M = ((0.0, 0.0), (3.0, 0.0), (3.0, 3.0), (0.0, 3.0))
+WHOLE_MM = ((0, 0), (2400, 0), (2400, 1200), (0, 1200))
 
 
 def test_a_piece_takes_the_worst_zone_that_it_touches():
@@ -114,7 +117,7 @@ def test_a_piece_whose_rounded_corners_touch_is_screwed_in_its_larger_part():
         (0, 600),
     )
     piece = BoardPiece(1, ring, 1000, 700, 1, False)
-    found = fixings.work((piece,), GARAGE.wind, GARAGE.seen["boards"][1], True)
+    found = fixings.work((piece,), GARAGE.wind, BUILD, True)
     (fixed,) = found.pieces
     assert len(fixed.places) >= 2
     assert all(x <= 900 and y <= 600 for x, y in fixed.places)
@@ -164,7 +167,18 @@ def test_more_screws_than_a_board_has_room_for_are_said(pull_kpa, said):
     wind = replace(GARAGE.wind, zones=tuple(
         replace(z, per_board=round(z.per_board * pull_kpa)) for z in GARAGE.wind.zones
     ))  # fmt: skip
-    board = build_up(GARAGE.case.job.design, GARAGE.case.rates).board
+    board = BUILD.board
     most = max(z.per_board for z in wind.zones) / (board.length_mm * board.width_mm / 1e6)
-    found = fixings.work(GARAGE.boards.uppermost, wind, board, screwed=True)
+    found = fixings.work(GARAGE.boards.uppermost, wind, BUILD, screwed=True)
     assert ("screws-crowded" in [f.code for f in found.findings]) is (most > 16) is said
+
+
+@pytest.mark.parametrize(("total_mm", "boards"), [(80, (80,)), (50, (50,))])
+def test_a_piece_of_a_thinner_zone_has_the_least_screws_of_its_own_thickness(total_mm, boards):
+    """80 mm takes 8 in a field board of 1.22 x 2.25 m; 50 mm takes 12."""
+    field = next(z for z in GARAGE.wind.zones if z.zone in "HI")
+    calm = replace(GARAGE.wind, zones=(replace(field, ring=SQUARE_M, per_board=8),))
+    piece = BoardPiece(1, WHOLE_MM, 2400, 1200, 1, False, total_mm)
+    (fixed,) = fixings.work((piece,), calm, BUILD, True).pieces
+    assert len(fixed.places) == {80: 8, 50: 12}[total_mm]
+    assert BUILD.boards(total_mm) == boards

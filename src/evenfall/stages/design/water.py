@@ -88,7 +88,10 @@ def work(
         for g in gutters
     )  # fmt: skip
     drains = [_check_outlet(o, rest, len(outlets), r) for o in outlets]
-    held = night.night(plan, downhill, fall_mm_m, brim_mm, r)
+    bare = night.Lies(downhill, measured(fall_mm_m, "mm/m", "the finished fall"))
+    if wanted.lie is not None:
+        bare = night.lies(wanted.lie.plane, wanted.lie.falls)
+    held = night.night(plan, *bare, brim_mm, r)
     full = blocked.blocked(plan, wanted.lie, wanted.overflows, downhill, fall_mm_m, held.flow)
     findings = (
         *rain.tell(rain_l_s_m2, plan, wanted.building),

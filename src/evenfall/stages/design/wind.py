@@ -9,7 +9,6 @@ from evenfall.calc.loads.fixings import (
     bead_strength,
     design_resistance,
     embedment_mm,
-    least_fixings,
     least_screw_mm,
 )
 from evenfall.calc.loads.pull_out import characteristic, k_n
@@ -20,9 +19,8 @@ from evenfall.model.finding import Finding
 from evenfall.model.job import Below, Deck, Side, Site
 from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import Plan
-from evenfall.stages.design import suction
 from evenfall.stages.design import wind_findings as told
-from evenfall.stages.design.holding import Holding, point_limit_mm
+from evenfall.stages.design.holding import Holding, least_per_board, point_limit_mm
 from evenfall.stages.design.loaded_area import compare
 from evenfall.standards import en_1990, fixing_practice, vcl_practice
 from evenfall.standards import en_1991_1_4 as en
@@ -40,7 +38,8 @@ RULE = {
 }
 RULED = (
     f"{en.SOURCE} Figure 7.6 on the rectangle round the roof, square to its longest side, four "
-    "winds; every side has its own edge strip; e = min(b, 2h); the worst wind governs each place"
+    "winds; every side has its own edge strip; e = min(b, 2h), h the finished roof without its "
+    "parapet; the worst wind governs each place"
 )
 
 
@@ -53,6 +52,7 @@ def work(
     chosen_mm: int,
     plan: Plan,
     adhesive: Adhesive,
+    rise: Working,
     tapered_mm: tuple[float, ...] = (),
 ) -> Wind:
     """Work out the wind on every part of the roof, and what holds it down.
@@ -75,6 +75,8 @@ def work(
         The roof [m].
     adhesive : Adhesive
         Strength of the beads and of the sheet's bond [kPa].
+    rise : Working
+        Rise of the finished surface over the old one, where it rises most [mm].
     tapered_mm : tuple of float
         What tapered boards add at the corners; empty without them [mm].
 
@@ -83,8 +85,11 @@ def work(
     Wind
         Pressure, zones, screws, beads and findings [-].
     """
-    held = Holding(site, sides, deck, build, plan, adhesive, below)
-    zones, bond, centres = held.at(chosen_mm)
+    beside_mm = rise.value - chosen_mm
+    held = Holding(site, sides, deck, build, plan, adhesive, below, beside_mm)
+    boards = build.boards(chosen_mm)
+    found = held.at(boards, rise)
+    zones, bond, centres = found.zones, found.bond, found.centres
     lengths = screw_lengths(build, chosen_mm, tapered_mm)
     thin, thick = (n.value - embedment_mm() for n in lengths)
     most = point_limit_mm(deck, below.cables_in_void)
@@ -93,25 +98,23 @@ def work(
     more = more_tests(deck, build, held)
     into = told.screwing(deck, below.cables_in_void, lengths, bands)
     findings: tuple[Finding, ...] = (
-        *told.of_pressure(site, held.q_p),
+        *told.of_pressure(site, found.q_p),
         *told.of_bonds(bond, faces, into),
         *(told.of_screws(deck, build, into, held.scattered, held.resistance, more)
           if build.hold_boards_by == "screws"
           else told.of_glue(deck, centres, held.width, into)),
     )  # fmt: skip
-    size = (build.board.length_mm, build.board.width_mm, chosen_mm)
+    board_m2 = build.board.length_mm * build.board.width_mm / MM**2
     return Wind(
-        q_p=held.q_p, zones=zones,
-        least_per_board=least_fixings(*size, adhered=True),
-        least_at_edge=least_fixings(*size, adhered=True, perimeter=True),
+        q_p=found.q_p, zones=zones,
+        least_per_board=least_per_board(build, boards, edge=False),
+        least_at_edge=least_per_board(build, boards, edge=True),
         screw_mm=bands[-1].length_mm if bands else None,
         screws=tuple(ScrewBand(*band) for band in bands),
         resistance=held.resistance, bond=bond, centres=centres,
         safety=fixing_practice.SAFETY, by_zone=zone_table(zones), faces=faces,
         more_tests=more if build.hold_boards_by == "screws" else None,
-        z=held.z, by_area=compare(
-            suction.table(site, sides, chosen_mm + build.overlay_mm), size[0] * size[1] / MM**2
-        ), findings=findings,
+        z=found.z, by_area=compare(found.table, board_m2), findings=findings,
     )  # fmt: skip
 
 

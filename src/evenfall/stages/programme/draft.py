@@ -80,7 +80,7 @@ def draft(
     if site.high >= crew.hours_a_day:
         raise InvalidInput(
             f"opening and closing the site takes up to {site.high:g} hours",
-            f"less than the {crew.hours_a_day:g} of a day", where="rates: outputs",
+            f"less than the {crew.hours_a_day:g} of a day", where="the rates: outputs",
         )  # fmt: skip
     gang = Gang(people, site.typical, site.high)
     dark = darkest(crew, when.calendar, when.latitude, when.longitude)
@@ -132,7 +132,7 @@ def site_of(
     Work
         What days are laid out of [-].
     """
-    days = spans(when.crew, when.calendar, when.latitude, when.longitude)
+    days = spans(when.crew, when.calendar, when.nation, when.latitude, when.longitude)
     areas = {bay.number: bay.area_m2 for bay in bays}
     awaited = (when.from_when("strip"), when.from_when("sheet"))
     return Work(work, areas, gang, days, nights, Forecast(when.permits), awaited)

@@ -10,11 +10,12 @@ import shapely
 from evenfall.calc.layout.fixing_pattern import pattern
 from evenfall.calc.loads.edge_fixings import edge_centres_mm
 from evenfall.calc.loads.fixings import embedment_mm, fixings_in_piece
-from evenfall.model.choice import Board
+from evenfall.model.choice import Board, BuildUp
 from evenfall.model.designed import Wind, WindZone
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.surveyed import Ring
 from evenfall.model.taken_off import BoardPiece, Fixings, PieceFixed
+from evenfall.stages.design.holding import EDGE_ZONES, least_per_board
 from evenfall.standards import en_1990, fixing_practice, take_off_practice
 from evenfall.working import Cited, Table, Working, measured, total, weakest
 
@@ -30,7 +31,7 @@ HOLDS = (
 COLUMNS = (("source", "-"), ("says", "-"), ("screws in a board", "each"))
 
 
-def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool) -> Fixings:
+def work(pieces: tuple[BoardPiece, ...], wind: Wind, build: BuildUp, screwed: bool) -> Fixings:
     """Put the screws into every piece by the worst wind zone that it touches.
 
     Parameters
@@ -39,8 +40,8 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool
         The uppermost layer of boards [mm].
     wind : Wind
         Zones, screws in a whole board, resistance of a screw [-].
-    board : Board
-        The whole board [mm].
+    build : BuildUp
+        The whole board, and the layers of a thickness [mm].
     screwed : bool
         Whether screws hold the boards; glue leaves only the edges [-].
 
@@ -49,7 +50,8 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool
     Fixings
         Places, count, the sources side by side, centres along edges [mm].
     """
-    placed = _pieces(pieces, wind.zones, board) if screwed else ()
+    board = build.board
+    placed = _pieces(pieces, wind.zones, build) if screwed else ()
     count = Counter(p.zone for p in placed for _ in p.places)
     need = total(
         "Screws, piece by piece", "n", "each",
@@ -135,9 +137,10 @@ def _mm(value: float, of: Cited) -> Cited:
 
 
 def _pieces(
-    pieces: tuple[BoardPiece, ...], zones: tuple[WindZone, ...], board: Board
+    pieces: tuple[BoardPiece, ...], zones: tuple[WindZone, ...], build: BuildUp
 ) -> tuple[PieceFixed, ...]:
     """Screw each piece as a whole board of its worst zone, by its share of the area."""
+    board = build.board
     shapes = [(zone, _sound(zone.ring)) for zone in zones]
     worst_first = sorted(shapes, key=lambda pair: (pair[0].pressure.value, -pair[0].per_board))
     rings = [ring for _, ring in worst_first]
@@ -148,13 +151,21 @@ def _pieces(
         shape = _sound(tuple((x / MM, y / MM) for x, y in piece.ring))
         touched = shapely.area(shapely.intersection(shape, rings)) > TOUCH_M2
         zone = worst_first[int(touched.argmax())][0]  # the first; of none the worst
-        number = fixings_in_piece(zone.per_board, shape.area, whole)
+        number = fixings_in_piece(_whole(zone, piece.total_mm, build), shape.area, whole)
         outline = tuple((x * MM, y * MM) for x, y in shape.exterior.coords[:-1])
         places = pattern(outline, number, edge)
         found.append(
             PieceFixed(piece.number, zone.zone, tuple((round(x), round(y)) for x, y in places))
         )
     return tuple(found)
+
+
+def _whole(zone: WindZone, total_mm: int, build: BuildUp) -> float:
+    """Give the screws of a whole board; where the roof is thinner its own least number counts."""
+    if total_mm not in build.totals():
+        return zone.per_board
+    least = least_per_board(build, build.boards(total_mm), zone.zone in EDGE_ZONES)
+    return max(float(zone.per_board), *(float(n) for n in least))
 
 
 def _sound(ring: Ring) -> shapely.Polygon:
