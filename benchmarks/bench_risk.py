@@ -33,10 +33,12 @@ def figures() -> list[Figure]:
 
     def walk(weeks: int) -> Callable[[], object]:
         starts = risk.starts(case.job.calendar, weeks)
-        return lambda: risk.walked(kinds, years, starts, case.job.calendar, risk.SEED)
+        return lambda: risk.walked(
+            kinds, years, starts, (case.job.calendar, case.job.job.nation), risk.SEED
+        )
 
     found = risk.wager(worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar,
-                      case.rates, weather)  # fmt: skip
+                       case.job.job.nation, case.rates, weather)  # fmt: skip
     told = f"{found.distinct} distinct years, standard error {found.bare.wet_evening_error:.2%}"
     return [
         measure(f"plan walked from one start ({told})", walk(1), floor, GOAL,

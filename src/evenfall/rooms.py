@@ -214,7 +214,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("extras", extras.work, lambda c, w: (
         c.job.record.extras, c.job.record.accepted, w.price, w.plan,
-        extras.Site(c.job.crew, c.job.calendar, w.programme.finish_on,
+        extras.Site(c.job.crew, c.job.calendar, c.job.job.nation, w.programme.finish_on,
                     c.job.survey.deck.renew_percent),
         c.job.design.vat.case, c.rates.provisional, c.rates.basis,
     )),

@@ -76,8 +76,8 @@ def risk_of(worked: WorkedJob, hours: tuple[Forecast, ...] = (), contact: bool =
     else:
         weather = sources.from_climate(case.job.site)
     return risks.wager(
-        worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar, case.rates,
-        weather, contact,
+        worked.programme, worked.tasks.tasks, case.job.crew, case.job.calendar,
+        case.job.job.nation, case.rates, weather, contact,
     )  # fmt: skip
 
 

@@ -290,7 +290,7 @@ def check_slip(shown: str, returned: Returned, worked: WorkedJob) -> None:
     extra = Extra(name="a", rate=found["rate"], found=found["quantity"], where="here", found_on=on,
                   signed=Signature(by="A", on=on))  # fmt: skip
     job, rates = worked.case.job, worked.case.rates
-    site = extras.Site(job.crew, job.calendar, worked.programme.finish_on,
+    site = extras.Site(job.crew, job.calendar, job.job.nation, worked.programme.finish_on,
                        job.survey.deck.renew_percent)  # fmt: skip
     made = extras.work((extra,), None, worked.price, worked.plan, site, job.design.vat.case,
                        rates.provisional, rates.basis).slips[0]  # fmt: skip

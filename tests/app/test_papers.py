@@ -232,7 +232,10 @@ def test_the_calendar_has_an_event_for_each_day_and_for_each_last_day_to_order(n
     assert [e.decoded("dtstart") for e in orders] == [
         b.order_by for b in programme.bookings if b.ordered_on is None
     ]
-    assert len({str(e["uid"]) for e in events}) == len(days) + len(orders) == len(events)
+    off = [e for e in events if "-off-" in str(e["uid"])]
+    assert [e.decoded("dtstart") for e in off] == [d.on for d in programme.off]
+    count = len(days) + len(orders) + len(off)
+    assert len({str(e["uid"]) for e in events}) == count == len(events)
     assert {e.decoded("dtstamp") for e in events} == {datetime(2026, 11, 25, tzinfo=UTC)}
 
 

@@ -50,7 +50,7 @@ HARMLESS = {
     "__future__", "abc", "ast", "bisect", "collections", "copy", "csv", "dataclasses", "datetime",
     "decimal", "enum", "fractions", "functools", "hashlib", "heapq", "html", "inspect", "itertools",
     "json", "math", "numbers", "operator", "re", "statistics", "string", "textwrap", "types",
-    "typing", "unicodedata", "zlib", "numpy", "scipy", "shapely", "pydantic",
+    "typing", "unicodedata", "zlib", "numpy", "scipy", "shapely", "pydantic", "dateutil",
 }  # fmt: skip
 """What a pure folder may import; a new name is added here, by hand and with thought."""
 

@@ -232,6 +232,8 @@ def test_an_example_is_closed_every_evening(name, people):
     case = load(EXAMPLES / name, date(2026, 11, 25)).case
     job = apply(case.job, (Change("design.options", []), Change("crew.people", people)))
     done = work_out(replace(case, job=job))
-    time = roofs.When(job.crew, job.calendar, job.site.latitude_deg, job.site.longitude_deg)
+    time = roofs.When(
+        job.crew, job.calendar, job.job.nation, job.site.latitude_deg, job.site.longitude_deg
+    )
     rain = Rain(done.falls.downhill, done.water.rain.value)
     assert check(done.programme, done.plan, done.tasks.tasks, time, rain) == ()

@@ -17,7 +17,11 @@ from evenfall.stages.price.price import percent_of, split
 
 PENCE = st.integers(0, 50_000_000)
 SITE = extras.Site(
-    Crew(people=2, hours_a_day=7.5), Calendar(start_on=date(2026, 12, 7)), date(2026, 12, 18), 14.0
+    Crew(people=2, hours_a_day=7.5),
+    Calendar(start_on=date(2026, 12, 7)),
+    "england",
+    date(2026, 12, 18),
+    14.0,
 )
 STAGES = ("deposit", "watertight", "membrane", "handover")
 

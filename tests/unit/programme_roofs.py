@@ -134,14 +134,13 @@ def oblong(
 
 def when(
     people: int = 2, start_on: str = "2027-04-12", hours: float = 8.0, start_hour: float = 8.0,
-    days_off: tuple[date, ...] = (), saturdays: bool = False,
+    days_off: tuple[date, ...] = (), saturdays: bool = False, nation: str = "england",
 ) -> When:  # fmt: skip
     """Say who works and from when; by default a Monday in April."""
     crew = Crew(people=people, hours_a_day=hours, start_hour=start_hour)
     first = date.fromisoformat(start_on)
-    return When(
-        crew, Calendar(start_on=first, days_off=days_off, saturdays=saturdays), 52.37, -1.83
-    )
+    calendar = Calendar(start_on=first, days_off=days_off, saturdays=saturdays)
+    return When(crew, calendar, nation, 52.37, -1.83)
 
 
 def planned(of: Roof, time: When, outputs: tuple[Output, ...] = OUTPUTS) -> tuple[Tasks, Programme]:

@@ -22,7 +22,7 @@ SHEET = rates.Booking(
 
 
 def made(*wanted, booked=(), windows=()):
-    return bookings(wanted, windows, booked, ON, KNOWN)
+    return bookings(wanted, windows, booked, ON, KNOWN, "england")
 
 
 def planned(*found):
@@ -35,7 +35,7 @@ def first(days, kind: str) -> date:
 
 
 def test_what_is_open_on_a_saturday_is_ordered_on_the_monday():
-    (one,) = bookings((SCAFFOLD,), (), (), date(2027, 4, 3), KNOWN)
+    (one,) = bookings((SCAFFOLD,), (), (), date(2027, 4, 3), KNOWN, "england")
     assert one.ready_on == date(2027, 4, 5) + timedelta(days=16)
 
 

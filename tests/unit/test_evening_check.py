@@ -27,7 +27,9 @@ def done() -> WorkedJob:
 
 def when(done: WorkedJob) -> When:
     job = done.case.job
-    return When(job.crew, job.calendar, job.site.latitude_deg, job.site.longitude_deg)
+    return When(
+        job.crew, job.calendar, job.job.nation, job.site.latitude_deg, job.site.longitude_deg
+    )
 
 
 def told(done: WorkedJob, changed: Programme) -> str:

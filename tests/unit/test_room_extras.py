@@ -14,7 +14,11 @@ from evenfall.stages.price import extras, invoices
 
 FOUND = date(2026, 12, 8)
 SITE = extras.Site(
-    Crew(people=2, hours_a_day=7.5), Calendar(start_on=date(2026, 12, 7)), date(2026, 12, 18), 14.0
+    Crew(people=2, hours_a_day=7.5),
+    Calendar(start_on=date(2026, 12, 7)),
+    "england",
+    date(2026, 12, 18),
+    14.0,
 )
 
 

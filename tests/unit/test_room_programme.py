@@ -15,6 +15,7 @@ from evenfall.stages.programme import tasks as tasks_room
 from evenfall.stages.programme.evening_check import check
 from evenfall.stages.programme.gang import Gang
 from evenfall.stages.programme.site import Block, way
+from evenfall.stages.programme.water_out import ways_out
 from evenfall.standards.weather_practice import rain_climate
 
 FLAT_NO_NIGHT = replace(roofs.STICKY, name="plain", kind="polythene", nights=0)
@@ -148,14 +149,14 @@ def test_dry_weather_is_wanted_for_strip_and_vcl_and_two_hours_more():
 
 def test_water_leaves_by_the_eaves_that_the_fall_reaches():
     of = roofs.roof()
-    assert room.ways_out(of.plan, (0.0, -1.0)) == ("side:A-B",)
-    assert room.ways_out(of.plan, (0.0, 1.0)) == ()
+    assert ways_out(of.plan, (0.0, -1.0)) == ("side:A-B",)
+    assert ways_out(of.plan, (0.0, 1.0)) == ()
 
 
 def test_water_leaves_by_outlets_too():
     drain = roofs.opening("outlet", "drain", 3.0, 0.4, 0.1, 0.1)
     of = roofs.oblong(6.2, 4.1, ("parapet", "parapet", "wall", "parapet"), (drain,))
-    assert room.ways_out(of, (0.0, -1.0)) == ("opening:drain",)
+    assert ways_out(of, (0.0, -1.0)) == ("opening:drain",)
 
 
 def test_a_roof_with_no_way_out_is_stopped_and_turned_to_its_eaves():

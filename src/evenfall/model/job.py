@@ -10,6 +10,9 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field
 
+from evenfall.model.calendar import Calendar as Calendar
+from evenfall.model.calendar import Crew as Crew
+from evenfall.model.calendar import HandDay as HandDay
 from evenfall.model.drained import Gutter as Gutter
 from evenfall.model.drained import NewGutter as NewGutter
 from evenfall.model.drained import Overflow as Overflow
@@ -361,30 +364,6 @@ class Design(Record):
     fascia_finish: Name | None = None  # of the fascias of the rates
     vat: Vat = Vat()
     options: tuple[Option, ...] = ()
-
-
-class Crew(Record):
-    """Who works, and for how long a day."""
-
-    people: Annotated[int, Field(ge=1, le=8)]
-    hours_a_day: Annotated[float, Field(ge=4, le=12)] = 8
-    start_hour: Annotated[float, Field(ge=5, le=11)] = 8
-
-
-class HandDay(Record):
-    """A day of a programme written by hand: ``bay 1``, ``sheet``, a task by name, or ``rest``."""
-
-    on: date
-    work: Annotated[tuple[Words, ...], Field(min_length=1)]
-
-
-class Calendar(Record):
-    """When the work may be done; ``by_hand`` takes the place of the planner's own days."""
-
-    start_on: date
-    days_off: tuple[date, ...] = ()
-    saturdays: bool = False
-    by_hand: tuple[HandDay, ...] = ()
 
 
 class Job(Record):

@@ -187,6 +187,14 @@ class Day:
 
 
 @dataclass(frozen=True, slots=True)
+class DayOff:
+    """A day within a programme on which nobody is on the roof, besides the end of a week."""
+
+    on: date
+    name: str  # of a public holiday its own
+
+
+@dataclass(frozen=True, slots=True)
 class Programme:
     """Bays and days."""
 
@@ -199,3 +207,5 @@ class Programme:
     findings: tuple[Finding, ...] = ()
     bookings: tuple[Booking, ...] = ()
     wet_months: tuple[tuple[int, Known], ...] = ()  # the same chance for each month of work
+    off: tuple[DayOff, ...] = ()
+    holidays: tuple[DayOff, ...] = ()  # public ones that are kept, of these years

@@ -63,10 +63,11 @@ def when(c: Case, w: Any) -> tasks.When:
         tuple((p.name, p.lead_days) for p in w.windows.windows if awaited and p.lead_days),
         c.job.record.booked, c.on,
         frozenset((*(b.name for b in c.rates.bookings), *(p.name for p in w.windows.windows))),
+        c.job.job.nation,
     )  # fmt: skip
     permits = gates.permits_of(c.forecast, *place)
     covers = tuple((one.length_m, one.width_m) for one in c.job.record.covers)
-    return tasks.When(c.job.crew, c.job.calendar, *place, permits, booked, covers)
+    return tasks.When(c.job.crew, c.job.calendar, c.job.job.nation, *place, permits, booked, covers)
 
 
 def rain(c: Case) -> Weather | RainClimate:

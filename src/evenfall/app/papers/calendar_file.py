@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from icalendar import Alarm, Calendar, Event
 
 from evenfall.flow import PAPERS, WorkedJob
-from evenfall.model.programmed import Booking, Day
+from evenfall.model.programmed import Booking, Day, DayOff
 
 EVENING_BEFORE = timedelta(hours=-6)  # from midnight: at six, when the forecast is looked at
 BEFORE_THE_END = timedelta(days=-42)  # six weeks: time to come, look and mend
@@ -25,7 +25,8 @@ def programme_ics(worked: WorkedJob) -> bytes:
     Returns
     -------
     bytes
-        Calendar with one whole-day event a working day, and one for the last day to order each
+        Calendar with one whole-day event a working day, one for each day off between them, and
+        one for the last day to order each
         thing that is still open; alarms on the evening before the roof is opened, and on the
         morning of a last day. The same for the same job [-].
     """
@@ -48,6 +49,8 @@ def programme_ics(worked: WorkedJob) -> bytes:
         if day.dry_hours:
             event.add_component(_alarm(EVENING_BEFORE, _look(day)))
         calendar.add_component(event)
+    for off in worked.programme.off:
+        calendar.add_component(_nobody(off, worked, stamp))
     for booking in worked.programme.bookings:
         if booking.order_by is not None and booking.ordered_on is None:
             calendar.add_component(_last_day(booking, meta.reference, stamp))
@@ -103,6 +106,19 @@ def _guarantee_ends(worked: WorkedJob, ends: date) -> Event:
         "description", f"Have the roof looked over before. {PAPERS['handover'](worked).contact}"
     )
     event.add_component(_alarm(BEFORE_THE_END, says))
+    return event
+
+
+def _nobody(off: DayOff, worked: WorkedJob, stamp: datetime) -> Event:
+    """Make the event of a day off within the work."""
+    meta, event = worked.meta, Event()
+    last = max((d for d in worked.programme.days if d.on < off.on), key=lambda d: d.on)
+    event.add("uid", f"{meta.reference}-off-{off.on}@evenfall".replace(" ", "-"))
+    event.add("dtstamp", stamp)
+    event.add("dtstart", off.on)
+    event.add("dtend", off.on + timedelta(days=1))
+    event.add("summary", f"{meta.reference}: nobody on the roof ({off.name})")
+    event.add("description", f"The roof stays as it was closed on the evening of {last.on}.")
     return event
 
 

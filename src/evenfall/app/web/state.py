@@ -138,6 +138,9 @@ class State:
     edges: tuple[Edge, ...] = field(metadata={"help": "The sides, clockwise from the house."})
     stick: Stick = field(metadata={"help": "The rise stick."})
     evenings: tuple[Evening, ...] = field(metadata={"help": "The days."})
+    holidays: tuple[str, ...] = field(
+        metadata={"help": "Public holidays that the firm keeps, this year and the next ones."}
+    )
     evenings_say: str = field(metadata={"help": "Days, reserve and chance of a wet evening."})
     order: tuple[Group, ...] = field(metadata={"help": "What to order, in packs."})
     groups: tuple[Line, ...] = field(metadata={"help": "The price in groups, without VAT."})
@@ -188,6 +191,7 @@ def build(worked: WorkedJob, *, own_rates: bool) -> State:
         edges=_edges(worked),
         stick=stick(worked),
         evenings=tuple(_evening(d, worked) for d in worked.programme.days),
+        holidays=tuple(h.on.isoformat() for h in worked.programme.holidays),
         evenings_say=_evenings_say(worked),
         order=of_money.order(worked),
         groups=of_money.groups(worked),

@@ -26,6 +26,7 @@ class ClientProgramme:
 
     span: str
     spare: str
+    off: str  # within the span, by name; empty: none
     days: tuple[DayLine, ...]
     house: tuple[str, ...]
     weather: str
@@ -51,6 +52,7 @@ def client_programme(worked: WorkedRoof) -> ClientProgramme:
         span=f"{len(programme.days)} working day{'s' * (len(programme.days) > 1)}, "
         f"{first.day} {first:%B} to {last.day} {last:%B %Y}",
         spare=f"{spare:g} more kept in hand for the weather" if spare else "",
+        off=", ".join(f"{short_day(d.on)} ({d.name})" for d in programme.off),
         days=tuple(DayLine(short_day(d.on), d.does, d.notice, d.evening)
                    for d in days_of(programme)),
         house=terms.HOUSE, weather=terms.WEATHER,

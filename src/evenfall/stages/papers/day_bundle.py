@@ -189,7 +189,7 @@ def _money(worked: WorkedRoof) -> dict[str, Any]:
     later, on = [worked.programme.finish_on], worked.programme.finish_on
     while len(later) <= LATER_DAYS and on < worked.programme.finish_on + timedelta(days=LATER_DAYS):
         on += timedelta(days=1)
-        if works(on, job.calendar.saturdays, set(job.calendar.days_off)):
+        if works(on, job.calendar, job.job.nation):
             later.append(on)
     signed = [s for s in worked.extras.slips if s.signed_on]
     return {

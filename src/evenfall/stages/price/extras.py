@@ -107,6 +107,7 @@ class Site:
 
     crew: Crew
     calendar: Calendar
+    nation: str  # whose public holidays are kept
     finish_on: date
     renew_percent: float
 
@@ -247,12 +248,11 @@ def finish(site: Site, days: float) -> date:
         A working day [-].
     """
     left, on = ceil(round(days, 6)), site.finish_on
-    off = set(site.calendar.days_off)
     for _ in range(MOST_DAYS):
         if not left:
             break
         on += timedelta(days=1)
-        left -= works(on, site.calendar.saturdays, off)
+        left -= works(on, site.calendar, site.nation)
     return on
 
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, timedelta
 
+from evenfall.calc.bank_holidays import public_holidays
 from evenfall.errors import InvalidInput
 from evenfall.model import rates
 from evenfall.model.finding import Finding
@@ -21,7 +22,7 @@ A_DAY = timedelta(days=1)
 
 def bookings(
     wanted: tuple[rates.Booking, ...], windows: tuple[tuple[str, int], ...],
-    booked: tuple[Booked, ...], on: date, known: frozenset[str],
+    booked: tuple[Booked, ...], on: date, known: frozenset[str], nation: str,
 ) -> tuple[Booking, ...]:  # fmt: skip
     """List what must be there before felt is cut or a sheet is laid.
 
@@ -37,11 +38,14 @@ def bookings(
         Today [-].
     known : frozenset of str
         Names that may be booked [-].
+    nation : str
+        On whose public holidays nobody answers [-].
 
     Returns
     -------
     tuple of Booking
-        Each with the day on which it is there; if open, ordered today or on the Monday after [-].
+        Each with the day on which it is there; if open, ordered today or when next somebody
+        answers [-].
 
     Raises
     ------
@@ -59,7 +63,7 @@ def bookings(
     found = []
     for name, says, what, days, before in all_:
         one = made.get(name)
-        ready = _next_weekday(on) + days * A_DAY
+        ready = _answered(on, nation, A_DAY) + days * A_DAY
         if one is not None:
             ready = one.here_on or one.ordered_on + days * A_DAY
         ordered = one.ordered_on if one else None
@@ -67,7 +71,9 @@ def bookings(
     return tuple(found)
 
 
-def dated(found: tuple[Booking, ...], days: tuple[Day, ...]) -> tuple[Booking, ...]:
+def dated(
+    found: tuple[Booking, ...], days: tuple[Day, ...], nation: str
+) -> tuple[Booking, ...]:  # fmt: skip
     """Tell when this programme needs each booking, and the last day to order it.
 
     Parameters
@@ -76,6 +82,8 @@ def dated(found: tuple[Booking, ...], days: tuple[Day, ...]) -> tuple[Booking, .
         What the work waits for [-].
     days : tuple of Day
         The days [-].
+    nation : str
+        On whose public holidays nobody answers [-].
 
     Returns
     -------
@@ -88,22 +96,15 @@ def dated(found: tuple[Booking, ...], days: tuple[Day, ...]) -> tuple[Booking, .
     dated = []
     for b in found:
         needed = needs[b.before]
-        by = _weekday(needed - b.lead_days * A_DAY) if needed else None
+        by = _answered(needed - b.lead_days * A_DAY, nation, -A_DAY) if needed else None
         dated.append(replace(b, needed_on=needed, order_by=by))
     return tuple(sorted(dated, key=lambda b: (b.order_by or date.max, b.name)))
 
 
-def _weekday(on: date) -> date:
-    """Go back to the last day on which somebody answers."""
-    while on.weekday() >= SATURDAY:
-        on -= A_DAY
-    return on
-
-
-def _next_weekday(on: date) -> date:
-    """Go on to the first day on which somebody answers."""
-    while on.weekday() >= SATURDAY:
-        on += A_DAY
+def _answered(on: date, nation: str, step: timedelta) -> date:
+    """Go on, or back, to a day on which a merchant or an office answers."""
+    while on.weekday() >= SATURDAY or on in public_holidays(nation, on.year):
+        on += step
     return on
 
 

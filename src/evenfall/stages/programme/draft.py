@@ -132,7 +132,7 @@ def site_of(
     Work
         What days are laid out of [-].
     """
-    days = spans(when.crew, when.calendar, when.latitude, when.longitude)
+    days = spans(when.crew, when.calendar, when.nation, when.latitude, when.longitude)
     areas = {bay.number: bay.area_m2 for bay in bays}
     awaited = (when.from_when("strip"), when.from_when("sheet"))
     return Work(work, areas, gang, days, nights, Forecast(when.permits), awaited)

@@ -7,12 +7,13 @@ closes it, how late on a slow day, and what covers each bay at dusk.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import timedelta
+from datetime import date, timedelta
 from itertools import combinations, pairwise
 from math import dist
 
 from shapely.geometry import LinearRing, Polygon
 
+from evenfall.calc.bank_holidays import public_holidays
 from evenfall.calc.daylight import daylight
 from evenfall.calc.geometry.clipping import clip_polygon
 from evenfall.calc.geometry.polygon import area
@@ -102,7 +103,7 @@ def _bays(programme: Programme, plan: Plan) -> Iterator[str]:
 def _dates(days: tuple[Day, ...], when: When) -> Iterator[str]:
     for day in days:
         if not _works(day, when):
-            yield f"work on {day.on}, a day off"
+            yield f"work on {day.on}, {_holiday(day.on, when) or 'a day off'}"
         if day.on < when.calendar.start_on:
             yield f"work on {day.on}, before the start"
     for one, two in pairwise(days):
@@ -121,9 +122,15 @@ def _awaited(days: tuple[Day, ...], when: When) -> Iterator[str]:
 
 def _works(day: Day, when: When, later: int = 0) -> bool:
     on = day.on + timedelta(days=later)
-    if on in when.calendar.days_off or on.weekday() == SUNDAY:
+    if on in when.calendar.days_off or on.weekday() == SUNDAY or _holiday(on, when):
         return False
     return when.calendar.saturdays or on.weekday() != SATURDAY
+
+
+def _holiday(on: date, when: When) -> str:
+    """Name the public holiday that a day is, where the firm keeps it."""
+    kept = not when.calendar.works_holidays
+    return public_holidays(when.nation, on.year).get(on, "") if kept else ""
 
 
 def _hours(

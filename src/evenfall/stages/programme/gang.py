@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from evenfall.calc.bank_holidays import public_holidays
 from evenfall.calc.daylight import daylight
 from evenfall.model.job import Calendar, Crew
 from evenfall.standards import programme_practice as practice
@@ -62,13 +63,17 @@ class Gang:
         return self.people * three / 3
 
 
-def spans(crew: Crew, calendar: Calendar, latitude: float, longitude: float) -> Iterator[Span]:
+def spans(
+    crew: Crew, calendar: Calendar, nation: str, latitude: float, longitude: float
+) -> Iterator[Span]:  # fmt: skip
     """Walk the working days.
 
     Parameters
     ----------
     crew, calendar : Crew, Calendar
         Hours of work, first day, days off [h].
+    nation : str
+        Whose public holidays are kept [-].
     latitude, longitude : float
         Place, for the light [deg].
 
@@ -77,25 +82,24 @@ def spans(crew: Crew, calendar: Calendar, latitude: float, longitude: float) -> 
     Span
         Each working day in its order [-].
     """
-    off = set(calendar.days_off)
     for n in range(LONGEST):
         on = calendar.start_on + n * ONE_DAY
-        if works(on, calendar.saturdays, off):
-            then_off = not works(on + ONE_DAY, calendar.saturdays, off)
+        if works(on, calendar, nation):
+            then_off = not works(on + ONE_DAY, calendar, nation)
             yield span(on, crew, latitude, longitude, then_off)
 
 
-def works(on: date, saturdays: bool, off: set[date]) -> bool:
+def works(on: date, calendar: Calendar, nation: str) -> bool:
     """Tell whether anybody works on a day.
 
     Parameters
     ----------
     on : date
         The day [-].
-    saturdays : bool
-        Whether Saturdays are worked [-].
-    off : set of date
-        Days off [-].
+    calendar : Calendar
+        Saturdays, days off, and whether public holidays are worked [-].
+    nation : str
+        Whose public holidays they are [-].
 
     Returns
     -------
@@ -104,12 +108,15 @@ def works(on: date, saturdays: bool, off: set[date]) -> bool:
 
     Examples
     --------
-    >>> works(date(2027, 4, 17), False, set()), works(date(2027, 4, 17), True, set())
-    (False, True)
+    >>> spring = Calendar(start_on=date(2027, 4, 12), saturdays=True)
+    >>> works(date(2027, 4, 17), spring, "england"), works(date(2027, 5, 3), spring, "england")
+    (True, False)
     """
-    if on in off or on.weekday() == SUNDAY:
+    if on in calendar.days_off or on.weekday() == SUNDAY:
         return False
-    return saturdays or on.weekday() != SATURDAY
+    if not calendar.works_holidays and on in public_holidays(nation, on.year):
+        return False
+    return calendar.saturdays or on.weekday() != SATURDAY
 
 
 def span(on: date, crew: Crew, latitude: float, longitude: float, then_off: bool = False) -> Span:

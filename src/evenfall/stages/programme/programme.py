@@ -20,13 +20,15 @@ from evenfall.stages.programme.draft import site_of
 from evenfall.stages.programme.gang import Gang
 from evenfall.stages.programme.hindrances import nights_on_vcl
 from evenfall.stages.programme.holes import holes
+from evenfall.stages.programme.off_days import days_off, holidays
+from evenfall.stages.programme.off_days import told as told_off
 from evenfall.stages.programme.order import DOOR_HOLD, OPEN_AND_CLOSE
-from evenfall.stages.programme.roof import FACES, When
+from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.shelter import Bare, bare
 from evenfall.stages.programme.shelter import told as told_covers
 from evenfall.stages.programme.site import Slot, kind
 from evenfall.stages.programme.slices import common
-from evenfall.stages.programme.water_out import Path, drains, gaps, paths
+from evenfall.stages.programme.water_out import Path, drains, gaps, paths, ways_out
 from evenfall.standards import programme_practice as practice
 from evenfall.standards.weather_practice import RainClimate
 from evenfall.working import Basis, Cited, Known, Working, measured, weakest
@@ -80,7 +82,7 @@ def work(
         slots = again(site_of(tasks.tasks, tasks.bays, gang, when, nights), tasks.chosen)
     opened, out = tuple(bare(slots, tasks.tasks, tasks.bays, people)), ways_out(plan, downhill)
     days = days_of(slots, tasks.tasks, tasks.bays, plan, (downhill, rain_l_s_m2), people)
-    booked = dated(when.bookings, days)
+    booked, off = dated(when.bookings, days, when.nation), days_off(days, when)
     made = Programme(
         bays=tasks.bays,
         days=days,
@@ -89,9 +91,12 @@ def work(
         wet_evening=_wet_evening(days, weather),
         nights_on_vcl=nights_on_vcl(slots),
         findings=(*_findings(days, out, plan), *_gaps(plan, days),
-                  *told_covers(opened, when.covers), *told(booked, when.calendar.start_on, basis)),
+                  *told_covers(opened, when.covers), *told(booked, when.calendar.start_on, basis),
+                  *told_off(off)),
         bookings=booked,
         wet_months=_wet_months(days, weather),
+        off=off,
+        holidays=holidays(days, when),
     )  # fmt: skip
     if not when.calendar.by_hand:
         return made
@@ -154,29 +159,6 @@ def gang_of(tasks: tuple[Task, ...], when: When) -> Gang:
     task = next(t for t in tasks if kind(t.id) == OPEN_AND_CLOSE)
     person_days = task.quantity.value
     return Gang(when.crew.people, task.hours.value / person_days, task.hours_high / person_days)
-
-
-def ways_out(plan: Plan, downhill: Point) -> tuple[str, ...]:
-    """Find by what the water of an evening leaves the roof.
-
-    Parameters
-    ----------
-    plan : Plan
-        Sides and openings [m].
-    downhill : (x, y)
-        The way that the water runs [-].
-
-    Returns
-    -------
-    tuple of str
-        Ids of the eaves that it reaches, and of the outlets [-].
-    """
-    eaves = (
-        s.id
-        for s in plan.of_kind("eaves")
-        if s.outwards[0] * downhill[0] + s.outwards[1] * downhill[1] > FACES
-    )
-    return (*eaves, *(o.id for o in plan.openings if o.kind == "outlet"))
 
 
 @dataclass(frozen=True, slots=True)

@@ -53,6 +53,7 @@ class When:
 
     crew: Crew
     calendar: Calendar
+    nation: str  # whose public holidays are kept
     latitude: float
     longitude: float
     permits: tuple[Permit, ...] = ()

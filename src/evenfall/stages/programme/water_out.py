@@ -16,6 +16,7 @@ from evenfall.calc.drainage.run_off import run_off_l_s, wall_area
 from evenfall.calc.geometry.polygon import contains
 from evenfall.model.programmed import Bay, Cover, Drain, Gap
 from evenfall.model.surveyed import Plan, Point, SideAt
+from evenfall.stages.programme.roof import FACES
 from evenfall.standards import programme_practice as practice
 
 NEAR = 1e-6  # m; closer is the same place
@@ -32,6 +33,26 @@ class Path:
     bay: int
     through: tuple[int, ...]
     leaves_by: str | None  # side or opening
+
+
+def ways_out(plan: Plan, downhill: Point) -> tuple[str, ...]:
+    """Find by what the water of an evening leaves the roof.
+
+    Parameters
+    ----------
+    plan : Plan
+        Sides and openings [m].
+    downhill : (x, y)
+        The way that the water runs [-].
+
+    Returns
+    -------
+    tuple of str
+        Ids of the eaves that it reaches, and of the outlets [-].
+    """
+    u, v = downhill
+    eaves = (s.id for s in plan.of_kind("eaves") if s.outwards[0] * u + s.outwards[1] * v > FACES)
+    return (*eaves, *(o.id for o in plan.openings if o.kind == "outlet"))
 
 
 def paths(plan: Plan, bays: tuple[Bay, ...], downhill: Point) -> tuple[Path, ...]:

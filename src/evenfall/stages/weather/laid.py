@@ -51,8 +51,7 @@ def light(when: When, on: date, begins: float = 0.0) -> Span:
     Span
         The day [h].
     """
-    off = set(when.calendar.days_off)
-    then_off = not works(on + A_DAY, when.calendar.saturdays, off)
+    then_off = not works(on + A_DAY, when.calendar, when.nation)
     found = span(on, when.crew, when.latitude, when.longitude, then_off)
     return replace(found, opens=max(found.opens, begins))
 

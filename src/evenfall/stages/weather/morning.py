@@ -122,7 +122,7 @@ def _today(when: When, sky: Sky, now: Situation) -> Today:
 
 
 def _working(when: When, on: date) -> bool:
-    return works(on, when.calendar.saturdays, set(when.calendar.days_off))
+    return works(on, when.calendar, when.nation)
 
 
 def _finish(moved: Replanned, today: date) -> date | None:

@@ -155,10 +155,10 @@ def _there(rest: Rest, when: When) -> date:
 
 
 def _working(when: When, now: date) -> Iterator[date]:
-    off, count = set(when.calendar.days_off), 0
+    count = 0
     for n in range(MOST):
         on = now + timedelta(days=n)
-        if works(on, when.calendar.saturdays, off):
+        if works(on, when.calendar, when.nation):
             yield on
             count += 1
         if count == LOOKED:

@@ -60,6 +60,7 @@ def wager(
     tasks: tuple[Task, ...],
     crew: Crew,
     calendar: Calendar,
+    nation: str,
     rates: Rates,
     weather: Weathered,
     contact: bool = False,
@@ -75,6 +76,8 @@ def wager(
         All work [h].
     crew, calendar : Crew, Calendar
         Who works, and when [-].
+    nation : str
+        Whose public holidays are kept [-].
     rates : Rates
         What an hour and a day on site cost [pence].
     weather : Weathered
@@ -91,8 +94,9 @@ def wager(
     """
     row, firsts = kinds(of, tasks, crew, contact), starts(calendar, WEEKS)
     pence = day_pence(crew, rates)
-    open_air = walked(row, weather.years, firsts, calendar, seed)
-    covered = walked(row, dry(weather.years), firsts[:1], calendar, seed, covered=True)
+    open_air = walked(row, weather.years, firsts, (calendar, nation), seed)
+    covered = walked(row, dry(weather.years), firsts[:1], (calendar, nation), seed,
+                     covered=True)  # fmt: skip
     distinct = weather.years.distinct
     weeks = tuple(_week(open_air, n, on) for n, on in enumerate(firsts))
     return Risk(
@@ -180,7 +184,7 @@ def starts(calendar: Calendar, weeks: int) -> tuple[date, ...]:
 
 
 def walked(
-    row: Kinds, years: Years, firsts: tuple[date, ...], calendar: Calendar, seed: int,
+    row: Kinds, years: Years, firsts: tuple[date, ...], kept: tuple[Calendar, str], seed: int,
     covered: bool = False,
 ) -> Walked:  # fmt: skip
     """Gate every kind of day through all years and walk the plan from each start.
@@ -193,8 +197,8 @@ def walked(
         The hours [-].
     firsts : tuple of date
         Starts [-].
-    calendar : Calendar
-        Days off [-].
+    kept : (Calendar, str)
+        Days off, and the nation whose public holidays are kept [-].
     seed : int
         Which chances, for what the foreman is told [-].
     covered : bool
@@ -211,7 +215,7 @@ def walked(
     go = told(seen, u, right, 0.0 if covered else alarm)
     return walk(
         row.plan, go, np.stack([s.caught for s in seen]), tuple(n.opens for n in row.needs),
-        np.stack([_works(on, calendar) for on in firsts]),
+        np.stack([_works(on, *kept) for on in firsts]),
         np.array([day_of_year(on) for on in firsts]), years.years,
     )  # fmt: skip
 
@@ -239,10 +243,9 @@ def day_of_year(on: date) -> int:
     return (plain.replace(year=PLAIN.year) - PLAIN).days
 
 
-def _works(start: date, calendar: Calendar) -> NDArray[np.bool_]:
-    off = set(calendar.days_off)
+def _works(start: date, calendar: Calendar, nation: str) -> NDArray[np.bool_]:
     days = (start + timedelta(days=n) for n in range(LONGEST))
-    return np.array([works(d, calendar.saturdays, off) for d in days])
+    return np.array([works(d, calendar, nation) for d in days])
 
 
 def _range(values: NDArray[np.int64]) -> Range:

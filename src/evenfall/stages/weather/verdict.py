@@ -85,9 +85,8 @@ def _slots(of: Begun, moved: Replanned, today: date, begins: float) -> Iterator[
 
 def _after(of: Begun, last: date) -> Iterator[date]:
     """Go through the working days after the last."""
-    calendar = of.when.calendar
     days = (last + A_DAY * n for n in range(1, MORE + 1))
-    return (d for d in days if works(d, calendar.saturdays, set(calendar.days_off)))
+    return (d for d in days if works(d, of.when.calendar, of.when.nation))
 
 
 def _half_open(of: Begun) -> bool:

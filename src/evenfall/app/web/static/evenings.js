@@ -55,15 +55,16 @@ const iso = t => new Date(t).toISOString().slice(0, 10)
 async function shift(d, by) {
   const { calendar } = desk.state.chosen
   const days = desk.state.evenings
-  const off = new Set(calendar.days_off)
+  const off = new Set(calendar.days_off), holidays = new Set(desk.state.holidays)
+  const idle = t => !works(t, off, calendar) || holidays.has(iso(t))
   const changes = []
   let at = Date.parse(d.on)
   if (d.number === 1) {
     let start = at + by * DAY
-    while (!works(start, off, calendar)) start += Math.sign(by) * DAY
+    while (idle(start)) start += Math.sign(by) * DAY
     changes.push({ path: 'calendar.start_on', value: iso(start) })
   } else if (by > 0) {
-    for (let left = by; left > 0; at += DAY) if (works(at, off, calendar)) { off.add(iso(at)); left-- }
+    for (let left = by; left > 0; at += DAY) if (!idle(at)) { off.add(iso(at)); left-- }
     changes.push({ path: 'calendar.days_off', value: [...off].sort() })
   } else {
     const previous = Date.parse(days[d.number - 2].on)

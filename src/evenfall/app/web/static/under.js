@@ -61,6 +61,7 @@ function crew() {
       field({ path: 'crew.start_hour', label: 'start in the morning', unit: 'o’clock', value: c.start_hour, least: 5, most: 11, kind: 'clock', show: clock }),
       field({ path: 'calendar.start_on', label: 'first day', value: k.start_on, kind: 'date' }),
       tick({ path: 'calendar.saturdays', label: 'Saturdays are worked', value: k.saturdays }),
+      tick({ path: 'calendar.works_holidays', label: 'public holidays are worked', value: k.works_holidays }),
       choice({ path: 'design.hold_boards_by', label: 'boards are held by', value: d.hold_boards_by, of: [['adhesive', 'adhesive'], ['screws', 'screws']] }),
       choice({ path: 'design.layers', label: 'layers of boards', value: d.layers, of: [[1, 'one'], [2, 'two, joints staggered']] })),
     keep('rates', rates()))
