@@ -135,8 +135,8 @@ def test_every_interface_stands_beside_what_holds_it():
     table = rows(glued)
     assert list(table) == [
         "sheet to overlay" if glued.case.job.design.overlay_mm else "sheet to board",
-        "facing and foam of the board", "boards to VCL", "VCL to deck", "edge timber to deck",
-        "edge timber to the course below", "trims to edge timber",
+        "sheet to the parapets", "facing and foam of the board", "boards to VCL", "VCL to deck",
+        "edge timber to deck", "edge timber to the course below", "trims to edge timber",
     ]  # fmt: skip
     pull = 1.5 * max(-z.pressure.value for z in glued.wind.zones)
     assert table["boards to VCL"][2] == pytest.approx(pull / 1000)

@@ -7,12 +7,14 @@ from statistics import mean, stdev
 
 from evenfall.calc.loads.fixings import (
     bead_strength,
+    bond_needed,
     design_resistance,
     embedment_mm,
     least_screw_mm,
 )
 from evenfall.calc.loads.pull_out import characteristic, k_n
 from evenfall.calc.loads.screw_lengths import reaches
+from evenfall.calc.loads.walls_and_parapets import parapet_pull, parapet_zones
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Interface, ScrewBand, Wind, WindZone
 from evenfall.model.finding import Finding
@@ -20,7 +22,7 @@ from evenfall.model.job import Below, Deck, Side, Site
 from evenfall.model.rates import Adhesive
 from evenfall.model.surveyed import Plan
 from evenfall.stages.design import wind_findings as told
-from evenfall.stages.design.holding import Holding, least_per_board, point_limit_mm
+from evenfall.stages.design.holding import Held, Holding, least_per_board, point_limit_mm
 from evenfall.stages.design.loaded_area import compare
 from evenfall.standards import en_1990, fixing_practice, vcl_practice
 from evenfall.standards import en_1991_1_4 as en
@@ -94,7 +96,7 @@ def work(
     thin, thick = (n.value - embedment_mm() for n in lengths)
     most = point_limit_mm(deck, below.cables_in_void)
     bands = reaches(build.screw.lengths_mm, thin, thick, embedment_mm(), most)
-    faces = tuple(_faces(build, adhesive, zones, bond, held))
+    faces = tuple(_faces(build, adhesive, zones, bond, held, _on_parapets(sides, found, rise)))
     more = more_tests(deck, build, held)
     into = told.screwing(deck, below.cables_in_void, lengths, bands)
     findings: tuple[Finding, ...] = (
@@ -181,12 +183,19 @@ def more_tests(deck: Deck, build: BuildUp, held: Holding) -> Table | None:
 
 
 def _faces(
-    build: BuildUp, adhesive: Adhesive, zones: tuple[WindZone, ...], bond: Working, held: Holding
+    build: BuildUp,
+    adhesive: Adhesive,
+    zones: tuple[WindZone, ...],
+    bond: Working,
+    held: Holding,
+    parapets: Working | None,
 ) -> Iterator[Interface]:
     """List the glued faces from the sheet down; screws take over below the board."""
     sheet = measured(adhesive.sheet_bond_kpa * KILO, "Pa", "adhesive.sheet_bond_kpa", build.basis)
     over = "overlay" if build.overlay_mm else "board"
     yield Interface("sheet", f"sheet to {over}", "adhesive all over", bond, sheet)
+    if parapets is not None:
+        yield Interface("parapet", "sheet to the parapets", "adhesive all over", parapets, sheet)
     yield Interface("facing", "facing and foam of the board", "its own strength", bond, None)
     if build.hold_boards_by == "screws":
         return
@@ -194,6 +203,16 @@ def _faces(
     beads = bead_strength.show(1, held.width, held.strength, widest)
     yield Interface("boards", "boards to VCL", "beads of adhesive", bond, beads)
     yield Interface("vcl", "VCL to deck", "its own adhesive", bond, *_vcl(build))
+
+
+def _on_parapets(sides: tuple[Side, ...], found: Held, rise: Working) -> Working | None:
+    """Work out the bond that the sheet needs on a parapet near a corner; None without one."""
+    highest = max((s.parapet_height_mm or 0.0 for s in sides if s.kind == "parapet"), default=0.0)
+    left = (highest - rise.value) / MM
+    if left <= 0:
+        return None
+    _, _, c_p = parapet_zones(left)[0]
+    return bond_needed.show(parapet_pull.show(found.q_p, c_p))
 
 
 def _vcl(build: BuildUp) -> tuple[Known, bool]:
