@@ -164,6 +164,9 @@ def test_each_outlet_has_the_part_of_the_roof_that_falls_to_it():
     areas = [c.area.value for c in found.checks]
     assert areas == [pytest.approx(2.95 * (4.1 + 1.5)), pytest.approx(3.25 * (4.1 + 1.5))]
     assert [c.flow.value for c in found.checks] == [pytest.approx(0.021 * a) for a in areas]
+    assert [row[1:] for row in found.catchments.rows] == [
+        pytest.approx((b * 4.1, b * 1.5, b * 5.6)) for b in (2.95, 3.25)
+    ]
     assert "outlet-alone" not in plans.codes(found.findings)
     assert "overflow-missing" in plans.codes(found.findings)
 

@@ -16,10 +16,11 @@ from evenfall.stages.design import blocked, night, overflowing, rain
 from evenfall.stages.design.gutters import chosen_of, spare_percent
 from evenfall.stages.design.hanging import AS_FOUND, Wanted, added, line, tell_line
 from evenfall.stages.design.saying import cure, finding, rain_limit
-from evenfall.stages.design.shedding import Shed, catch, to_gutters, to_outlets
+from evenfall.stages.design.shedding import OWN, Shed, catch, to_gutters, to_outlets
 from evenfall.standards import approved_document_h as ad_h
+from evenfall.standards import en_12056_3 as en
 from evenfall.standards import gutter_practice as practice
-from evenfall.working import Known, measured
+from evenfall.working import Known, Table, measured
 
 
 def work(
@@ -80,8 +81,32 @@ def work(
         r, (*(one.check for one in lines), *drains), held, tuple(one.hung for one in lines),
         tuple(replace(one.old, id=f"found:{one.side.name}") for one in lines if one.hung.new),
         tuple(one.tried for one in lines if one.tried is not None),
-        rain.storm(plan, wanted.building), full.held, full.checks, findings,
+        rain.storm(plan, wanted.building), full.held, full.checks,
+        catchments(areas) if areas else None, findings,
     )  # fmt: skip
+
+
+def catchments(areas: dict[str, Shed]) -> Table:
+    """Set down which part of the roof and of the walls runs to each outlet.
+
+    Parameters
+    ----------
+    areas : dict
+        What runs to each outlet, by its name [m2].
+
+    Returns
+    -------
+    Table
+        Outlet, roof, half of the walls above, together [m2].
+    """
+    rows = tuple(
+        (name, own.roof, own.area.value - own.roof, own.area.value) for name, own in areas.items()
+    )
+    columns = (("outlet", "-"), ("roof", "m2"), ("half of the walls above", "m2"),
+               ("together", "m2"))  # fmt: skip
+    source = f"{en.SOURCE}, effective areas; rule: {OWN}"
+    return Table("Which part of the roof runs to which outlet", columns, rows, source,
+                 "common practice")  # fmt: skip
 
 
 def _check_outlet(outlet: OpeningAt, own: Shed, r: Known) -> GutterCheck:

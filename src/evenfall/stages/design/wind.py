@@ -12,7 +12,9 @@ from evenfall.calc.loads.fixings import (
     embedment_mm,
     least_screw_mm,
 )
+from evenfall.calc.loads.plan_zones import longest_side
 from evenfall.calc.loads.pull_out import characteristic, k_n
+from evenfall.calc.loads.roof_zones import zone_length
 from evenfall.calc.loads.screw_lengths import reaches
 from evenfall.calc.loads.walls_and_parapets import parapet_pull, parapet_zones
 from evenfall.model.choice import BuildUp
@@ -20,7 +22,7 @@ from evenfall.model.designed import Interface, ScrewBand, Wind, WindZone
 from evenfall.model.finding import Finding
 from evenfall.model.job import Below, Deck, Side, Site
 from evenfall.model.rates import Adhesive
-from evenfall.model.surveyed import Plan
+from evenfall.model.surveyed import Plan, Point, Ring
 from evenfall.stages.design import wind_findings as told
 from evenfall.stages.design.holding import Held, Holding, least_per_board, point_limit_mm
 from evenfall.stages.design.loaded_area import compare
@@ -114,7 +116,8 @@ def work(
         screw_mm=bands[-1].length_mm if bands else None,
         screws=tuple(ScrewBand(*band) for band in bands),
         resistance=held.resistance, bond=bond, centres=centres,
-        safety=fixing_practice.SAFETY, by_zone=zone_table(zones), faces=faces,
+        safety=fixing_practice.SAFETY, by_zone=zone_table(zones),
+        by_wind=wind_table(plan, found.h), faces=faces,
         more_tests=more if build.hold_boards_by == "screws" else None,
         z=found.z, by_area=compare(found.table, board_m2), findings=findings,
     )  # fmt: skip
@@ -144,6 +147,42 @@ def zone_table(zones: tuple[WindZone, ...]) -> Table:
                ("least pull", "kN/m2"))  # fmt: skip
     basis = weakest(z.pressure.basis for z in zones)
     return Table("Wind zones, and the rule for them", columns, tuple(rows), RULED, basis)
+
+
+def wind_table(plan: Plan, h: Working) -> Table:
+    """Put down e of the wind on each side, so that the zones can be drawn by hand.
+
+    Parameters
+    ----------
+    plan : Plan
+        The roof [m].
+    h : Working
+        Height of the finished roof, without its parapet [m].
+
+    Returns
+    -------
+    Table
+        Side, b, 2h, e, and the depths and lengths of the zones [m].
+    """
+    winds = [(f"side {s.name}", _reach(plan.deck, s.along)) for s in plan.sides]
+    u, v = longest_side(plan.deck)
+    winds += [("rectangle, long way", _reach(plan.deck, (u, v))),
+              ("rectangle, across", _reach(plan.deck, (-v, u)))]  # fmt: skip
+    rows = []
+    for name, b in winds:
+        e = zone_length(b, h.value)
+        rows.append((name, b, 2 * h.value, e, e / 10, e / 4, e / 2))
+    columns = (("wind on", "-"), ("b", "m"), ("2 h", "m"), ("e", "m"), ("e/10 deep", "m"),
+               ("e/4 corner", "m"), ("e/2 to I", "m"))  # fmt: skip
+    source = f"{en.SOURCE} Figure 7.6, e = min(b, 2h)"
+    return Table("Winds on the roof, and their e", columns, tuple(rows), source,
+                 weakest((h.basis, "from memory")))  # fmt: skip
+
+
+def _reach(deck: Ring, way: Point) -> float:
+    """Measure the roof along a direction."""
+    along = [x * way[0] + y * way[1] for x, y in deck]
+    return max(along) - min(along)
 
 
 def more_tests(deck: Deck, build: BuildUp, held: Holding) -> Table | None:
