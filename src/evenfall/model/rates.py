@@ -13,22 +13,23 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from evenfall.model.board_stock import BoardStock, PricedOn, Saw, TaperedStock
 from evenfall.model.kinds import (
+    Conductivity,
     Metres,
     Millimetres,
     MillimetresFrom0,
     Name,
     Pence,
     Percent,
+    Positive,
     Record,
     WholeMillimetres,
     Words,
 )
 from evenfall.model.logbook import Danger
-from evenfall.model.screws import InTimber, Positive, PricedOn
+from evenfall.model.screws import InTimber
 from evenfall.model.screws import Screw as Screw
-from evenfall.standards.board_practice import SMALLEST_PERIMETER_PIECE_MM
-from evenfall.standards.fixing_practice import BY_SIZE_OWN_FIXINGS
 from evenfall.standards.sheet_practice import SEAM_LAP_MM
 from evenfall.standards.vcl_practice import SHORTEST_PIECE_MM
 from evenfall.working import Basis
@@ -36,7 +37,6 @@ from evenfall.working import Basis
 FORMAT = 1
 MM = 1000
 MARK = 12  # letters of a digest that tell two price books apart
-Conductivity = Annotated[float, Field(gt=0.005, le=5)]
 Unit = Literal["m2", "m", "each", "l", "kg", "job", "night", "person_day", "day", "week"]
 
 
@@ -77,42 +77,6 @@ class Firm(Record):
     emergency: tuple[EmergencyLine, ...] = ()
 
 
-class BoardSize(Record):
-    """One thickness that can be bought; conductivity goes by thickness band."""
-
-    thickness_mm: Annotated[int, Field(ge=10, le=400)]
-    lambda_w_mk: Conductivity
-    price_pence: Pence
-    priced_on: PricedOn = None
-
-
-class BoardStock(Record):
-    """A rigid insulation board by description, never by article number."""
-
-    name: Name
-    says: Words
-    length_mm: WholeMillimetres
-    width_mm: WholeMillimetres
-    density_kg_m3: Positive
-    facing_sd_m: Annotated[float, Field(ge=0, le=100_000)]
-    facing_kg_m2: Annotated[float, Field(ge=0, le=5)]
-    mu: Positive
-    compressive_kpa: Positive | None = None  # stress at 10 % compression, as declared
-    sizes: Annotated[tuple[BoardSize, ...], Field(min_length=1)]
-
-    @model_validator(mode="after")
-    def _can_be_laid(self) -> BoardStock:
-        least, long, wide = SMALLEST_PERIMETER_PIECE_MM, self.length_mm, self.width_mm
-        if min(long, wide) <= least:
-            raise ValueError(f"a board of {long} x {wide} mm: it must be wider than {least:.0f} mm")
-        largest = BY_SIZE_OWN_FIXINGS[-1]
-        if long * wide > largest.length_mm * largest.width_mm:
-            raise ValueError(f"a board of {long} x {wide} mm: it must not be larger than "
-                             f"{largest.length_mm} x {largest.width_mm} mm, the largest that any "
-                             "list of screws names; enter one board, not a pack")  # fmt: skip
-        return self
-
-
 class SheetStock(Record):
     """A rubber sheet; sold by the running metre of each width."""
 
@@ -132,9 +96,9 @@ class SheetStock(Record):
     @model_validator(mode="after")
     def _can_be_lapped(self) -> SheetStock:
         lap = SEAM_LAP_MM / MM
-        if min(self.widths_m) <= lap:
+        if min(self.widths_m) <= 2 * lap:
             raise ValueError(f"a roll {min(self.widths_m)} m wide: every width must be more than "
-                             f"a lap of {lap} m")  # fmt: skip
+                             f"two laps of {lap} m, or most of it is lap")  # fmt: skip
         if self.longest_m // self.step_m * self.step_m <= lap:
             raise ValueError(f"cuts of at most {self.longest_m} m in steps of {self.step_m}: the "
                              f"longest in whole steps must be over a lap of {lap} m")  # fmt: skip
@@ -358,6 +322,8 @@ class Rates(Record):
     rates: About
     firm: Firm
     boards: Annotated[tuple[BoardStock, ...], Field(min_length=1)]
+    tapers: tuple[TaperedStock, ...] = ()
+    saw: Saw = Saw()
     sheets: Annotated[tuple[SheetStock, ...], Field(min_length=1)]
     vcls: Annotated[tuple[VclStock, ...], Field(min_length=1)]
     screw: Screw

@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Annotated
 
 from pydantic import Field
 
-from evenfall.model.kinds import MillimetresFrom0, Pence, Record, WholeMillimetres
-
-PricedOn = date | None
-"""Date of one price, where it is another than that of the whole file."""
-Positive = Annotated[float, Field(gt=0, le=1_000_000)]
+from evenfall.model.board_stock import PricedOn
+from evenfall.model.kinds import MillimetresFrom0, Pence, Positive, Record, WholeMillimetres
 
 
 class InTimber(Record):

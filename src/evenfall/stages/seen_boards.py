@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from evenfall.model.case import Case
 from evenfall.model.choice import pick
 from evenfall.model.rates import LengthStock
+from evenfall.stages.takeoff.coatings import TREATED
 from evenfall.stages.takeoff.edge_held import TIMBERS, TRIM, EdgeScrews, TimberScrew
+from evenfall.stages.takeoff.kerb_timber import KerbsAsked, above_mm
 from evenfall.standards import take_off_practice
 
 
@@ -28,6 +32,69 @@ def made_of(c: Case, length: LengthStock) -> str:
     if chosen is None or not length.name.startswith("fascia"):
         return length.says
     return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"
+
+
+def kerf_of(c: Case, length: LengthStock) -> int:
+    """Give the saw cut of a length: timber by the saw for timber, all else by that for trims.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [-].
+
+    Returns
+    -------
+    int
+        Width of the cut [mm].
+    """
+    saw = c.rates.saw
+    return saw.timber_mm if length.name.startswith(TREATED) else saw.trims_mm
+
+
+def kerbs_asked(c: Case, w: Any) -> KerbsAsked:
+    """Gather what says how high kerbs must be.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: the build-up [-].
+
+    Returns
+    -------
+    KerbsAsked
+        Heights [mm].
+    """
+    survey = c.job.survey
+    return KerbsAsked(
+        c.job.design.kerb_height_mm, w.build.rubber.thickness_mm, survey.covering.thickness_mm,
+        survey.joists.depth_mm + survey.deck.thickness_mm,
+    )  # fmt: skip
+
+
+def kerbs_above(c: Case, w: Any) -> tuple[tuple[str, float], ...]:
+    """Tell how far the kerb of each rooflight stands above the finished roof.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: plan, falls, thickness [-].
+
+    Returns
+    -------
+    tuple of (str, float)
+        Name and height [mm].
+    """
+    boards, asked = w.rise.chosen_mm + w.build.overlay_mm, kerbs_asked(c, w)
+    return tuple(
+        (o.name, above_mm(o, w.falls, boards, asked))
+        for o in w.plan.openings if o.kind == "rooflight" and o.diameter_mm is None
+    )  # fmt: skip
 
 
 def renewed_boards(c: Case) -> tuple[str, ...]:

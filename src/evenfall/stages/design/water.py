@@ -67,7 +67,10 @@ def work(
     )  # fmt: skip
     areas = to_outlets(plan, outlets, gutters, downhill) if outlets else {}
     drains = [_check_outlet(o, areas[o.name], r) for o in outlets]
-    held = night.night(plan, downhill, fall_mm_m, brim_mm, r)
+    bare = night.Lies(downhill, measured(fall_mm_m, "mm/m", "the finished fall"))
+    if wanted.lie is not None:
+        bare = night.lies(wanted.lie.plane, wanted.lie.falls)
+    held = night.night(plan, *bare, brim_mm, r)
     full = blocked.blocked(plan, wanted.lie, wanted.overflows, downhill, fall_mm_m, held.flow)
     findings = (
         *rain.tell(rain_l_s_m2, plan, wanted.building),
