@@ -20,6 +20,7 @@ from evenfall.stages.design import (
     deck_off,
     for_engineer,
     joist_findings,
+    kerb_drifts,
     putting_down,
     seldom,
 )
@@ -112,7 +113,13 @@ def work(
         around.plan, around.sides, around.downhill, around.plan.side(joists.along).along, joist,
         stays, s_k, around.night, chosen_mm + build.overlay_mm, around.blocked, grows,
     )  # fmt: skip
-    pressed = bearing.kerbs(around.plan, lying)
+    rise_mm = chosen_mm + build.overlay_mm
+    runs = around.plan.side(joists.along).along
+    rare += kerb_drifts.beside_kerbs(
+        around.plan, runs, joist, stays.before, stays.after, s_k, rise_mm
+    )
+    drifts = seldom.walls(around.plan, around.sides, runs, s_k, rise_mm)
+    pressed = bearing.kerbs(around.plan, lying, drifts)
     down = _put_down(moments["during"], joist, build, chosen_mm, around, joists.along, grows)
     plain = dead_weight.new_covering(
         replace(build, overlay_mm=0.0), chosen_mm, joists, fall_kind, added_mm

@@ -13,6 +13,7 @@ from evenfall.model.designed import Blocked, Night, Seldom
 from evenfall.model.finding import Finding
 from evenfall.model.job import Side
 from evenfall.model.surveyed import Plan, Point, SideAt
+from evenfall.stages.design import bearing
 from evenfall.stages.design.joist_loads import gathered_use
 from evenfall.stages.design.saying import cure, finding
 from evenfall.stages.design.structure import NEAR, PERCENT, asked, stands
@@ -23,6 +24,7 @@ from evenfall.working import Cited, Working, formula, measured, total
 MM = 1000
 ALONG = 0.707  # cosine of 45 degrees: joists nearer than that to square meet the side end on
 CODES = {"night": "night-bath-heavy", "blocked": "blocked-outlet-heavy"}
+SUBJECTS = {"drift": "side", "kerb": "opening", "6.2": "opening"}
 DEEP_M = 16.0
 """A house twice as deep as the one that is taken where nobody measured: a deep terrace or a block;
 where the joists would not bear its drift, the depth is asked for."""
@@ -266,6 +268,34 @@ def _drift(
     )  # fmt: skip
 
 
+def walls(
+    plan: Plan, sides: tuple[Side, ...], runs: Point, s_k: Working, rise_mm: float
+) -> tuple[bearing.Drifted, ...]:
+    """List the drifts against walls and parapets, for what stands within them.
+
+    Parameters
+    ----------
+    plan : Plan
+        Outline and walls [m].
+    sides : tuple of Side
+        How deep the house behind each wall is [m].
+    runs : (x, y)
+        Unit vector of the joists [-].
+    s_k : Working
+        Snow on the ground [Pa].
+    rise_mm : float
+        What the roof rises [mm].
+
+    Returns
+    -------
+    tuple of Drifted
+        Side, load there, reach [Pa, m].
+    """
+    depths = {s.side: s.house_depth_m for s in sides}
+    found = ((s, _drift(s, plan, depths.get(s.name), runs, s_k, rise_mm)) for s in plan.sides)
+    return tuple(bearing.Drifted(s, x.deepest, x.reach_m) for s, x in found if x is not None)
+
+
 def _inwards(side: SideAt, plan: Plan) -> float:
     """Measure the roof square to a side."""
     (x0, y0), (u, v) = side.a, side.outwards
@@ -343,7 +373,8 @@ def tell(cases: tuple[Seldom, ...]) -> Iterator[Finding]:
             f"{case.deepest.value:.0f} N/m² at the deepest{was}."
         )
         code = CODES.get(case.id, "snow-drift-heavy")
-        subject = "roof" if case.id in CODES else f"side:{case.id.partition(':')[2]}"
+        kind, _, name = case.id.partition(":")
+        subject = "roof" if case.id in CODES else f"{SUBJECTS[kind]}:{name}"
         yield asked(code, subject, says, full, used, REMEDIES.get(case.id, BEFORE_ORDER))
 
 
