@@ -34,6 +34,7 @@ EDITS = 16
 EDITORS, EVERY_S, FOR_S = 20, 3.0, 30.0
 GOAL, GOAL_EDITORS = 1.0, 5.0
 EMPTY = 4
+JSON = {"content-type": "application/json"}
 
 Change = dict[str, Any]
 KINDS: dict[str, Callable[[int], Change]] = {
@@ -51,7 +52,6 @@ class Editor:
         self.port, self.job = port, job
         self.line = http.client.HTTPConnection("127.0.0.1", port, timeout=120)
         self.revision = self.ask("GET", f"/api/jobs/{job}")["revision"]
-        self.worked = self.revision
 
     @staticmethod
     def first(port: int) -> str:
@@ -64,7 +64,7 @@ class Editor:
         """Ask and read the whole answer."""
         text = None if body is None else json.dumps(body)
         try:
-            self.line.request(method, path, text, {"content-type": "application/json"})
+            self.line.request(method, path, text, JSON)
             answer = self.line.getresponse()
         except ConnectionError:  # it had rested too long
             self.line.close()
@@ -76,27 +76,23 @@ class Editor:
 
     def edit(self, change: Change, to_the_end: bool = True) -> float:
         """Save a change; seconds until the first number that moved is here."""
-        start = time.perf_counter()
-        saved = self.ask(
-            "PATCH", f"/api/jobs/{self.job}", {"from": self.revision, "changes": [change]}
-        )
-        first, heard = 0.0, time.perf_counter() - start
-        since, self.revision = self.worked, saved["revision"]
+        start, first, revision = time.perf_counter(), 0.0, self.revision
         other = http.client.HTTPConnection("127.0.0.1", self.port, timeout=120)
         line = self.line if to_the_end else other
-        line.request("GET", f"/api/jobs/{self.job}/work?since={since}")
-        if saved["values"]:
-            first = heard
+        body = json.dumps({"from": revision, "changes": [change]})
+        line.request("POST", f"/api/jobs/{self.job}/edit", body, JSON)
         answer = line.getresponse()
         for text in answer:
             told = json.loads(text)
             if not first and told.get("values"):
                 first = time.perf_counter() - start
-                if not to_the_end:
-                    break
-            if told.get("done"):
-                self.worked = self.revision
+            if told.get("saved"):
+                self.revision = told["revision"]
+            if first and self.revision > revision and not to_the_end:
+                break
         other.close()
+        if self.revision == revision:
+            raise RuntimeError(f"not saved: {answer.status}")
         return first or time.perf_counter() - start
 
 

@@ -51,16 +51,19 @@ def measure(
     goal: float,
     rounds: int = ROUNDS,
     clock: Clock = time.perf_counter,
+    rest: Callable[[], object] = lambda: None,
 ) -> Figure:
     """Time some work against its floor.
 
-    ``goal`` is the ratio that must not be exceeded. Both run once beforehand, unmeasured.
+    ``goal`` is the ratio that must not be exceeded. Both run once beforehand, unmeasured. ``rest``
+    waits, unmeasured, before each turn, until what the last one set going has ended.
     """
     if rounds < ROUNDS:
         raise ValueError(f"{rounds} rounds, expected {ROUNDS} or more")
     floor(), work()
     floors, works = [], []
     for _ in range(rounds):
+        rest()
         floors.append(_timed(floor, clock))
         works.append(_timed(work, clock))
     return figure(name, works, floors, goal)

@@ -94,6 +94,7 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "quoted": drawings.draw_client_plan,
     "boards": drawings.draw_boards,
     "boards-2": drawings.draw_second_layer,
+    "tapers": drawings.draw_tapers,
     "saw": drawings.draw_saw_list,
     "fixings": drawings.draw_fixings,
     "sheet": drawings.draw_sheet,
@@ -111,8 +112,8 @@ DRAWINGS: dict[str, Callable[[WorkedJob], Any]] = {
     "zones": drawings.draw_zones,
     "as built": drawings.draw_as_built,
 }
-"""Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer)
-and ``saw`` are None where there is nothing to draw."""
+"""Every drawing of a worked job; ``height``, ``drying``, ``street``, ``boards-2`` (with one layer),
+``tapers`` and ``saw`` are None where there is nothing to draw."""
 
 DRAWN_OF: dict[str, Callable[[WorkedJob, str], Any]] = {
     **{

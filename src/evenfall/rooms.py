@@ -38,7 +38,6 @@ from evenfall.stages.takeoff import (
     edge_timber,
     fixings,
     items,
-    kerb_timber,
     lengths,
     rolls,
     sheet,
@@ -66,12 +65,13 @@ ROOMS: tuple[Room, ...] = (
     Room("levels", levels.work, lambda c, w: (c.job.survey.levels, w.plan)),
     Room("falls", falls.work, lambda c, w: (
         c.job.design.falls, c.job.survey.joists, w.plan, w.levels,
-        (c.job.site.snow_zone, c.job.site.altitude_m),
+        (c.job.site.snow_zone, c.job.site.altitude_m), w.build.tapers,
     )),
     Room("thicknesses", thicknesses.work, lambda c, w: (
-        w.build, c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
+        seen.warmed(w), c.job.survey.deck, c.job.survey.below, c.job.survey.covering,
         c.job.survey.joists, c.job.site, c.job.job.nation, c.job.design.target_u, w.plan,
         c.job.survey.sides, c.rates.adhesive, w.falls.tapers,
+        max(w.falls.added_at(p) for p in w.plan.deck),
     )),
     Room("edge_curves", edge_curves.work, lambda c, w: edge_parts.any_mm(c.job, w.plan, w.build)),
     Room("zones", zones.work, lambda c, w: (c.job.design.thin_zones, w.build, w.plan)),
@@ -98,14 +98,15 @@ ROOMS: tuple[Room, ...] = (
         c.job.design.falls, c.job.survey.joists, w.plan, w.levels, w.falls, w.heights.items,
         (c.job.site.snow_zone, c.job.site.altitude_m),
         ways.prices_of(c.rates, c.job.design.board, c.job.survey.deck.renew_percent),
+        w.build.tapers,
     )),
     Room("wind", wind.work, lambda c, w: (
         c.job.site, c.job.survey.sides, c.job.survey.deck, c.job.survey.below,
-        w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive,
+        w.build, w.rise.chosen_mm, w.plan, c.rates.adhesive, w.heights.rise_at_edge,
         tuple(w.falls.added_at(p) for p in w.plan.deck) if w.falls.kind == "tapered" else (),
     )),
     Room("heat", heat.work, lambda c, w: (
-        w.rise.chosen_mm, w.build, c.job.survey.deck, c.job.survey.below,
+        w.rise.chosen_mm, seen.warmed(w), c.job.survey.deck, c.job.survey.below,
         c.job.survey.covering, c.job.survey.joists, c.job.site, w.thicknesses.target_u, w.plan.net,
         w.thicknesses.before_u, screws_per_m2(w.wind.zones, w.build),
         c.rates.terms.heat_price_pence_kwh, w.zones, w.falls.tapers, w.plan.openings,
@@ -155,12 +156,15 @@ ROOMS: tuple[Room, ...] = (
         w.plan, w.build.board, w.rise.row.boards, c.thorough, c.rates.basis,
         tuple((z.rings, w.build.boards(z.thickness_mm)) for z in w.zones.zones
               if z.thickness_mm < w.rise.chosen_mm),
+        w.falls, c.rates.saw.boards_mm,
     )),
     Room("fixings", fixings.work, lambda c, w: (
-        w.boards.uppermost, w.wind, w.build.board, c.job.design.hold_boards_by == "screws",
+        w.boards.uppermost, w.wind, w.build, c.job.design.hold_boards_by == "screws",
+        seen_boards.edge_screws(c),
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,
+        seen_boards.kerbs_above(c, w),
     )),
     Room("rolls", rolls.work, lambda c, w: (
         w.plan, w.falls, w.build.vcl, w.rise.chosen_mm, c.job.survey.deck, c.rates.basis,
@@ -172,13 +176,12 @@ ROOMS: tuple[Room, ...] = (
         tuple(
             lengths.Section(s.name, seen_boards.made_of(c, s), s.lengths_mm, s.depth_mm,
                             s.joint_gap_mm, s.width_mm, seen_boards.paint_thick_mm(c, s),
-                            tuple((f.name, f.says) for f in s.fittings))
+                            tuple((f.name, f.says) for f in s.fittings),
+                            seen_boards.kerf_of(c, s))
             for s in c.rates.lengths
         ),
         c.rates.basis, edge_timber.under(c.job.survey.deck, c.job.survey.below.cables_in_void),
-        kerb_timber.KerbsAsked(c.job.design.kerb_height_mm, w.build.rubber.thickness_mm,
-                               c.job.survey.covering.thickness_mm,
-                               c.job.survey.joists.depth_mm + c.job.survey.deck.thickness_mm),
+        seen_boards.kerbs_asked(c, w),
     )),
     Room("strip", strip.work, lambda c, w: (
         w.plan, c.job.survey.covering, c.job.survey.deck, c.job.survey.below, c.job.design.quilt,
@@ -198,7 +201,7 @@ ROOMS: tuple[Room, ...] = (
             w.lengths, w.strip, w.programme.bays, w.build.vcl, c.job.design, c.job.survey.deck,
             c.job.survey.joists, c.job.survey.sides, c.job.survey.heights,
             w.heights.rise_at_edge.value, seen.relaid_percent(c, w),
-            c.job.survey.covering.asbestos, seen.zone_screws(c, w),
+            c.job.survey.covering.asbestos, seen.zone_screws(c, w), w.boards.tapered,
         ),
         c.rates.items, c.rates.screw, c.rates.basis,
     )),

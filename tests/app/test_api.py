@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
 import pytest
 from fastapi.testclient import TestClient
+
+from evenfall.app.live.desk import Desk
 
 Copied = Callable[[], str]
 
@@ -29,12 +33,63 @@ def moved(told: list[dict[str, Any]]) -> dict[str, dict[str, Any]]:
 def test_a_note_moves_itself_alone(client: TestClient, copied: Copied) -> None:
     job = copied()
     client.get(f"/api/jobs/{job}/page", params={"wait": 60})
-    answer = patched(client, job, 1, {"path": "job.note", "value": "ring before eight"})
-    assert answer.json()["values"]["meta.note"]["text"] == "ring before eight"
+    patched(client, job, 1, {"path": "job.note", "value": "ring before eight"})
     told = lines(client, job, 1)
+    assert told[0]["values"]["meta.note"]["text"] == "ring before eight"
     assert set(moved(told)) == {"meta.note"}
     assert told[-1]["done"] is True
     assert told[-1]["revision"] == 2
+
+
+def followed(client: TestClient, job: str, began: int, path: str, value: Any) -> Any:
+    body = {"from": began, "changes": [{"path": path, "value": value}]}
+    answer = client.post(f"/api/jobs/{job}/edit", json=body)
+    if answer.status_code != 200:
+        return answer
+    assert answer.headers["content-type"].startswith("application/x-ndjson")
+    return [json.loads(line) for line in answer.text.splitlines()]
+
+
+def test_one_answer_tells_what_an_edit_moves_and_that_it_is_on_the_disk(
+    client: TestClient, copied: Copied
+) -> None:
+    job = copied()
+    client.get(f"/api/jobs/{job}/page", params={"wait": 60})
+    told = followed(client, job, 1, "rates.terms.margin_percent", 33)
+    saved = [line for line in told if "saved" in line]
+    assert saved == [{"saved": True, "id": job, "revision": 2, "problems": []}]
+    assert "price.total" in moved(told)
+    assert told[-1].get("done") or told[-2]["done"]
+    assert client.get(f"/api/jobs/{job}").json()["revision"] == 2
+    late = followed(client, job, 1, "rates.terms.margin_percent", 34)
+    assert (late.status_code, late.json()["revision"]) == (409, 2)
+    unfit = followed(client, job, 2, "design.thickness_mm", "thick")
+    assert [sorted(line) for line in unfit] == [["id", "problems", "revision", "saved"]]
+    assert unfit[0]["problems"][0]["where"] == "design.thickness_mm"
+
+
+def test_an_edit_that_cannot_be_written_says_so_and_stands_nowhere(
+    client: TestClient, copied: Copied, shared_desk: Desk, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    job, store = copied(), shared_desk.store
+    client.get(f"/api/jobs/{job}/page", params={"wait": 60})
+    writing = store.writing
+
+    @contextmanager
+    def failing() -> Iterator[sqlite3.Connection]:
+        with writing() as base:
+            yield base
+            raise sqlite3.OperationalError("disk I/O error")
+
+    with monkeypatch.context() as at_fault:
+        at_fault.setattr(store, "writing", failing)
+        told = followed(client, job, 1, "job.title", "Never")
+    assert not any("saved" in line for line in told)
+    assert [line["error"]["code"] for line in told if "error" in line] == ["our-fault"]
+    assert client.get(f"/api/jobs/{job}").json()["revision"] == 1
+    again = followed(client, job, 1, "job.title", "Now")
+    assert moved(again)["meta.title"]["text"] == "Now"
+    assert [line["revision"] for line in again if "saved" in line] == [2]
 
 
 def test_a_tape_tells_the_plan_first_and_says_from_what_to_what(

@@ -718,6 +718,18 @@ def test_a_mistake_found_later_is_given_its_line() -> None:
     )
 
 
+def test_a_mistake_of_the_rates_is_given_its_line_there() -> None:
+    job, rates = read(WHOLE, "job.yaml", Small), read("# rates\n" + WHOLE, "rates.yaml", Small)
+    late = InvalidInput("0", "more", where="the rates: survey.tapes[B-C]", do="ask")
+    assert str(in_file(late, job, rates)) == (
+        "rates.yaml:7:7: survey.tapes[B-C]: 0; expected more; ask"
+    )
+    late.where = "the rates"
+    assert str(in_file(late, job, rates)).startswith("rates.yaml:")
+    late.where = "survey.tapes[B-C]"
+    assert str(in_file(late, job, rates)).startswith("job.yaml:6:7")
+
+
 def test_checks_of_the_whole_file_are_given_their_lines_and_words() -> None:
     def checks(small: Small) -> list[Slip]:
         return [Slip("survey.tapes[1].between", '"B-C"', "a side", ("B-D", "A-X"))]

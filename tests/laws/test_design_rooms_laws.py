@@ -40,7 +40,7 @@ def test_wind_zones_cover_the_deck_once(ring, height):
     survey = job.survey
     found = wind.work(
         job.site, survey.sides, survey.deck, survey.below, plans.build(job), 120, laid(ring),
-        plans.ADHESIVE,
+        plans.ADHESIVE, plans.rise(120),
     )  # fmt: skip
     shapes = [shapely.Polygon(z.ring) for z in found.zones]
     assert math.isclose(sum(z.area_m2 for z in found.zones), area(ring), rel_tol=1e-5)
@@ -56,7 +56,7 @@ def test_the_worse_zone_holds_more(ring):
     survey = job.survey
     found = wind.work(
         job.site, survey.sides, survey.deck, survey.below, plans.build(job), 120, laid(ring),
-        plans.ADHESIVE,
+        plans.ADHESIVE, plans.rise(120),
     )  # fmt: skip
     for a, b in combinations(found.zones, 2):
         if a.pressure.value < b.pressure.value:
@@ -74,7 +74,7 @@ def test_more_wind_never_means_fewer_fixings(ring, q_p, more):
     )
     low, high = (
         wind.work(j.site, j.survey.sides, j.survey.deck, j.survey.below, plans.build(j), 120,
-                  laid(ring), plans.ADHESIVE)
+                  laid(ring), plans.ADHESIVE, plans.rise(120))
         for j in (calm, gale)
     )  # fmt: skip
     for a, b in zip(low.zones, high.zones, strict=True):
@@ -88,10 +88,11 @@ def test_more_wind_never_means_fewer_fixings(ring, q_p, more):
 @settings(max_examples=60, deadline=None)
 def test_more_wind_never_lowers_the_pressure(speed, more, sea_km):
     low, high = (
-        suction.pressure(plans.job(site__map_wind_m_s=v, site__distance_to_sea_km=sea_km).site, ())[
-            0
-        ].value
-        for v in (speed, speed + more)
+        suction.pressure(site, *suction.heights(site, (), plans.rise(120))).value
+        for site in (
+            plans.job(site__map_wind_m_s=v, site__distance_to_sea_km=sea_km).site
+            for v in (speed, speed + more)
+        )
     )
     assert high > low
 
@@ -164,3 +165,23 @@ def test_the_planning_margin_is_always_printed(rise_mm):
     told = next(f for f in found.findings if f.code == "planning-rise")
     assert f"{abs(150 - rise_mm):.0f} mm" in told.says
     assert math.isclose(found.planning_margin.value, 150 - rise_mm)
+
+
+PLACES = st.lists(
+    st.tuples(st.floats(0, 8), st.floats(0, 8)), min_size=1, max_size=4,
+    unique_by=lambda p: round(p[0] * 7 + p[1], 3),
+)  # fmt: skip
+
+
+@given(letters(), TURN, PLACES)
+@settings(max_examples=60, deadline=None)
+def test_outlets_and_gutter_together_take_all_the_rain_once(ring, turn, places):
+    """Wherever outlets stand, roof and half of the walls are shared out with nothing lost."""
+    downhill = (math.cos(turn), math.sin(turn))
+    walls = tuple(1.7 if i in (1, 4) else 0.0 for i in range(len(ring)))
+    drains = tuple(plans.outlet(f"drain-{n}", x, y) for n, (x, y) in enumerate(places))
+    plan = plans.plan(ring, ("eaves",) * len(ring), walls, openings=drains)
+    gutter = plans.job().survey.gutters[0]
+    found = water.work(0.021, (gutter,), plan, downhill, 25.0, 120.0)
+    half = sum(s.length_m * s.wall_height_m for s in plan.sides) / 2
+    assert math.isclose(sum(c.area.value for c in found.checks), area(ring) + half, rel_tol=2e-3)

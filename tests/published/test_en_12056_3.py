@@ -325,6 +325,7 @@ def test_drain_1():
     assert printed(0.528, 3) == Q
     narrow, usual = half_round_capacity(75.0, 1.8).value, half_round_capacity(100.0, 2.4).value
     assert narrow == printed(0.379, 3)
+    assert usual == printed(0.778, 3)
     assert narrow < Q < usual
     assert Q / usual == printed(0.68, 2)
     assert circular_head_mm(Q, 63.0) == printed(15.8, 1)

@@ -20,6 +20,7 @@ from evenfall.calc.loads.snow_drifts import (
     drift_length,
     exceptional_obstruction_coefficient,
     obstruction_coefficient,
+    obstruction_drift_length,
     parapet_coefficient,
     parapet_drift_length,
 )
@@ -137,6 +138,8 @@ def test_a_low_kerb_makes_no_less_than_the_flat_roof():
 def test_exceptional_drift_at_an_obstruction():
     assert exceptional_obstruction_coefficient(0.3, 500.0) == pytest.approx(1.2)
     assert exceptional_obstruction_coefficient(4.0, 500.0) == 5.0
+    lengths = [obstruction_drift_length(h, b) for h, b in ((0.3, 6.0), (0.3, 1.1), (2.0, 6.0))]
+    assert lengths == pytest.approx([1.5, 1.1, 5.0])  # the least of 5 h, b and 5 m
 
 
 def test_imposed_load_of_category_h_keeps_both_values():

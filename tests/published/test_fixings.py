@@ -154,3 +154,28 @@ def test_beads_by_zone_and_their_strength():
 def test_boards_and_decks_that_no_source_lists_are_refused(call, mistake):
     with pytest.raises(mistake):
         call()
+
+
+@pytest.mark.parametrize(
+    ("boards", "taken"),
+    [((90, 50), 12), ((100, 40), 16), ((80, 60), 8), ((60, 60), 8), ((25, 25), 16), ((140,), 8)],
+)
+def test_of_two_layers_the_upper_board_is_asked_as_well_and_the_larger_governs(boards, taken):
+    """Common practice speaks of one board; the sheet pulls on the upper one of two."""
+    upper = boards[-1] if len(boards) > 1 else None
+    found = least_fixings(2400, 1200, sum(boards), adhered=True, upper_mm=upper)
+    asked = [n for n in found if n.source == practice.MAKERS_ADHERED]
+    assert (
+        max(asked)
+        == taken
+        == fixings_per_board(fixings_for_wind.show(-100.0, 2.88, 400.0), found).number
+    )
+    if upper is not None:
+        assert [f"({of}, {mm} mm)" in n.where for n, of, mm in zip(
+            asked, ("both layers together", "the upper board"), (sum(boards), upper), strict=True
+        )] == [True, True]  # fmt: skip
+
+
+def test_an_upper_board_thicker_than_all_layers_is_refused():
+    with pytest.raises(OutOfScope):
+        least_fixings(2400, 1200, 100, adhered=True, upper_mm=120)

@@ -79,6 +79,11 @@ def around(shape: Plan | None = None, downhill: Point = (0.0, -1.0)) -> joists.A
     return joists.Around(shape, (), downhill, night.night(shape, downhill, 25.0, 120.0, r))
 
 
+def ponding(b: float, h: float, L: float, s: float, E_05: float = 5.4e9) -> float:
+    """Marino's factor by hand, of C16 where nothing else is said."""
+    return 9810 * s * L**4 / (math.pi**4 * E_05 * b * h**3 / 12)
+
+
 def renewed(job: Job, u: float = 0.118, before_u: float = 1.62, **over: Any) -> Renewed:
     """Let the roof be 20.7 m2 of what the job says, and let it reach a U-value."""
     A = Working("Gross area", "A", "m2", "by hand", 20.7, own_basis="measured")
@@ -177,6 +182,11 @@ def build(job: Job, thickness_mm: int = 120, layers: int = 1) -> BuildUp:
         board, vcl, rubber, screw, thickness_mm, layers, design.overlay_mm,  # type: ignore[arg-type]
         design.hold_boards_by, design.quilt, design.vents, "demo",
     )  # fmt: skip
+
+
+def rise(boards_mm: float, beside_mm: float = 0.0) -> Working:
+    """Rise of the finished roof over the old one."""
+    return total("Rise", "rise", "mm", [("boards", boards_mm), ("beside", beside_mm)])
 
 
 def codes(findings: tuple[Finding, ...]) -> list[str]:

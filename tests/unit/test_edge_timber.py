@@ -78,7 +78,7 @@ def test_edge_timber_under_tapered_boards_is_as_high_as_they_are_along_each_side
         assert sum(stack) >= tops[side.name][1]
     told = [o.note for o in w.lengths.order if "edge-timber" in o.id]
     assert any("sawn to the fall" in note for note in told)
-    assert any(f.code == "taper-by-scheme" and f.level == "stop" for f in w.falls.findings)
+    assert any(f.code == "taper-rows" and f.level == "note" for f in w.falls.findings)
 
 
 def test_no_screw_long_enough_stops_the_order_and_one_too_long_is_said_before_ordering():

@@ -54,6 +54,21 @@ def test_an_old_kerb_that_is_higher_sets_the_height():
     assert tall.lengths.kerbs[-1].high_mm == pytest.approx(12 + 420 - lifted)
 
 
+def test_strips_of_sheet_are_as_wide_as_the_kerb_is_high_above_the_roof_and_a_hand_more():
+    usual = worked("rear-extension")
+    tall = worked("rear-extension", **{"survey.openings[rooflight].kerb_height_mm": 420})
+    wide = [{s.width_mm for s in w.sheet.upstands} for w in (usual, tall)]
+    boards = tall.rise.chosen_mm + tall.build.overlay_mm
+    [box] = {c.high_mm for c in tall.lengths.kerbs if c.side.startswith("rooflight")}
+    above = box - boards - tall.build.rubber.thickness_mm
+    assert wide[0] == {250}
+    assert wide[1] == {ceil(above + 100)}
+    assert above > 150
+    glue = [dict(items.wants(w.roof))["contact-adhesive"].value for w in (usual, tall)]
+    more = light(tall).perimeter_m * (above - 150) / 1000
+    assert glue[1] - glue[0] == pytest.approx(more, abs=0.01)
+
+
 def test_two_sides_of_each_course_run_through_and_the_next_course_is_turned():
     w = worked("rear-extension")
     whole = {1: 1160, 2: 940, 3: 1160, 4: 940}

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from evenfall.app.web import lean
+from evenfall.app.web.short import WORD, shortened
 
 STATIC = Path(lean.__file__).parent / "static"
 
@@ -44,10 +45,39 @@ def test_only_what_means_nothing_is_left_out_of_a_style(written: str, sent: str)
     assert lean.style(written) == sent
 
 
-@pytest.mark.parametrize("file", sorted(STATIC.rglob("*.js")), ids=lambda p: p.name)
-def test_a_script_sent_keeps_its_signs_in_their_order_and_cannot_be_made_leaner(file: Path) -> None:
+SCRIPTS = pytest.mark.parametrize("file", sorted(STATIC.rglob("*.js")), ids=lambda p: p.name)
+
+
+@SCRIPTS
+def test_a_script_sent_keeps_its_signs_in_their_order(file: Path) -> None:
     written = file.read_text(encoding="utf-8")
-    sent = lean.script(written)
-    assert lean.script(sent) == sent
     told = re.sub(r"(?m)^\s*(?://|/?\*).*$|/\*.*?\*/| // .*$", "", written)  # no text holds these
-    assert re.sub(r"\s", "", told) == re.sub(r"\s", "", sent)
+    told = "".join(shortened(list(lean.pieces(told))))
+    one_list = r"\s|,|const"  # constants under one another become one list
+    assert re.sub(one_list, "", told) == re.sub(one_list, "", lean.script(written))
+
+
+@SCRIPTS
+def test_a_name_is_short_everywhere_or_nowhere_and_no_two_become_one(file: Path) -> None:
+    pieces = list(lean.pieces(file.read_text(encoding="utf-8")))
+    pairs = set(zip(pieces, shortened(pieces), strict=True))
+    assert len({old for old, _ in pairs}) == len({new for _, new in pairs}) == len(pairs)
+    asked = set(re.findall(r"(?m)^(?:import|export) .*", file.read_text(encoding="utf-8")))
+    words = {w for line in asked for w in WORD.findall(re.split(r"=|\(| from ", line)[0])}
+    assert not {old for old, new in pairs if old != new} & words
+
+
+@pytest.mark.parametrize(
+    ("written", "sent"),
+    [
+        ("const far = 1\nconst { near } = far\nuse(far, near)", "const a=1,{near}=a\nuse(a,near)"),
+        ("let far = 2\nf({ far, b: far }, o.far)", "let far=2\nf({far,b:far},o.far)"),
+        ("const far = 2\nf({ b: far }, ...far)", "const a=2\nf({b:a},...a)"),
+        ("const top = g(far => far + top)", "const top=g(a=>a+top)"),
+        ("const f = (one, two = one) => `${one} one ${two}`", "const f=(a,b=a)=>`${a} one ${b}`"),
+        ("export async function* lines(of) {}", "export async function*lines(of){}"),
+        ("if (x) { const a1 = 1\nconst b1 = 2 }\nconst c1 = 3", "if(x){const a=1,b=2}\nconst c=3"),
+    ],
+)  # fmt: skip
+def test_only_what_the_file_alone_knows_has_a_short_name(written: str, sent: str) -> None:
+    assert lean.script(written) == sent

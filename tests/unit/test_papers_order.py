@@ -7,8 +7,11 @@ from collections import Counter
 from dataclasses import replace
 
 import pytest
-from tests.unit.papers import NAMES, words, worked
+from tests.unit.papers import NAMES, changed, words, worked
 
+from evenfall.stages.papers.cut_lists import cut_lists
+from evenfall.stages.papers.drawn_sheet import draw_rolls, vcl_steps
+from evenfall.stages.papers.drawn_tapers import draw_tapers
 from evenfall.stages.papers.order import counter_of, order
 
 
@@ -103,3 +106,38 @@ def test_the_new_deck_board_weighs_the_same_where_it_is_bought_and_where_it_is_l
     lifted = next(x for x in found.lifts if x.what == bought.what)
     assert lifted.mass_kg == pytest.approx(bought.mass_kg / bought.bought)
     assert not [x for x in found.lifts if "17.5" in x.size]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_piece_of_vcl_is_in_a_cut_list_with_its_size_and_short_ones_in_the_legend(
+    name: str,
+) -> None:
+    job = worked(name)
+    told = next(x for x in cut_lists(job) if x.name == job.rolls.order[0].says)
+    cut = ", ".join(b.sawn for b in told.bars)
+    pieces = [*job.rolls.strips, *job.rolls.kerb_strips]
+    assert len(cut.split(", ")) == len(pieces)
+    assert all(f"{p.number}: {p.length_mm} × {p.width_mm}" in cut for p in pieces)
+    legend = " ".join(vcl_steps(job))
+    lettered = words(draw_rolls(job))
+    for p in job.rolls.strips:
+        assert (f"{p.length_mm} mm, roll" in lettered) or f"{p.number} ({p.length_mm} ×" in legend
+
+
+def test_tapered_boards_are_ordered_weighed_drawn_and_in_the_cut_lists() -> None:
+    job = changed("garage", ("design.falls.kind", "tapered"), ("design.options", ()))
+    laid = job.boards.tapered
+    lines = [x for c in order(job).counters for x in c.lines if x.id.startswith("taper:")]
+    assert [x.bought for x in lines] == [k.bought for k in laid.kinds]
+    assert all(x.mass_kg and x.mass_kg > 0 for x in lines)
+    cuts = [c for c in order(job).cuts if c.stock.startswith("board T")]
+    assert len(cuts) == len(laid.sawn)
+    told = next(x for x in cut_lists(job) if x.name.startswith("Tapered"))
+    sawn = {p.number for p in laid.pieces if (p.across_mm, p.along_mm) != laid.size_mm}
+    assert sawn
+    assert all(re.search(rf"\bT{n}\b", " ".join(b.sawn for b in told.bars)) for n in sawn)
+    drawn = words(draw_tapers(job))
+    assert all(re.search(rf"\bT{p.number}\b", drawn) for p in laid.pieces)
+    assert "none turned" in drawn
+    assert draw_tapers(worked("garage")) is None
+    assert any(line.id == "taper:tapered-pir-80:25" for line in job.price.lines)

@@ -217,7 +217,7 @@ def test_a_missing_output_is_named():
     outputs = tuple(o for o in roofs.OUTPUTS if o.task != "flashing")
     with pytest.raises(InvalidInput, match='no output named "flashing"') as told:
         work(outputs=outputs)
-    assert told.value.where == "rates: outputs"
+    assert told.value.where == "the rates: outputs"
 
 
 def test_an_output_that_this_roof_does_not_need_may_be_missing():

@@ -10,12 +10,13 @@ from tests.unit import plans
 from evenfall.calc.loads.leaning_load import leaning_moment
 from evenfall.model.designed import Joists, Night
 from evenfall.model.job import Job
-from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.model.surveyed import Firring, OpeningAt, Plan, Slope
 from evenfall.stages.design import joists, night
 from evenfall.stages.design.seldom import at_far_bearing, leaning_part
 from evenfall.working import measured
 
 RAIN = measured(0.021, "l/(s m2)", "site.rain_l_s_m2")
+SOUTH = (0.0, -1.0)
 PARAPETS = plans.plan(kinds=("eaves", "parapet", "wall", "parapet"))
 
 
@@ -165,8 +166,8 @@ def test_a_kerb_on_the_deck_presses_no_board():
 def test_one_person_governs_a_short_joist_and_the_even_load_a_long_one():
     short = worked(plans.job(survey__joists__span_m=1.5)).cases[3]
     long = worked(plans.job(survey__joists__span_m=6.0)).cases[3]
-    assert short.person.value > short.bending.value
-    assert long.person.value < long.bending.value
+    assert short.worst[1] == "bending under one person"
+    assert long.worst[1] == "bending"
 
 
 def test_the_engineers_table_lists_section_loads_uses_and_drifts():
@@ -176,7 +177,36 @@ def test_the_engineers_table_lists_section_loads_uses_and_drifts():
     assert "after: new roof" in rows
     taken = "snow drifted against the wall C-D (house behind it taken as 8 m deep): deepest"
     assert taken in rows
-    assert rows["after: bending used"][1] == "%"
+    assert rows["after, one person, k_mod 0.9: shear used"][1] == "%"
+    assert rows[taken.replace("deepest", "bearing used")][1] == "%"
+
+
+def test_shear_and_bearing_under_a_drift_by_hand():
+    """Joists run to the wall C-D: even load and a triangle of 4.1 m over a span of 2.9 m."""
+    found = worked(plans.job())
+    (drift,) = (s for s in found.seldom if s.id == "drift:C-D")
+    G = 0.4 * sum(
+        float(v) for n, _, v in found.cases[3].load.of if n not in ("imposed", "snow")
+    )  # fmt: skip
+    q = drift.deepest.value * 0.4
+    at_end = q * (1 - 2.9 / 4.1)
+    V = (G + at_end) * 2.9 / 2 + (q - at_end) * 2.9 / 3
+    k = 1.1 * 1.1  # instantaneous, shared; gamma_M of an accident is 1
+    assert drift.shear.value == pytest.approx(1.5 * V / (0.67 * 0.047 * 0.145) / (k * 3.2e6))
+    assert drift.bearing.value == pytest.approx(V / (0.047 * 0.080) / (k * 2.2e6))
+
+
+def test_a_deep_bath_may_use_a_short_joist_up_in_bearing_and_says_so():
+    soft = plans.around()
+    deep = replace(soft.night, load=replace(soft.night.load, value=80000.0), reach_m=1.0)
+    s = (job := plans.job(survey__joists__span_m=1.0)).survey
+    found = joists.work(s.joists, s.deck, s.covering, s.below, job.site, plans.build(job), 120,
+                        "keep", (), soft._replace(night=deep))  # fmt: skip
+    bath = found.seldom[0]
+    assert bath.worst[1] == "bearing"
+    told = plans.one(found.findings, "night-bath-heavy")
+    assert told.value == pytest.approx(bath.bearing.value)
+    assert "% in bearing by water" in told.says
 
 
 def test_water_on_a_level_roof_is_even_and_no_triangle():
@@ -201,3 +231,35 @@ def test_what_leans_and_what_is_even_give_the_moment_of_the_water_itself(f, a, s
     even = at_far_bearing(q, f, a, span)
     found = leaning_moment(w + even, leaning_part(q, even), min(a, span), span)
     assert found.value == pytest.approx(most, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("kind", "lifted", "fall", "way"),
+    [("tapered", 0, 8.0, (0.0, 1.0)), ("keep", 0, 8.0, (0.0, 1.0)), ("firrings", 40, 17.0, SOUTH),
+     ("firrings", 1, 8.0, (0.0, 1.0))],
+)  # fmt: skip
+def test_under_the_cover_the_deck_falls_as_found_unless_firrings_have_raised_it(
+    kind, lifted, fall, way
+):
+    """Found: 8 mm/m to C-D; what is made: 17 mm/m to A-B. Tapers come over the VCL."""
+    firring = Firring("f", 4100, 0, lifted)
+    falls = replace(
+        plans.falls(), kind=kind, rise=Slope(0.0, 0.0, 25.0),
+        firrings=(firring,) if kind == "firrings" else (),
+    )  # fmt: skip
+    lies = night.lies(Slope(0.0, 0.0, -8.0), falls)
+    assert lies.fall.value == pytest.approx(fall)
+    assert lies.downhill == pytest.approx(way)
+
+
+def test_a_level_old_deck_under_tapers_is_a_level_bath():
+    lies = night.lies(Slope(0.0, 0.2, 0.3), replace(plans.falls(), kind="tapered"))
+    assert lies.downhill == (0.0, 0.0)
+    bath = night.night(plans.plan(), *lies, 120.0, RAIN)
+    assert bath.depth.value == pytest.approx(bath.volume.value / 25.42)
+    assert (bath.far_share, bath.low_side) == (1.0, "")
+    assert "on the level deck" in next(iter(night.tell(bath))).says
+
+
+def test_the_bath_names_the_side_where_it_is_deepest():
+    assert held().low_side == "A-B"

@@ -17,7 +17,8 @@ def worked(job: Job, plan: Plan | None = None, **over: object) -> Wind:
     given = {"adhesive": plans.ADHESIVE, "chosen_mm": 120, "tapered_mm": ()} | over
     return wind.work(
         job.site, survey.sides, survey.deck, survey.below, plans.build(job),
-        given["chosen_mm"], plan or plans.plan(), given["adhesive"], given["tapered_mm"],
+        given["chosen_mm"], plan or plans.plan(), given["adhesive"],
+        given.get("rise", plans.rise(given["chosen_mm"])), given["tapered_mm"],
     )  # type: ignore[arg-type]  # fmt: skip
 
 
@@ -57,12 +58,18 @@ def test_a_site_below_the_sea_is_taken_at_the_sea():
     assert low == worked(plans.job(site__altitude_m=0)).q_p.value
 
 
-def test_a_parapet_raises_the_height():
+def test_a_parapet_raises_the_height_until_the_roof_rises_past_it():
     tall = plans.job(
         **{"survey__sides[A-B]__kind": "parapet", "survey__sides[A-B]__parapet_height_mm": 450}
     )
-    _, z = suction.pressure(tall.site, tall.survey.sides)
-    assert z.value == pytest.approx(2.9 + 0.45)
+    found = {
+        rise: tuple(w.value for w in suction.heights(tall.site, tall.survey.sides, rise))
+        for rise in (plans.rise(133), plans.rise(470))
+    }
+    assert list(found.values()) == [
+        (pytest.approx(2.9 + 0.133), pytest.approx(2.9 + 0.45)),
+        (pytest.approx(2.9 + 0.47), pytest.approx(2.9 + 0.47)),
+    ]
 
 
 def edged(*sides, **over):
@@ -156,10 +163,10 @@ def test_with_north_known_the_lee_corners_get_less_and_the_worst_corner_the_same
 
 
 def test_zones_of_an_oblong_are_those_of_the_four_winds():
-    """e = 5.8 for wind on the long side (b = 6.2, 2h = 5.8) and 4.1 on the short one."""
+    """e = 6.04 for wind on the long side (b = 6.2, h = 2.9 + 0.12) and 4.1 on the short one."""
     found = worked(plans.job())
     area = {z: sum(p.area_m2 for p in found.zones if p.zone == z) for z in "FGHI"}
-    e_long, e_short = 5.8, 4.1
+    e_long, e_short = 6.04, 4.1
     corner = (
         (e_long / 4) * (e_long / 10)
         + (e_short / 10) * (e_short / 4)
@@ -167,6 +174,28 @@ def test_zones_of_an_oblong_are_those_of_the_four_winds():
     )
     assert area["F"] == pytest.approx(4 * corner)
     assert sum(area.values()) == pytest.approx(6.2 * 4.1)
+
+
+@pytest.mark.parametrize("rise", [120.0, 263.0])
+def test_e_of_a_wide_roof_is_twice_its_finished_height_without_the_parapet(rise):
+    """Figure 7.6: b > 2h for both winds, so h alone counts; z_e has the top of the parapet."""
+    sides = [(s, k, v) for s in ("A-B", "B-C", "C-D", "D-A")
+             for k, v in (("kind", "parapet"), ("parapet_height_mm", 450))]  # fmt: skip
+    ring = ((0.0, 0.0), (14.6, 0.0), (14.6, 9.3), (0.0, 9.3))
+    wide = plans.plan(ring, ("parapet",) * 4, (0.0,) * 4)
+    found = worked(edged(*sides), wide, rise=plans.rise(120, rise - 120))
+    e = 2 * (2.9 + rise / 1000)
+    corner = 2 * (e / 4) * (e / 10) - (e / 10) ** 2
+    area = sum(z.area_m2 for z in found.zones if z.zone == "F")
+    assert area == pytest.approx(4 * corner)
+    assert found.z.value == pytest.approx(2.9 + 0.45)
+
+
+def test_the_rise_of_the_roof_raises_the_height_at_which_the_wind_is_taken():
+    """Without a parapet z_e is the finished roof: 2.9 m and what it rises."""
+    low, high = (worked(plans.job(), rise=plans.rise(120, more)) for more in (-10.0, 240.0))
+    assert (low.z.value, high.z.value) == (pytest.approx(3.01), pytest.approx(3.26))
+    assert high.q_p.value > low.q_p.value
 
 
 def test_the_edge_inside_an_l_gets_its_own_corner_and_edge_strip():
@@ -388,7 +417,7 @@ def test_a_vcl_whose_bond_is_too_weak_is_stopped_and_screws_clear_it():
     weak = replace(made, vcl=replace(made.vcl, bond_kpa=1.1))
     survey = job.survey
     found = wind.work(job.site, survey.sides, survey.deck, survey.below, weak, 120, plans.plan(),
-                      plans.ADHESIVE)  # fmt: skip
+                      plans.ADHESIVE, plans.rise(120))  # fmt: skip
     told = plans.one(found.findings, "vcl-bond-weak")
     assert told.level == "stop"
     assert told.remedy.changes[0].value == "screws"  # type: ignore[union-attr]
@@ -423,3 +452,49 @@ def test_the_sheet_says_why_one_square_metre_is_taken_and_compares_larger_areas(
 def test_coefficients_that_the_user_read_have_nothing_to_compare():
     read = {"F": -2.1, "G": -1.7, "H": -1.0, "I": -0.3}
     assert worked(plans.job(site__roof_coefficients=read)).by_area is None
+
+
+def test_a_thin_board_over_a_thick_one_takes_the_screws_of_the_thin_one():
+    """160 mm take 8 where no zone asks more; as 120 + 40 the sheet pulls on 40 mm, which take 16.
+
+    The wind room is asked for the same total of one foam that is sold in both ways.
+    """
+    job = plans.job(design__hold_boards_by="screws", site__peak_pressure_kpa=0.3)
+    build = plans.build(job, 160)
+    foam = replace(build.board, sizes=((40, 0.024), (120, 0.022), (160, 0.022)))
+    one = replace(build, board=foam)
+    two = replace(one, layers=2, thickness_mm=120, upper_mm=40)
+    survey = job.survey
+    fewest = [
+        min(z.per_board for z in wind.work(
+            job.site, survey.sides, survey.deck, survey.below, made, 160, plans.plan(),
+            plans.ADHESIVE, plans.rise(160),
+        ).zones)
+        for made in (one, two)
+    ]  # fmt: skip
+    assert fewest == [8, 16]
+
+
+def test_the_sheet_on_parapets_is_held_to_the_pull_near_their_corners():
+    """EN 1991-1-4 7.4.1, zone A: 2.1 times q_p by hand; a roof without parapets has no such row."""
+    job = edged(*parapets("A-B", "B-C", "D-A", mm=450))
+    found = worked(job)
+    (face,) = (f for f in found.faces if f.id == "parapet")
+    assert face.pull.value == pytest.approx(1.5 * 2.1 * found.q_p.value)
+    assert found.bond.value < face.pull.value  # the corner behind a parapet: 1.8 and 0.2 inside
+    weak = plans.ADHESIVE.model_copy(update={
+        "sheet_bond_kpa": (found.bond.value + face.pull.value) / 2000
+    })  # fmt: skip
+    assert "parapet-bond-weak" in plans.codes(worked(job, adhesive=weak).findings)
+    assert "parapet-bond-weak" not in plans.codes(found.findings)
+    assert "parapet" not in [f.id for f in worked(plans.job()).faces]
+
+
+def test_the_working_tells_e_of_the_wind_on_every_side():
+    """6.2 x 4.1 m, 3.02 m high when finished: e = 6.04 on the long sides and 4.1 on the short."""
+    table = worked(plans.job()).by_wind
+    found = {row[0]: row[1:] for row in table.rows}
+    assert found["side A-B"] == pytest.approx((6.2, 6.04, 6.04, 0.604, 1.51, 3.02))
+    assert found["side B-C"] == pytest.approx((4.1, 6.04, 4.1, 0.41, 1.025, 2.05))
+    assert found["rectangle, long way"] == found["side A-B"]
+    assert found["rectangle, across"] == found["side B-C"]

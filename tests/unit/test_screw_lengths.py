@@ -46,7 +46,10 @@ def test_even_boards_take_one_length():
 
 
 def tapered(**more):
-    changes = {"design.falls.kind": "tapered", "design.thickness_mm": 100, "design.options": []}
+    changes = {
+        "design.falls.kind": "tapered", "design.falls.one_in": 50, "design.thickness_mm": 100,
+        "design.options": [],
+    }  # fmt: skip
     return rooms.taken_off(rooms.changed(rooms.job("rear-extension"), **changes, **more))
 
 

@@ -14,6 +14,7 @@ from evenfall.errors import InvalidFile, Mistake
 from evenfall.model.case import Case
 from evenfall.model.job import Job
 from evenfall.model.job_checks import slips
+from evenfall.model.rates import Rates
 from evenfall.model.weather import Weather
 
 DATA = Path(__file__).parent / "data"
@@ -23,10 +24,11 @@ JOB_NAMES = ("job.yaml", "job.yml", "job.json")
 
 @dataclass(frozen=True)
 class Loaded:
-    """A case, and the file that its job was read from."""
+    """A case, and the files that its job and its rates were read from."""
 
     case: Case
     job: Read[Job]
+    rates: Read[Rates]
     rates_file: Path
     own_rates: bool
 
@@ -66,15 +68,15 @@ def load(
     read = read_file(file, Job, slips)
     own = rates or _beside(file, "rates.yaml") or _beside(file, "rates.xlsx")
     rates_file = own or DEMO_RATES
-    bought = read_rates(rates_file).value
+    bought = read_rates(rates_file)
     sky = weather or _beside(file, "weather.yaml")
     days = read_file(sky, Weather).value if sky else None
-    logo = read_logo(rates_file, bought.firm.logo)
+    logo = read_logo(rates_file, bought.value.firm.logo)
     case = Case(
-        read.value, bought, on, days, logo=logo,
+        read.value, bought.value, on, days, logo=logo,
         forecast=read_weather_file(forecast) if forecast else None,
     )  # fmt: skip
-    return Loaded(case, read, rates_file, own is not None)
+    return Loaded(case, read, bought, rates_file, own is not None)
 
 
 def _job_file(job: Path) -> Path:

@@ -24,6 +24,7 @@ from evenfall.app.yaml_core import LARGEST, Broken, Document, Path, Place, parse
 from evenfall.errors import InvalidFile, InvalidInput, Mistake
 from evenfall.model.change import position, steps
 
+RATES = "the rates"  # before the place of what is wrong in the price book
 M = TypeVar("M", bound=BaseModel)
 
 MOST = 200
@@ -335,8 +336,10 @@ def locate(document: Document, dotted: str) -> Place:
     return document.place(path)
 
 
-def in_file(error: InvalidInput, source: Read[Any]) -> InvalidFile:
+def in_file(error: InvalidInput, source: Read[Any], rates: Read[Any] | None = None) -> InvalidFile:
     """Give a mistake that was found later, in working a job out, its line in the file.
+
+    What stands in the rates is told with ``the rates`` before its path, and its line is there.
 
     Parameters
     ----------
@@ -344,12 +347,17 @@ def in_file(error: InvalidInput, source: Read[Any]) -> InvalidFile:
         The mistake; its ``where`` is a path [-].
     source : Read
         The file that the job was read from [-].
+    rates : Read, optional
+        The file that the rates were read from [-].
 
     Returns
     -------
     InvalidFile
         The same with file, line and column [-].
     """
-    place = locate(source.document, error.where)
-    mistake = Mistake(*place, error.where, error.what, error.expected, do=error.do)
+    where = error.where
+    if rates is not None and where.startswith(RATES):
+        source, where = rates, where.removeprefix(RATES).removeprefix(": ")
+    place = locate(source.document, where)
+    mistake = Mistake(*place, where, error.what, error.expected, do=error.do)
     return InvalidFile(source.file, (mistake,))

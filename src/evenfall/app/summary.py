@@ -244,7 +244,7 @@ def _joists(w: WorkedJob) -> str:
     after = w.joists.cases[-1]
     return (
         f"used to {used:.0%} in {what} at the worst ({worst.name}); "
-        f"reckoned sag {after.deflection.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
+        f"reckoned sag {after.sag.value:.0f} mm after ({after.limit_mm:.0f} allowed)"
     )
 
 
@@ -252,8 +252,11 @@ def _order(w: WorkedJob) -> str:
     rolls = sum(n for line in w.rolls.order for n, _, _ in line.packs)
     lines = (*w.boards.order, *w.sheet.order, *w.rolls.order, *w.lengths.order, *w.windows.order,
              *w.items.order)  # fmt: skip
+    kinds = w.boards.tapered.kinds if w.boards.tapered else ()
+    rows = f", {sum(k.bought for k in kinds)} tapered ({sum(k.bound for k in kinds)})"
     return (
-        f"{w.boards.bought} boards ({w.boards.bound} at the very least); sheet in "
+        f"{w.boards.bought} boards ({w.boards.bound} at the very least){rows if kinds else ''}; "
+        "sheet in "
         f"{w.sheet.chosen.says}, {w.sheet.mass.value:.0f} kg; {counted(rolls, 'roll')} of VCL; "
         f"{len(lines)} lines in all"
     )

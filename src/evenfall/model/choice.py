@@ -8,6 +8,7 @@ from itertools import combinations_with_replacement
 from typing import Literal, Protocol, TypeVar
 
 from evenfall.errors import InvalidInput
+from evenfall.model.board_stock import TaperedStock
 from evenfall.model.finding import Change
 from evenfall.model.job import Design
 from evenfall.model.rates import Rates
@@ -69,6 +70,20 @@ class Board:
             some = ", ".join(f"{mm}" for mm in self.totals(layers))
             raise InvalidInput(f"{total_mm} mm", f"a total of boards sold: {some}", where=self.name)
         return max(ways, key=lambda way: (round(self.resistance(way), ALIKE), -way[0]))
+
+
+@dataclass(frozen=True, slots=True)
+class Tapered:
+    """Boards cut to one fall, the thinnest kind first; each begins where the one before ends."""
+
+    name: str
+    says: str
+    one_in: float
+    length_mm: int  # along the fall
+    width_mm: int  # across it
+    lambda_w_mk: float
+    kinds: tuple[tuple[int, int], ...]  # thin and thick edge, mm
+    pence_m3: float  # of all kinds together, to compare ways of making the fall
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +167,8 @@ class BuildUp:
     upper_mm: int | None = None  # of two boards, where the upper one differs
     materials: tuple[Material, ...] = ()  # of the rates, for the layers that name one
     overlay_material: str | None = None
+    tapers: tuple[Tapered, ...] = ()  # that can be bought
+    taper_lambda_w_mk: float | None = None  # of those that are laid
 
     @property
     def own(self) -> tuple[int, ...] | None:
@@ -273,4 +290,15 @@ def build_up(design: Design, rates: Rates) -> BuildUp:
         design.upper_layer_mm,
         tuple(Material(**m.model_dump(), basis=rates.basis) for m in rates.materials),
         design.overlay_material,
+        tuple(_tapered(t) for t in rates.tapers),
+    )  # fmt: skip
+
+
+def _tapered(stock: TaperedStock) -> Tapered:
+    kinds = tuple((s.thin_mm, s.thick_mm) for s in stock.sizes)
+    one = stock.length_mm * stock.width_mm / MM**3  # m3 in each mm of mean thickness
+    volume = sum((thin + thick) / 2 for thin, thick in kinds) * one
+    return Tapered(
+        stock.name, stock.says, stock.one_in, stock.length_mm, stock.width_mm, stock.lambda_w_mk,
+        kinds, sum(s.price_pence for s in stock.sizes) / volume,
     )  # fmt: skip

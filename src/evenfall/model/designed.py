@@ -13,7 +13,7 @@ from evenfall.model.rising import Thickness as Thickness
 from evenfall.model.rising import Thicknesses as Thicknesses
 from evenfall.model.standing import ZoneHeat
 from evenfall.model.surveyed import Ring
-from evenfall.working import Known, Table, Working
+from evenfall.working import Cited, Known, Table, Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +133,7 @@ class Wind:
     q_p: Working  # Pa
     z: Working  # m, height at which it is taken
     by_zone: Table  # the zones and the rule for them
+    by_wind: Table  # e of every wind, and what it makes of the zones
     by_area: Table | None  # what a larger loaded area would allow; None: the user read one value
     zones: tuple[WindZone, ...]
     least_per_board: tuple[Known, ...]  # all sources, side by side
@@ -149,27 +150,65 @@ class Wind:
 
 
 @dataclass(frozen=True, slots=True)
+class Combination:
+    """Loads that lie on the joists together, with the k_mod of the shortest of them."""
+
+    says: str  # all together, lasting load alone, one person
+    k_mod: Cited
+    bending: Working  # utilisation
+    shear: Working  # utilisation
+    bearing: Working  # utilisation
+
+
+@dataclass(frozen=True, slots=True)
 class JoistCase:
     """One moment in the life of the joists."""
 
     name: str  # before, during, night, after
     load: Working  # N/m2, characteristic
-    bending: Working  # utilisation
-    shear: Working  # utilisation
-    bearing: Working  # utilisation
-    person: Working | None  # utilisation in bending, one person in place of the even load
+    combinations: tuple[Combination, ...]
     at_once: Working  # mm, under the passing load
     deflection: Working  # mm, final
+    person_at_once: Working | None  # mm, under one person in place of the even load
+    person_deflection: Working | None  # mm, final
     limit_mm: float
+
+    @property
+    def bending(self) -> Working:
+        """Utilisation in bending under the worst combination."""
+        return max((c.bending for c in self.combinations), key=lambda w: w.value)
+
+    @property
+    def shear(self) -> Working:
+        """Utilisation in shear under the worst combination."""
+        return max((c.shear for c in self.combinations), key=lambda w: w.value)
+
+    @property
+    def bearing(self) -> Working:
+        """Utilisation in bearing under the worst combination."""
+        return max((c.bearing for c in self.combinations), key=lambda w: w.value)
+
+    @property
+    def sag(self) -> Working:
+        """Final sag, in mm, under the even load or one person, whichever is more."""
+        both = (w for w in (self.deflection, self.person_deflection) if w is not None)
+        return max(both, key=lambda w: w.value)
 
     @property
     def worst(self) -> tuple[float, str]:
         """What uses a joist up most, and its name."""
-        uses = [(self.bending.value, "bending"), (self.shear.value, "shear"),
-                (self.bearing.value, "bearing")]  # fmt: skip
-        if self.person is not None:
-            uses.append((self.person.value, "bending under one person"))
-        return max(uses)
+        uses = (
+            (getattr(c, what).value, _named(what, c.says))
+            for c in self.combinations for what in ("bending", "shear", "bearing")
+        )  # fmt: skip
+        return max(uses, key=lambda use: use[0])
+
+
+def _named(what: str, says: str) -> str:
+    return what if says == "all together" else f"{what} under {_UNDER[says]}"
+
+
+_UNDER = {"lasting load alone": "what lies there for good", "one person": "one person"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,8 +220,16 @@ class Seldom:
     deepest: Working  # N/m2, at the side
     reach_m: float
     bending: Working  # utilisation of the joist that carries most
-    before: Working  # utilisation of the same joist as found
-    if_deep: Working | None = None  # utilisation if the house behind, not measured, were deep
+    shear: Working  # utilisation
+    bearing: Working  # utilisation
+    before: Working  # the worst utilisation of the same joist as found
+    if_deep: Working | None = None  # the worst if the house behind, not measured, were deep
+
+    @property
+    def worst(self) -> tuple[Working, str]:
+        """What uses that joist up most, and its name."""
+        uses = ((self.bending, "bending"), (self.shear, "shear"), (self.bearing, "bearing"))
+        return max(uses, key=lambda use: use[0].value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,13 +291,15 @@ class Night:
     """The part-built roof as a bath, and the way out that keeps it empty."""
 
     volume: Working  # m3
-    depth: Working  # m, at the low side, with the way out blocked
+    depth: Working  # m, at the lowest place, with the way out blocked
     load: Working  # N/m2, there
     reach_m: float  # up the fall
     far_share: float  # of that depth, where the water ends
     flow: Working  # l/s, in the hardest rain
     way_out: Working  # mm, the least gap
     open_load: Working  # N/m2, at the low side with the way out open
+    downhill: tuple[float, float]  # unit vector of the fall under the cover, (0, 0) where level
+    low_side: str  # where the water is deepest, empty where level
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,6 +358,7 @@ class Water:
     storm: tuple[Working, ...] = ()  # how rare the rain is
     blocked: Blocked | None = None
     overflows: tuple[SpillCheck, ...] = ()
+    catchments: Table | None = None  # of the outlets in the roof; None: there is none
     findings: tuple[Finding, ...] = ()
 
 

@@ -36,6 +36,8 @@ WholeMillimetres = Annotated[int, Field(gt=0, le=100_000)]
 PullOut = Annotated[float, Field(gt=0, le=20_000)]
 Percent = Annotated[float, Field(ge=0, le=100)]
 Pence = Annotated[int, Field(ge=0, le=100_000_000)]
+Positive = Annotated[float, Field(gt=0, le=1_000_000)]
+Conductivity = Annotated[float, Field(gt=0.005, le=5)]
 Kilometres = Annotated[float, Field(ge=0, le=1000)]
 
 Nation = Literal["england", "wales", "scotland", "northern_ireland"]

@@ -13,20 +13,23 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from evenfall.model.board_stock import BoardStock, PricedOn, Saw, TaperedStock
 from evenfall.model.kinds import (
+    Conductivity,
     Metres,
     Millimetres,
     MillimetresFrom0,
     Name,
     Pence,
     Percent,
+    Positive,
     Record,
     WholeMillimetres,
     Words,
 )
 from evenfall.model.logbook import Danger
-from evenfall.standards.board_practice import SMALLEST_PERIMETER_PIECE_MM
-from evenfall.standards.fixing_practice import BY_SIZE_OWN_FIXINGS
+from evenfall.model.screws import InTimber
+from evenfall.model.screws import Screw as Screw
 from evenfall.standards.sheet_practice import SEAM_LAP_MM
 from evenfall.standards.vcl_practice import SHORTEST_PIECE_MM
 from evenfall.working import Basis
@@ -34,10 +37,6 @@ from evenfall.working import Basis
 FORMAT = 1
 MM = 1000
 MARK = 12  # letters of a digest that tell two price books apart
-PricedOn = date | None
-"""Date of one price, where it is another than that of the whole file."""
-Positive = Annotated[float, Field(gt=0, le=1_000_000)]
-Conductivity = Annotated[float, Field(gt=0.005, le=5)]
 Unit = Literal["m2", "m", "each", "l", "kg", "job", "night", "person_day", "day", "week"]
 
 
@@ -78,42 +77,6 @@ class Firm(Record):
     emergency: tuple[EmergencyLine, ...] = ()
 
 
-class BoardSize(Record):
-    """One thickness that can be bought; conductivity goes by thickness band."""
-
-    thickness_mm: Annotated[int, Field(ge=10, le=400)]
-    lambda_w_mk: Conductivity
-    price_pence: Pence
-    priced_on: PricedOn = None
-
-
-class BoardStock(Record):
-    """A rigid insulation board by description, never by article number."""
-
-    name: Name
-    says: Words
-    length_mm: WholeMillimetres
-    width_mm: WholeMillimetres
-    density_kg_m3: Positive
-    facing_sd_m: Annotated[float, Field(ge=0, le=100_000)]
-    facing_kg_m2: Annotated[float, Field(ge=0, le=5)]
-    mu: Positive
-    compressive_kpa: Positive | None = None  # stress at 10 % compression, as declared
-    sizes: Annotated[tuple[BoardSize, ...], Field(min_length=1)]
-
-    @model_validator(mode="after")
-    def _can_be_laid(self) -> BoardStock:
-        least, long, wide = SMALLEST_PERIMETER_PIECE_MM, self.length_mm, self.width_mm
-        if min(long, wide) <= least:
-            raise ValueError(f"a board of {long} x {wide} mm: it must be wider than {least:.0f} mm")
-        largest = BY_SIZE_OWN_FIXINGS[-1]
-        if long * wide > largest.length_mm * largest.width_mm:
-            raise ValueError(f"a board of {long} x {wide} mm: it must not be larger than "
-                             f"{largest.length_mm} x {largest.width_mm} mm, the largest that any "
-                             "list of screws names; enter one board, not a pack")  # fmt: skip
-        return self
-
-
 class SheetStock(Record):
     """A rubber sheet; sold by the running metre of each width."""
 
@@ -133,9 +96,9 @@ class SheetStock(Record):
     @model_validator(mode="after")
     def _can_be_lapped(self) -> SheetStock:
         lap = SEAM_LAP_MM / MM
-        if min(self.widths_m) <= lap:
+        if min(self.widths_m) <= 2 * lap:
             raise ValueError(f"a roll {min(self.widths_m)} m wide: every width must be more than "
-                             f"a lap of {lap} m")  # fmt: skip
+                             f"two laps of {lap} m, or most of it is lap")  # fmt: skip
         if self.longest_m // self.step_m * self.step_m <= lap:
             raise ValueError(f"cuts of at most {self.longest_m} m in steps of {self.step_m}: the "
                              f"longest in whole steps must be over a lap of {lap} m")  # fmt: skip
@@ -195,6 +158,7 @@ class Item(Record):
     covers_other_label_unit: Unit | None = None  # where the other label tells it differently
     mass_kg: Positive | None = None  # of one unit
     length_mm: Millimetres | None = None  # of a wood screw
+    in_timber: InTimber | None = None  # how a screw holds there
     waste_percent: Percent
     packs: Annotated[tuple[Pack, ...], Field(min_length=1)]
 
@@ -239,20 +203,6 @@ class FasciaFinish(Record):
     price_percent: Annotated[float, Field(ge=10, le=1000)] = 100
     repaint_years: Annotated[int, Field(ge=1, le=40)] | None = None  # None: it is never painted
     repaint_pence_m: Pence = 0  # without VAT
-
-
-class Screw(Record):
-    """A screw with its plate or tube, by length."""
-
-    lengths_mm: Annotated[tuple[WholeMillimetres, ...], Field(min_length=1)]
-    diameter_mm: Annotated[float, Field(gt=2, le=12)]
-    lambda_w_mk: Annotated[float, Field(gt=0.05, le=400)]  # steel is 50
-    tube_mm: MillimetresFrom0
-    design_resistance_n: Positive
-    pack: Annotated[int, Field(ge=1, le=5000)]
-    mass_kg_pack: Positive | None = None
-    price_pence_pack: Pence
-    priced_on: PricedOn = None
 
 
 class Adhesive(Record):
@@ -372,6 +322,8 @@ class Rates(Record):
     rates: About
     firm: Firm
     boards: Annotated[tuple[BoardStock, ...], Field(min_length=1)]
+    tapers: tuple[TaperedStock, ...] = ()
+    saw: Saw = Saw()
     sheets: Annotated[tuple[SheetStock, ...], Field(min_length=1)]
     vcls: Annotated[tuple[VclStock, ...], Field(min_length=1)]
     screw: Screw

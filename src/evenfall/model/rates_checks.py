@@ -9,16 +9,16 @@ from evenfall.model.rates import Rates
 from evenfall.model.slip import Slip
 
 LEAST_PENCE = {
-    "boards": 200, "sheets": 50, "vcls": 500, "items": 40, "lengths": 20, "fittings": 20,
-    "charges": 100, "provisional": 100,
+    "boards": 200, "tapers": 200, "sheets": 50, "vcls": 500, "items": 40, "lengths": 20,
+    "fittings": 20, "charges": 100, "provisional": 100,
 }  # fmt: skip
 """Nothing of the trade is sold for less; a price below it was meant in pounds. Common sense."""
 PENCE = 100
 MM = 1000
 SHORTEST_MM = 300  # nothing is sold in shorter lengths; less was meant in metres. Common sense
 WIDEST_GAP_MM = 50  # plastic of 5 m grows by a third of it. Common sense
-TABLES = ("boards", "sheets", "vcls", "items", "lengths", "fascias", "charges", "provisional",
-          "outputs", "windows", "materials")  # fmt: skip
+TABLES = ("boards", "tapers", "sheets", "vcls", "items", "lengths", "fascias", "charges",
+          "provisional", "outputs", "windows", "materials")  # fmt: skip
 
 
 def slips(rates: Rates) -> Iterator[Slip]:
@@ -79,7 +79,7 @@ def prices(rates: Rates) -> Iterator[tuple[str, str, int]]:
 
 
 def _of(path: str, table: str, entry: Any) -> Iterator[tuple[str, str, int]]:
-    inner = {"boards": "sizes", "items": "packs"}.get(table)
+    inner = {"boards": "sizes", "tapers": "sizes", "items": "packs"}.get(table)
     if inner:
         for j, one in enumerate(getattr(entry, inner)):
             yield f"{path}.{inner}[{j}].price_pence", table, one.price_pence

@@ -12,6 +12,7 @@ from math import hypot
 from typing import Literal
 
 from evenfall.errors import InvalidInput
+from evenfall.model.choice import Tapered
 from evenfall.model.finding import Finding
 from evenfall.model.job import OpeningKind, SideKind, Treatment
 from evenfall.working import Table, Working
@@ -270,6 +271,21 @@ class Taper:
 
 
 @dataclass(frozen=True, slots=True)
+class TaperRows:
+    """Tapered boards that are sold, laid in rows from the low side."""
+
+    stock: Tapered
+    foot: Point  # a corner of the low side, m
+    first_cut_mm: int  # off the thin end of the first row, so that the last is no sliver
+    ridges: tuple[str, ...] = ()  # kerbs behind which a ridge is to be cut, of no board sold
+
+    @property
+    def foot_mm(self) -> float:
+        """Thickness along the low side."""
+        return self.stock.kinds[0][0] + self.first_cut_mm / self.stock.one_in
+
+
+@dataclass(frozen=True, slots=True)
 class Falls:
     """How the finished roof falls; `added_at` is what firrings or tapers add under the boards.
 
@@ -296,6 +312,7 @@ class Falls:
     standing: Table | None = None  # ponds before and after
     runs: tuple[WaterRun, ...] = ()  # on the finished roof, the flattest first
     flattest: Table | None = None  # of these runs
+    rows: TaperRows | None = None  # tapered boards that are bought and laid in rows
 
     def added_at(self, point: Point) -> float:
         """Thickness of firrings or tapers under the boards at a point, in mm."""

@@ -81,6 +81,49 @@ class SawnBoard:
 
 
 @dataclass(frozen=True, slots=True)
+class TaperPiece:
+    """One piece of tapered board in its row; lettered T with its number."""
+
+    number: int
+    ring: RingMm
+    across_mm: int
+    along_mm: int  # the way it falls
+    row: int  # from 1, at the low side
+    thin_mm: int  # edges of the board that it is cut from
+    thick_mm: int
+    low_mm: int  # edges of the piece
+    high_mm: int
+    fill_mm: int  # even boards under it
+    board: int
+    offcut: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TaperKind:
+    """One kind of tapered board: its edges, how many are bought, and the fewest that can be."""
+
+    thin_mm: int
+    thick_mm: int
+    bought: int
+    bound: int
+
+
+@dataclass(frozen=True, slots=True)
+class TaperLaid:
+    """Tapered boards laid in rows from the low side."""
+
+    stock: str
+    one_in: float
+    size_mm: PointMm  # across the fall and along it
+    pieces: tuple[TaperPiece, ...]
+    kinds: tuple[TaperKind, ...]
+    sawn: tuple[SawnBoard, ...]  # the boards that are cut, thin edge below
+    order: tuple[OrderLine, ...]
+    breaches: tuple[str, ...]
+    fill: tuple[BoardPiece, ...] = ()  # even boards under them
+
+
+@dataclass(frozen=True, slots=True)
 class Boards:
     """The board plan."""
 
@@ -96,6 +139,7 @@ class Boards:
     sawn: tuple[SawnBoard, ...] = ()  # the boards that are cut
     size_mm: PointMm = (0, 0)  # length and width of a stock board
     stopped_by: Literal["proof", "steps"] = "steps"  # how the search ended
+    tapered: TaperLaid | None = None  # under the even boards
 
     def laid_in(self, layer: int) -> tuple[BoardPiece, ...]:
         """Pick the pieces of one layer."""

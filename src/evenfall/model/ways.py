@@ -31,6 +31,7 @@ class Way:
     works: bool
     chosen: bool
     changes: tuple[Change, ...]
+    by_scheme: bool = False  # boards that no rates hold, cut by whoever makes them
 
 
 @dataclass(frozen=True, slots=True)

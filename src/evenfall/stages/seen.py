@@ -9,6 +9,7 @@ from typing import Any
 
 from evenfall.calc.loads.fixings import embedment_mm
 from evenfall.model.case import Case
+from evenfall.model.choice import BuildUp
 from evenfall.model.designed import ScrewBand
 from evenfall.model.surveyed import OpeningAt, Plan
 from evenfall.model.weather import Weather
@@ -26,6 +27,7 @@ from evenfall.stages.takeoff.fascias import soffit_widths
 from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.packings import joist_ends
 from evenfall.stages.takeoff.screws import Screwed
+from evenfall.stages.takeoff.tapered_boards import tapered_m2
 from evenfall.stages.weather import gates
 from evenfall.standards import programme_practice as practice
 from evenfall.standards.weather_practice import RainClimate, rain_climate
@@ -137,6 +139,7 @@ def time_roof(c: Case, w: Any) -> tasks.Roof:
             if design.soffit == "renew"
         ),
         sheet_hands=ceil(w.sheet.hands.value),
+        tapered_m2=tapered_m2(w.boards.tapered),
         vcl=vcl,
         other_vcls=tuple((v.name, v.kind, v.nights) for v in c.rates.vcls if v.name != vcl.name),
     )
@@ -242,10 +245,28 @@ def turns(c: Case, w: Any) -> tuple[heights.Turn, ...]:
         return ()
     return tuple(
         heights.Turn(s.name, s.kind, rise_to(
-            replace(wish(chosen), low_side=s.name), w.plan, w.levels
+            replace(wish(chosen, w.build.tapers), low_side=s.name), w.plan, w.levels
         ))
         for s in w.plan.of_kind("eaves", "verge") if s.name != chosen.low_side
     )  # fmt: skip
+
+
+def warmed(w: Any) -> BuildUp:
+    """Give the build-up as heat sees it: with the tapered boards that are laid.
+
+    Parameters
+    ----------
+    w : namespace
+        The rooms worked so far: build-up and falls [-].
+
+    Returns
+    -------
+    BuildUp
+        The layers [-].
+    """
+    build: BuildUp = w.build
+    rows = w.falls.rows
+    return replace(build, taper_lambda_w_mk=rows.stock.lambda_w_mk) if rows else build
 
 
 def zone_screws(c: Case, w: Any) -> tuple[tuple[float, int], ...]:

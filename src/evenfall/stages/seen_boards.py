@@ -1,10 +1,15 @@
-"""Boards under the edge as the rooms see them: which are renewed, of what, and whether painted."""
+"""Boards under the edge, and edge screws, as the rooms see them: of what, renewed, painted."""
 
 from __future__ import annotations
+
+from typing import Any
 
 from evenfall.model.case import Case
 from evenfall.model.choice import pick
 from evenfall.model.rates import LengthStock
+from evenfall.stages.takeoff.coatings import TREATED
+from evenfall.stages.takeoff.edge_held import TIMBERS, TRIM, EdgeScrews, TimberScrew
+from evenfall.stages.takeoff.kerb_timber import KerbsAsked, above_mm
 from evenfall.standards import take_off_practice
 
 
@@ -27,6 +32,69 @@ def made_of(c: Case, length: LengthStock) -> str:
     if chosen is None or not length.name.startswith("fascia"):
         return length.says
     return f"{length.says}, {pick(c.rates.fascias, chosen, 'design.fascia_finish').says}"
+
+
+def kerf_of(c: Case, length: LengthStock) -> int:
+    """Give the saw cut of a length: timber by the saw for timber, all else by that for trims.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    length : LengthStock
+        A length of the rates [-].
+
+    Returns
+    -------
+    int
+        Width of the cut [mm].
+    """
+    saw = c.rates.saw
+    return saw.timber_mm if length.name.startswith(TREATED) else saw.trims_mm
+
+
+def kerbs_asked(c: Case, w: Any) -> KerbsAsked:
+    """Gather what says how high kerbs must be.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: the build-up [-].
+
+    Returns
+    -------
+    KerbsAsked
+        Heights [mm].
+    """
+    survey = c.job.survey
+    return KerbsAsked(
+        c.job.design.kerb_height_mm, w.build.rubber.thickness_mm, survey.covering.thickness_mm,
+        survey.joists.depth_mm + survey.deck.thickness_mm,
+    )  # fmt: skip
+
+
+def kerbs_above(c: Case, w: Any) -> tuple[tuple[str, float], ...]:
+    """Tell how far the kerb of each rooflight stands above the finished roof.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+    w : namespace
+        The rooms worked so far: plan, falls, thickness [-].
+
+    Returns
+    -------
+    tuple of (str, float)
+        Name and height [mm].
+    """
+    boards, asked = w.rise.chosen_mm + w.build.overlay_mm, kerbs_asked(c, w)
+    return tuple(
+        (o.name, above_mm(o, w.falls, boards, asked))
+        for o in w.plan.openings if o.kind == "rooflight" and o.diameter_mm is None
+    )  # fmt: skip
 
 
 def renewed_boards(c: Case) -> tuple[str, ...]:
@@ -86,3 +154,29 @@ def paint_thick_mm(c: Case, length: LengthStock) -> float | None:
     if not length.name.startswith("fascia") or not paints(c):
         return None
     return float(length.thickness_mm or take_off_practice.FASCIA_THICK_MM)
+
+
+def edge_screws(c: Case) -> EdgeScrews:
+    """Take the screws of trims and edge timber out of the rates; what they do not say stays open.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    EdgeScrews
+        Length, thread and withdrawal strength [mm, N/mm2].
+    """
+    items = {i.name: i for i in c.rates.items}
+
+    def of(name: str) -> TimberScrew:
+        item = items.get(name)
+        if item is None:
+            return TimberScrew(name)
+        held = item.in_timber
+        thread, f_ax = (held.diameter_mm, held.f_ax_n_mm2) if held else (None, None)
+        return TimberScrew(name, item.length_mm, thread, f_ax, c.rates.basis)
+
+    return EdgeScrews(of(TRIM.name), of(TIMBERS.name))

@@ -48,6 +48,13 @@ SPAN_BANDS_PA = tuple(
 FIRRING_KG_M3 = Cited(420.0, "kg/m3", "EN 338:2016", "C24, mean density", "published, second-hand")
 IN_FULL = Cited(1.0, "-", "Evenfall", "a few nights: pack and water both in full", "planning seed")
 NOTHING_ELSE = Cited(0.0, "Pa", "Evenfall", "the boards themselves are counted", "planning seed")
+PONDING_MOST = Cited(
+    0.95,
+    "-",
+    "Evenfall",
+    "C from which a roof is taken to sink twentyfold, and stops",
+    "planning seed",
+)
 BEARING = Cited(0.05, "m", "Evenfall", "bearing of a joist, not measured", "planning seed")
 
 GLASS_KG_M2 = Cited(30.0, "kg/m2", _TRADE, "rooflight, double glass and frame", "from memory")

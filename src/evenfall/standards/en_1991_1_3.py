@@ -44,6 +44,7 @@ PARAPET_DRIFT_MOST = Cited(15.0, "m", SOURCE, "Annex B, B.4, l_s at most", "publ
 OBSTRUCTION_MU_MOST = Cited(5.0, "-", SOURCE, "Annex B, obstruction, mu at most", _SECOND)
 OBSTRUCTION_DRIFT_HEIGHTS = Cited(5.0, "-", SOURCE, "Annex B, obstruction, l_s in heights", _SECOND)
 OBSTRUCTION_DRIFT_MOST = Cited(5.0, "m", SOURCE, "Annex B, obstruction, l_s at most", _SECOND)
+TALL = Cited(10.0, "m", "Evenfall", "chimney, not asked: as high as matters", "planning seed")
 
 ZONE_MOST = Cited(6, "-", NATIONAL, "map, highest snow zone", _MEMORY)
 ALTITUDE_MOST = Cited(1500.0, "m", SOURCE, "1.1, sites up to", _MEMORY)

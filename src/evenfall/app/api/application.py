@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 
 from fastapi import FastAPI
 
-from evenfall.app.api import drafting, jobs, papers, refusals, returned, roof, work
+from evenfall.app.api import drafting, edit, jobs, papers, refusals, returned, roof, work
 from evenfall.app.api.guard import Guard
 from evenfall.app.api.models import Refusal
 from evenfall.app.live.desk import Desk
@@ -43,6 +43,6 @@ def make_api(
     )  # fmt: skip
     app.add_middleware(Guard, extra=headers)
     refusals.register(app, page)
-    for part in (papers, jobs, work, drafting, returned, roof):
+    for part in (papers, jobs, edit, work, drafting, returned, roof):
         app.include_router(part.routes(desk), prefix="/api", responses=REFUSALS)
     return app

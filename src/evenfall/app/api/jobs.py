@@ -12,11 +12,8 @@ from evenfall.app.api import models as m
 from evenfall.app.api.refusals import Refused, fault, of_mistake
 from evenfall.app.live.cases import Sound
 from evenfall.app.live.desk import Desk, Edited
-from evenfall.app.live.snapshot import moved
-from evenfall.app.live.worker import Run, Worker
 from evenfall.app.store.kept import Behind, Contents, Listed
 from evenfall.errors import InvalidInput
-from evenfall.flow import KEYS
 from evenfall.model.job import FORMAT
 
 SOMEBODY = "at the desk"
@@ -44,30 +41,10 @@ def problems_of(sound: Sound) -> list[m.Fault]:
     return [m.Fault(**of_mistake(p)) for p in sound.problems]
 
 
-FIRST_S = 0.02
-"""How long the answer of an edit waits for the first number that moved, which spares asking for it;
-less than a person can notice."""
-
-
-def saved(edited: Edited, worker: Worker | None = None) -> m.SavedOut:
-    """Answer a save, with the first numbers that moved where they are there at once."""
-    r, run = edited.revision, edited.run
-    values = moved("meta", run.now, run.before) if run and run.before else {}
-    if not values and worker and run and run.before:
-        values = _first(worker, run)
-    return m.SavedOut(
-        id=r.job, revision=r.number, problems=problems_of(edited.sound), values=values
-    )
-
-
-def _first(worker: Worker, run: Run) -> dict[str, m.Data]:
-    """Give what moved in the first room that moved anything."""
-    for step in worker.told(run, FIRST_S):
-        if step.room in KEYS and step.room != "findings" and not step.option:
-            values = moved(step.room, run.now, run.before)
-            if values:
-                return values
-    return {}
+def saved(edited: Edited) -> m.SavedOut:
+    """Answer a save."""
+    r = edited.revision
+    return m.SavedOut(id=r.job, revision=r.number, problems=problems_of(edited.sound))
 
 
 def clash(desk: Desk, job: str, behind: Behind, changes: list[m.ChangeIn]) -> Refused:
@@ -154,18 +131,6 @@ def _of_job(router: APIRouter, desk: Desk) -> None:
             on=desk.on(id).isoformat(),
         )  # fmt: skip
 
-    @router.patch("/jobs/{id}", responses={409: {"model": m.Clash}})
-    def edit(id: str, body: m.EditIn) -> m.SavedOut:
-        """Save changes as a new revision; what cannot be worked is saved too, with its problems."""
-        listed_or_404(desk, id)
-        changes = [c.model_dump(exclude_unset=True) for c in body.changes]
-        _known(desk, id, body.began)
-        try:
-            edited = desk.edit(id, body.began, changes, body.who or SOMEBODY, body.why)
-            return saved(edited, desk.worker)
-        except Behind as behind:
-            raise clash(desk, id, behind, body.changes) from None
-
     @router.post("/jobs/{id}/archive")
     def archive(id: str, body: m.ArchiveIn) -> m.SavedOut:
         """Put a job away, or take it out again."""
@@ -174,7 +139,8 @@ def _of_job(router: APIRouter, desk: Desk) -> None:
         return m.SavedOut(id=id, revision=listed.revision, problems=[])
 
 
-def _known(desk: Desk, job: str, number: int) -> None:
+def known_or_400(desk: Desk, job: str, number: int) -> None:
+    """Find a revision of a job, or refuse."""
     try:
         desk.store.revision(job, number)
     except KeyError:
@@ -199,7 +165,7 @@ def _of_time(router: APIRouter, desk: Desk) -> None:
     def restore(id: str, body: m.RestoreIn) -> m.SavedOut:
         """Take up an earlier revision as it was."""
         listed_or_404(desk, id)
-        _known(desk, id, body.to)
+        known_or_400(desk, id, body.to)
         return _moved(desk, id, body, lambda who: desk.store.restore(id, body.began, body.to, who))
 
     @router.get("/jobs/{id}/history")

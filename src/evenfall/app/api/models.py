@@ -148,15 +148,11 @@ class ListOut(Model):
 
 
 class SavedOut(Model):
-    """What a save became; ``problems`` say why it cannot be worked, where it cannot.
-
-    ``values`` are those that moved without any work: what stands at the head of the papers.
-    """
+    """What a save became; ``problems`` say why it cannot be worked, where it cannot."""
 
     id: str
     revision: int
     problems: list[Fault]
-    values: Data = {}
 
 
 class JobOut(Model):

@@ -61,13 +61,13 @@ def _live(router: APIRouter, desk: Desk) -> None:
 
         known = desk.worker.newer(id, since)
         if known:  # an edit of this very page: the answer is on its way already
-            return StreamingResponse(_lines(desk, known, since), media_type=NDJSON, headers=FRESH)
+            return StreamingResponse(lines(desk, known, since), media_type=NDJSON, headers=FRESH)
         head, sound, run = await run_in_threadpool(begin)
         if run is None:
             faults = [f.model_dump() for f in problems_of(sound)]
             last = {"done": True, "revision": head.number, "problems": faults}
             return Response(_line(last), media_type=NDJSON, headers=FRESH)
-        return StreamingResponse(_lines(desk, run, since), media_type=NDJSON, headers=FRESH)
+        return StreamingResponse(lines(desk, run, since), media_type=NDJSON, headers=FRESH)
 
     @router.post("/jobs/{id}/stop")
     def stop(id: str) -> m.SavedOut:
@@ -103,15 +103,31 @@ def _line(told: dict[str, Any]) -> bytes:
     return json.dumps(told, ensure_ascii=False, allow_nan=False).encode() + b"\n"
 
 
-async def _lines(desk: Desk, run: Run, since: int | None) -> AsyncIterator[bytes]:
-    """Write the stream of a run."""
+async def lines(desk: Desk, run: Run, since: int | None) -> AsyncIterator[bytes]:
+    """Write the stream of a run.
+
+    Parameters
+    ----------
+    desk : Desk
+        Jobs kept and worked [-].
+    run : Run
+        The run [-].
+    since : int, optional
+        The revision from which it is told what moved; with none all is told [-].
+
+    Yields
+    ------
+    bytes
+        A line of JSON as each room is worked [-].
+    """
     snapshots = desk.worker.kept(run.job).snapshots
     before = snapshots.get(since) if since is not None and since != run.revision else None
     between = {
         i for n, s in list(snapshots.items()) if before and before.revision < n < run.revision
         for i in s.moved
     }  # fmt: skip
-    yield _told("meta", run, before)
+    if before is None or moved("meta", run.now, before):
+        yield _told("meta", run, before)
     async for step in heard(run):
         if step.option:
             yield _line({"option": step.option, "room": step.room, "revision": run.revision})

@@ -81,7 +81,7 @@ def worked_job(
         except InvalidFile:
             raise
         except InvalidInput as error:
-            raise in_file(error, loaded.job) from error
+            raise in_file(error, loaded.job, loaded.rates) from error
     raise AssertionError  # pragma: no cover
 
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from evenfall.app.live.cases import Cases, Sound
+from evenfall.app.live.later import Later
 from evenfall.app.live.worker import Run, Worker
 from evenfall.app.store.kept import Contents, Data, Revision
 from evenfall.app.store.logged import LOG, RECORD
@@ -42,16 +43,13 @@ class Desk:
         Where the jobs live [-].
     today : callable
         Says which day it is [-].
-    threads : int
-        Threads that work jobs [-].
     """
 
-    def __init__(
-        self, folder: Path, today: Callable[[], date] = date.today, threads: int = 1
-    ) -> None:
+    def __init__(self, folder: Path, today: Callable[[], date] = date.today) -> None:
         self.store = Store(folder)
         self.cases = Cases(folder / "rates.yaml")
-        self.worker = Worker(threads)
+        self.worker = Worker()
+        self.later = Later(self.run)  # what the roof brings is kept first, and worked then
         self.today = today
         self.papers: tuple[WorkedJob, dict[str, bytes]] | None = None  # of the job last printed
         self.beside: tuple[WorkedJob, ...] = ()  # jobs with fewer records than they have now
@@ -63,6 +61,7 @@ class Desk:
 
     def close(self) -> None:
         """End the work and let the file go."""
+        self.later.close()
         self.worker.close()
         self.store.close()
 
@@ -91,8 +90,9 @@ class Desk:
         return head, sound, run
 
     def edit(
-        self, job: str, began: int, changes: Sequence[Data], who: str, why: str = ""
-    ) -> Edited:
+        self, job: str, began: int, changes: Sequence[Data], who: str, why: str = "",
+        tell: Callable[[Run], None] = lambda _: None,
+    ) -> Edited:  # fmt: skip
         """Save changes as a new revision and begin to work it; what does not work out is saved too.
 
         Parameters
@@ -105,11 +105,14 @@ class Desk:
             ``path`` with ``value``, or with ``remove`` [-].
         who, why : str
             Who changes it, and why [-].
+        tell : callable
+            Told of the run as soon as it begins, while the revision is written; if it cannot be
+            written, an error follows and the run is left [-].
 
         Returns
         -------
         Edited
-            The new revision and its problems [-].
+            The new revision, on the disk, and its problems [-].
 
         Raises
         ------
@@ -123,7 +126,11 @@ class Desk:
         sound = self.cases.make(contents, on)
 
         def begin(new: Revision) -> None:
-            begun.append(self._begun(new, self.cases.keep(job, new.number, on, sound)))
+            kept = self.cases.keep(job, new.number, on, sound)
+            run = self._begun(new, kept, unhurried=True)
+            begun.append(run)
+            if run:
+                tell(run)
 
         try:
             new = self.store.save(job, began, contents, who, why, changes, begin=begin)
@@ -131,6 +138,8 @@ class Desk:
             if begun:  # it could not be written after all
                 self.worker.stop(job)
             raise
+        if begun[0]:
+            self.worker.hurry(begun[0])
         return Edited(new, sound, begun[0])
 
     def copied(self, job: str, who: str) -> Edited:
@@ -144,12 +153,13 @@ class Desk:
         sound = self.sound(revision)
         return Edited(revision, sound, self._begun(revision, sound))
 
-    def _begun(self, revision: Revision, sound: Sound) -> Run | None:
+    def _begun(self, revision: Revision, sound: Sound, *, unhurried: bool = False) -> Run | None:
         """Begin the work on a revision; where it cannot be worked, the older work stops."""
         if sound.case is None:
             self.worker.stop(revision.job)
             return None
-        return self.worker.ask(revision.job, revision.number, sound.case)
+        case = sound.case
+        return self.worker.ask(revision.job, revision.number, case, unhurried=unhurried)
 
     def changed(self, contents: Contents, changes: Sequence[Data]) -> Contents:
         """Make some changes to what a revision holds; that stays as it is.

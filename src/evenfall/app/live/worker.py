@@ -1,8 +1,9 @@
 """One worker for all jobs: it works them room by room, and turns to the newest edit between rooms.
 
-A run that has told nothing yet goes first, so that the first number of an edit does not wait for
-the last numbers of another. A run whose job has a newer revision is left where it stands; what it
-found is kept, for rooms that see the same again.
+One thread works runs until their first number has moved, another all that comes after; so the first
+number of an edit waits neither for the last numbers of another nor for a long room of its own job
+as it was. A run whose job has a newer revision is left where it stands; what it found is kept, for
+rooms that see the same again.
 """
 
 from __future__ import annotations
@@ -11,13 +12,13 @@ import asyncio
 import threading
 import time
 from collections import OrderedDict
-from collections.abc import AsyncIterator, Generator, Iterator
+from collections.abc import AsyncIterator, Generator
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
-from evenfall.app.live.snapshot import Snapshot
+from evenfall.app.live.snapshot import Snapshot, moved
 from evenfall.errors import EvenfallError
-from evenfall.flow import Step, WorkedJob, room_by_room
+from evenfall.flow import KEYS, Step, WorkedJob, room_by_room
 from evenfall.model.case import Case
 from evenfall.model.meta import meta_of
 
@@ -44,6 +45,9 @@ class Run:
     error: Exception | None = None
     steps: Generator[Step, None, WorkedJob] | None = None
     turn: float = 0.0  # when it had its last turn; 0 before the first
+    spent: float = 0.0  # how long its turns have taken, s
+    first: bool = True  # whether no number has moved yet
+    held: bool = False  # whether it has its turn now
     heard: list[tuple[asyncio.AbstractEventLoop, asyncio.Event]] = field(default_factory=list)
     ended: threading.Event = field(default_factory=threading.Event)
 
@@ -65,6 +69,10 @@ class Kept:
     worked_of: int = 0
     run: Run | None = None
 
+    def as_now(self) -> Kept:
+        """Give the rooms as they stand, for a run that others do not disturb."""
+        return Kept(dict(self.rooms), dict(self.seen), dict(self.beside))
+
     def __getattr__(self, key: str) -> Any:
         """Give a room, as a worked job does."""
         try:
@@ -74,22 +82,16 @@ class Kept:
 
 
 class Worker:
-    """Works jobs in threads of its own.
+    """Works jobs in two threads of its own: to the first number that moved, and from there."""
 
-    Parameters
-    ----------
-    threads : int
-        How many [-].
-    """
-
-    def __init__(self, threads: int = 1) -> None:
+    def __init__(self) -> None:
         self._kept: OrderedDict[str, Kept] = OrderedDict()
-        self._ready = threading.Condition()
-        self._busy: set[str] = set()
+        self._ready = threading.Lock()
+        self._lane = {first: threading.Condition(self._ready) for first in (True, False)}
         self._over = False
         self._threads = [
-            threading.Thread(target=self._work, name=f"worker-{n}", daemon=True)
-            for n in range(threads)
+            threading.Thread(target=self._work, args=(first,), name=name, daemon=True)
+            for name, first in (("to-the-first-number", True), ("to-the-last", False))
         ]
         for thread in self._threads:
             thread.start()
@@ -98,11 +100,12 @@ class Worker:
         """End, at the next room."""
         with self._ready:
             self._over = True
-            self._ready.notify_all()
+            for lane in self._lane.values():
+                lane.notify()
         for thread in self._threads:
             thread.join(timeout=10)
 
-    def ask(self, job: str, revision: int, case: Case) -> Run:
+    def ask(self, job: str, revision: int, case: Case, *, unhurried: bool = False) -> Run:
         """Have a revision of a job worked; a run of an older one is left.
 
         Parameters
@@ -113,6 +116,8 @@ class Worker:
             The revision [-].
         case : Case
             What it is worked from [-].
+        unhurried : bool
+            Whether a run whose first numbers move without work waits for `hurry` [-].
 
         Returns
         -------
@@ -137,8 +142,17 @@ class Worker:
             while len(kept.snapshots) > REVISIONS_KEPT:
                 kept.snapshots.popitem(last=False)
             kept.run = Run(job, revision, case, now, last)
-            self._ready.notify_all()
+            kept.run.held = unhurried and bool(last and moved("meta", now, last))
+            if not kept.run.held:
+                self._lane[True].notify()
             return kept.run
+
+    def hurry(self, run: Run) -> None:
+        """Begin a run that waits."""
+        with self._ready:
+            if run.steps is None and run.held:
+                run.held = False
+                self._lane[True].notify()
 
     def stop(self, job: str) -> None:
         """Leave the run of a job where it stands."""
@@ -154,21 +168,6 @@ class Worker:
             if run is None or since is None or run.over or run.revision <= since:
                 return None
             return run
-
-    def told(self, run: Run, within_s: float) -> Iterator[Step]:
-        """Give the rooms of a run as they are worked, for so long and no longer."""
-        until, at = time.monotonic() + within_s, 0
-
-        def more() -> bool:
-            return run.over or len(run.told) > at
-
-        while True:
-            with self._ready:
-                self._ready.wait_for(more, max(0.0, until - time.monotonic()))
-                steps, at = run.told[at:], len(run.told)
-            if not steps:
-                return
-            yield from steps
 
     def like(self, job: str, other: str) -> None:
         """Let a copy of a job begin with the rooms of the other."""
@@ -192,36 +191,44 @@ class Worker:
                 del self._kept[other]
         return kept
 
-    # --- the thread -----------------------------------------------------------------------------
+    # --- the threads ----------------------------------------------------------------------------
 
-    def _work(self) -> None:
+    def _work(self, first: bool) -> None:
         while True:
             with self._ready:
-                run = self._next()
+                run = self._next(first)
                 while run is None and not self._over:
-                    self._ready.wait()
-                    run = self._next()
+                    self._lane[first].wait()
+                    run = self._next(first)
                 if self._over or run is None:
                     return
-                self._busy.add(run.job)
-                kept = self._of(run.job)
+                run.held, kept = True, self._of(run.job)
             try:
                 self._turn(run, kept)
             finally:
                 with self._ready:
-                    self._busy.discard(run.job)
-                    self._ready.notify_all()
+                    run.held = False
+                    self._lane[False].notify()
 
-    def _next(self) -> Run | None:
-        """Choose who has told nothing yet, else who has waited longest."""
-        runs = [k.run for j, k in self._kept.items() if j not in self._busy and k.run]
-        waiting = [r for r in runs if not r.over]
-        return min(waiting, key=lambda r: (bool(r.told), r.turn), default=None)
+    def _next(self, first: bool) -> Run | None:
+        """Choose of the new runs who has had least, of the others who has waited longest.
+
+        No other has a turn while a new one waits: they would share one interpreter.
+        """
+        waiting = [k.run for k in self._kept.values() if k.run and not k.run.over]
+        new = [r for r in waiting if r.first]
+        if first:
+            return min((r for r in new if not r.held), key=lambda r: r.spent, default=None)
+        if new:
+            return None
+        return min((r for r in waiting if not r.held), key=lambda r: r.turn, default=None)
 
     def _turn(self, run: Run, kept: Kept) -> None:
         """Work one room of a run."""
         if run.steps is None:
-            run.steps = room_by_room(run.case, kept)
+            with self._ready:
+                run.steps = room_by_room(run.case, kept.as_now())
+        start = time.monotonic()
         try:
             step = next(run.steps)
         except StopIteration as end:
@@ -232,19 +239,22 @@ class Worker:
             self._failed(run, error)
         else:
             self._told(run, kept, step)
+            run.turn = time.monotonic()
+            run.spent += run.turn - start
 
     def _told(self, run: Run, kept: Kept, step: Step) -> None:
         with self._ready:
-            run.turn = time.monotonic()
-            if step.option:
-                if step.room == "all":
-                    kept.beside[step.option] = step.answer
-            elif step.room != "findings":
-                kept.rooms[step.room], kept.seen[step.room] = step.answer, step.saw
+            if not run.over or not kept.run or kept.run.steps is None:
+                _keep(kept, step)
             if run.over:
                 return
             if not step.option:
                 run.now.take(step.room, step.answer)
+        moves = run.first and (step.option or step.room == "findings" or _moves(run, step))
+        with self._ready:
+            if run.over:
+                return
+            run.first = run.first and not moves
             run.told.append(step)
             _wake(run)
 
@@ -270,8 +280,22 @@ class Worker:
 
     def _end(self, run: Run, state: State) -> None:
         run.state = state
+        self._lane[False].notify()
         run.ended.set()
         _wake(run)
+
+
+def _keep(kept: Kept, step: Step) -> None:
+    """Keep a room with what it saw, for a run that sees the same again."""
+    if step.option:
+        if step.room == "all":
+            kept.beside[step.option] = step.answer
+    elif step.room != "findings":
+        kept.rooms[step.room], kept.seen[step.room] = step.answer, step.saw
+
+
+def _moves(run: Run, step: Step) -> bool:
+    return step.room in KEYS and bool(moved(step.room, run.now, run.before))
 
 
 def _wake(run: Run) -> None:

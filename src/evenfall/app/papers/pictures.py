@@ -10,7 +10,7 @@ from evenfall.flow import DRAWINGS, WorkedJob
 
 WIDE_MM, HIGH_MM = 390.0, 270.0
 """A sheet of paper twice the size of the letter's."""
-PLANS = ("plan", "boards", "boards-2", "saw", "fixings", "sheet", "rolls")
+PLANS = ("plan", "boards", "boards-2", "tapers", "saw", "fixings", "sheet", "rolls")
 """What is handed on, where there is any: no fixing plan where boards are glued."""
 NAMES = {"rolls": "vcl", "saw": "saw-list"}
 """Words for the files, where the room is called otherwise."""

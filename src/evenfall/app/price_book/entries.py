@@ -50,6 +50,13 @@ def _entries(rates: Rates) -> Iterator[Entry]:
             yield Entry(
                 f"board:{b.name}:{s.thickness_mm}", None, says, "board", s.price_pence, path
             )
+    for i, t in enumerate(rates.tapers):
+        for j, edges in enumerate(t.sizes):
+            path = ("tapers", i, "sizes", j, "price_pence")
+            says = f"{t.says}, {edges.thin_mm} to {edges.thick_mm} mm"
+            yield Entry(
+                f"taper:{t.name}:{edges.thin_mm}", None, says, "board", edges.price_pence, path
+            )
     for i, sheet in enumerate(rates.sheets):
         path = ("sheets", i, "price_pence_m2")
         yield Entry(f"sheet:{sheet.name}", None, sheet.says, "m2", sheet.price_pence_m2, path)

@@ -9,11 +9,14 @@ from __future__ import annotations
 
 import base64
 import binascii
+import codecs
 import json
 import re
 from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
+
+from pydantic import BaseModel, ConfigDict, ValidationError
 
 from evenfall.errors import InvalidInput
 
@@ -27,6 +30,13 @@ _WHAT = f"the file that a day sheet gave back (*{ENDING})"
 _AGAIN = "hand it over from the telephone again; the records are still there"
 
 Data = dict[str, Any]
+
+
+class _Sent(BaseModel):
+    """The second line, read with its photos in one go, which is many times as fast."""
+
+    model_config = ConfigDict(extra="allow", val_json_bytes="base64")
+    photos: dict[str, bytes]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,23 +80,42 @@ def read_returned(content: bytes) -> Returned:
     if len(content) > LARGEST:
         raise InvalidInput(f"a file of {len(content):,} bytes", f"at most {LARGEST:,}",
                            where="file", do="load the days one by one")  # fmt: skip
-    head, _, rest = content.removeprefix(b"\xef\xbb\xbf").partition(b"\n")
+    head, _, rest = content.removeprefix(codecs.BOM_UTF8).partition(b"\n")
     found = _HEAD.fullmatch(head)
     if found is None:
         raise InvalidInput("another kind of file", _WHAT, where="file", do="look at its name")
     if int(found[1]) != FORMAT:
         raise InvalidInput(f"format {int(found[1])}", f"format {FORMAT}", where="file",
                            do="bring Evenfall up to date")  # fmt: skip
-    body = rest.rstrip().removesuffix(b"}").rstrip()
+    body = bytes(memoryview(rest)[: _end(rest)])
     if sha256(body).hexdigest() != found[2].decode():
         raise InvalidInput("a file that was broken on its way, or changed since",
                            "one that still has its checksum", where="file", do=_AGAIN)  # fmt: skip
     return _told(body)
 
 
+def _end(rest: bytes) -> int:
+    """Find where the second line ends, before the brace that closes the file."""
+    end = len(rest)
+    for closing in (b"", b"}"):
+        end -= rest.endswith(closing, 0, end) * len(closing)
+        while end and rest[end - 1 : end].isspace():
+            end -= 1
+    return end
+
+
+def _read(body: bytes) -> Any:
+    """Read the second line, the photos as bytes where they are written well."""
+    try:
+        sent = _Sent.model_validate_json(body)
+        return {**(sent.model_extra or {}), "photos": sent.photos}
+    except ValidationError:  # said more exactly further on
+        return json.loads(body)
+
+
 def _told(body: bytes) -> Returned:
     try:
-        told = json.loads(body)
+        told = _read(body)
         entries, photos = tuple(dict(e) for e in told["entries"]), dict(told["photos"])
         return Returned(
             str(told["job"]), str(told.get("title", "")), told.get("day"),
@@ -99,10 +128,10 @@ def _told(body: bytes) -> Returned:
         raise InvalidInput("records that cannot be read", _WHAT, where="file", do=_AGAIN) from None
 
 
-def _photo(sha: str, text: str) -> bytes:
+def _photo(sha: str, sent: bytes | str) -> bytes:
     """Give a photo, which must be the one that its name says."""
     try:
-        content = base64.b64decode(text, validate=True)
+        content = sent if isinstance(sent, bytes) else base64.b64decode(sent, validate=True)
     except (binascii.Error, ValueError, TypeError):
         content = b""
     if not _SHA.fullmatch(sha) or sha256(content).hexdigest() != sha:

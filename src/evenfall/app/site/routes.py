@@ -137,7 +137,7 @@ def _of_entries(router: APIRouter, desk: Desk, clock: Callable[[], datetime]) ->
             )
         )  # fmt: skip
         if taken.revision is not None:
-            desk.saved(taken.revision)
+            desk.later.soon(job)
         told = {
             "kept": taken.kept, "refused": [_told(t) for t in taken.refused],
             "wanted": taken.wanted, "ahead_s": round(ahead, 1), "desk_at": now.isoformat(),
@@ -160,6 +160,7 @@ def _of_photos(router: APIRouter, desk: Desk) -> None:
     async def bring_many(job: JobId, request: Request) -> Response:
         """Take many photos in, packed one behind the other; those in ``kept`` are on the disk."""
         body, phone = await request.body(), phone_of(request.scope)
+        desk.later.still(job)
 
         def kept() -> Response:
             sent = unpacked(body)
@@ -177,6 +178,7 @@ def _of_photos(router: APIRouter, desk: Desk) -> None:
     async def bring(job: JobId, sha: Sha, request: Request) -> Response:
         """Take a photo in under its hash; the same photo again is acknowledged again."""
         body, phone = await request.body(), phone_of(request.scope)
+        desk.later.still(job)
 
         def kept() -> Response:
             if not shelves.missing(desk.store, job, [sha]):

@@ -15,6 +15,7 @@ from datetime import datetime, timedelta
 
 import uvicorn
 
+from evenfall.app.listener import listener
 from evenfall.app.live.desk import Desk
 from evenfall.app.site.application import make_site, plain_door
 from evenfall.app.site.authority import Certified, certified, private
@@ -227,14 +228,11 @@ class Sharing:
 def _listening(address: str) -> socket.socket:
     """Take the first free port for phones."""
     for port in range(PORT, PORT + TRIES):
-        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-        listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            listener.bind((address, port))
-            listener.listen(128)
+            taken = listener(address, port)
         except OSError:
-            listener.close()
             continue
-        return listener
+        taken.listen(128)
+        return taken
     what = f"the ports {PORT} to {PORT + TRIES - 1} of {address} are taken, or not to be had"
     raise InvalidInput(what, "a free one", where="share", do="end what holds them, and try again")

@@ -11,6 +11,7 @@ import os
 import re
 import tempfile
 from collections.abc import Iterable, Mapping
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -229,7 +230,7 @@ def keep_photos(
 
 
 class Coming:
-    """Photos on their way to the disk: written first, then waited for together, then named.
+    """Photos on their way to the disk: each is waited for while the next is looked at, then named.
 
     Parameters
     ----------
@@ -241,6 +242,7 @@ class Coming:
         folder.mkdir(parents=True, exist_ok=True)
         self.folder = folder
         self.written: list[tuple[int, Path, Path]] = []  # open file, its name yet, its name then
+        self.hands, self.waits = ThreadPoolExecutor(1), list[Future[None]]()
 
     def __enter__(self) -> Coming:
         """Begin."""
@@ -248,6 +250,7 @@ class Coming:
 
     def __exit__(self, *why: object) -> None:
         """Close what is open, and take away what did not become a photo."""
+        self.hands.shutdown(cancel_futures=True)
         for file, name, _ in self.written:
             os.close(file)
             name.unlink(missing_ok=True)
@@ -269,16 +272,14 @@ class Coming:
             os.close(file)
             coming.unlink(missing_ok=True)
             raise
-        if hasattr(os, "posix_fadvise"):  # the disk begins while the next one is looked at
-            os.posix_fadvise(file, 0, 0, os.POSIX_FADV_DONTNEED)
         self.written.append((file, coming, self.folder / f"{hash_}{SUFFIX[picture.type]}"))
+        self.waits.append(self.hands.submit(os.fsync, file))  # while the next one is looked at
         return Photo(hash_, picture.type, size, picture.wide, picture.high, about, rows.now(), who)
 
     def settle(self) -> None:
         """Wait until all are on the disk, give them their names, and wait for those."""
-        for file, _, place in self.written:
-            if not place.exists():
-                os.fsync(file)
+        for wait in self.waits:
+            wait.result()
         for _, name, place in self.written:
             if not place.exists():  # else it is there already, the very same
                 name.replace(place)

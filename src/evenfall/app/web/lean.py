@@ -9,6 +9,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from evenfall.app.web.short import shortened
+
 SCRIPT = re.compile(
     r"""(?P<comment>//[^\n]*|/\*.*?\*/)
       | (?P<text>'(?:\\.|[^'\\\n])*'|"(?:\\.|[^"\\\n])*")
@@ -45,7 +47,7 @@ def script(text: str) -> str:
     "const a=`x  ${b?` of  ${b}`:''}`"
     """
     out: list[str] = []
-    for piece in _pieces(text):
+    for piece in shortened(list(pieces(text))):
         if piece == " " and (not out or out[-1][-1] in "\n "):
             continue
         if piece == "\n":
@@ -56,7 +58,25 @@ def script(text: str) -> str:
         if len(out) > 1 and not _kept(out[-1], out[-2][-1], piece[0]):
             out.pop()
         out.append(piece)
-    return "".join(out).strip()
+    return "".join(_joined(out)).strip()
+
+
+def _joined(pieces: list[str]) -> Iterator[str]:
+    """Give one list to constants that stand under one another."""
+    began, left = pieces[:1] or [""], iter(zip(pieces, [*pieces[1:], "", ""], strict=False))
+    for piece, after in left:
+        if piece == "\n" and after == "const" == began[-1]:
+            yield ","
+            if next(left)[1] == " ":
+                next(left)
+            continue
+        yield piece
+        if piece in ("\n", ";"):
+            began[-1] = after
+        elif piece == "{":
+            began.append(after)
+        elif piece == "}" and len(began) > 1:
+            began.pop()
 
 
 def _kept(between: str, before: str, after: str) -> bool:
@@ -75,8 +95,19 @@ def _letter(sign: str) -> bool:
     return sign.isalnum() or sign in "_$" or ord(sign) > 127
 
 
-def _pieces(text: str) -> Iterator[str]:
-    """Part a script into words, signs and whole texts, and what lies between them."""
+def pieces(text: str) -> Iterator[str]:
+    """Part a script into words, signs and whole texts, and what lies between them.
+
+    Parameters
+    ----------
+    text : str
+        The script [-].
+
+    Yields
+    ------
+    str
+        Piece by piece; a comment is none [-].
+    """
     at, last, depth = 0, "\n", list[int]()  # depth: braces open in each template that is open
     while at < len(text):
         if text[at] == "`" or (depth and depth[-1] == 0 and text[at] == "}"):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import socket
 import sys
 import threading
@@ -19,6 +18,7 @@ from fastapi import FastAPI
 from evenfall.app.api.application import REFUSALS, make_api
 from evenfall.app.api.sharing import routes as sharing_routes
 from evenfall.app.demo import DEMO_ON, demo_job
+from evenfall.app.listener import listener
 from evenfall.app.live.desk import Desk
 from evenfall.app.site.sharing import Sharing
 from evenfall.app.store.bringing import bring
@@ -72,8 +72,8 @@ def serve(
         raise typer.Exit(WRONG) from None
     sys.setswitchinterval(HAND_OVER_S)
     try:
-        with _listening(port) as listener:
-            base = f"http://{HOST}:{listener.getsockname()[1]}"
+        with _listening(port) as taken:
+            base = f"http://{HOST}:{taken.getsockname()[1]}"
             config = uvicorn.Config(
                 make_desk(desk, sharing), log_level="error", access_log=False, lifespan="off",
                 timeout_graceful_shutdown=1, timeout_keep_alive=75,
@@ -82,7 +82,7 @@ def serve(
             tell = (server, base, path, open_browser)
             threading.Thread(target=_tell, args=tell, daemon=True).start()
             with suppress(KeyboardInterrupt):  # how a person ends it
-                server.run(sockets=[listener])
+                server.run(sockets=[taken])
     finally:
         sharing.stop()
         desk.close()
@@ -159,17 +159,13 @@ def _always_on(job: Path) -> str | None:
 def _listening(port: int) -> socket.socket:
     """Take the port, or the next that is free."""
     for at in range(port, min(port + TRIES, HIGHEST_PORT + 1)):
-        listener = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
-        if os.name == "posix":  # elsewhere this would share a port that is taken
-            listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            listener.bind((HOST, at))
+            taken = listener(HOST, at)
         except OSError:
-            listener.close()
             continue
         if at != port:
             typer.echo(f"Port {port} is taken; the desk stands at the next free one, {at}.")
-        return listener
+        return taken
     typer.echo(f"Port {port} and the next {TRIES} are taken; try --port 0.", err=True)
     raise typer.Exit(WRONG)
 

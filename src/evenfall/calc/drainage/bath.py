@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import sqrt
 
+from evenfall.calc.drainage.tilted_tray import Pool, along, free_area, pools
+from evenfall.calc.geometry.polygon import Point, Polygon
 from evenfall.calc.loads.limits import positive
-from evenfall.working import Known, Working, formula
+from evenfall.working import Known, Working, formula, measured
 
 Given = Known | Working | float
 _GEOMETRY = "geometry of a tilted tray"
@@ -37,43 +38,43 @@ def gathered(rain: float, A: float) -> float:
 
 
 @formula("d", "m", _GEOMETRY)
-def wedge_depth(V: float, S: float, b: float) -> float:
-    """Depth at the low side where the water does not reach the high side.
+def pool_depth(V: float, A_w: float, S: float, t_c: float) -> float:
+    """Depth at the lowest place of water that stands level over a tilted plan.
 
     Parameters
     ----------
     V : float
         Volume [m3].
+    A_w : float
+        Area of the plan that it covers [m2].
     S : float
-        Fall [m/m].
-    b : float
-        Length of the low side [m].
+        Fall, 0 where level [m/m].
+    t_c : float
+        Distance of the middle of that area up the fall from the lowest place [m].
 
     Returns
     -------
     float
-        Depth [m].
+        Mean depth, and what the lowest place lies below the middle [m].
 
     Examples
     --------
-    >>> wedge_depth(0.8, 0.0125, 5.0)
+    >>> pool_depth(0.8, 25.298, 0.0125, 2.5298)
     0.06325
     """
-    return sqrt(2 * V * S / b)
+    return V / A_w + S * t_c
 
 
 @formula("d", "m", _GEOMETRY)
-def covered_depth(V: float, S: float, b: float, l: float) -> float:
-    """Depth at the low side where the water lies over the whole roof.
+def spilling_depth(S: float, t_s: float) -> float:
+    """Depth at which a pool runs over into a lower part of the roof.
 
     Parameters
     ----------
-    V : float
-        Volume [m3].
     S : float
-        Fall, 0 where level [m/m].
-    b, l : float
-        Length of the low side, length of the roof down the fall [m].
+        Fall [m/m].
+    t_s : float
+        How far up the fall from its lowest place the water meets the lower part [m].
 
     Returns
     -------
@@ -82,10 +83,10 @@ def covered_depth(V: float, S: float, b: float, l: float) -> float:
 
     Examples
     --------
-    >>> covered_depth(0.8, 0.002, 5.0, 4.0)
-    0.044
+    >>> spilling_depth(0.0125, 2.0)
+    0.025
     """
-    return V / (b * l) + S * l / 2
+    return S * t_s
 
 
 @formula("d", "m", "water above the edge timber runs over it")
@@ -118,6 +119,7 @@ class Bath:
     depth: Working  # m, at the low side
     reach_m: float  # how far it reaches up the fall
     far_share: float  # of that depth, where it ends: 0 unless it covers the whole roof
+    lowest: Point  # where it is deepest
 
 
 def share_at_the_end(depth: float, S: float, reach: float) -> float:
@@ -147,8 +149,16 @@ def share_at_the_end(depth: float, S: float, reach: float) -> float:
     return round(max(0.0, 1 - S * reach / depth), 9)
 
 
-def bath(rain: Given, A: Given, S: float, b: float, l: float, brim: Given) -> Bath:
-    """Work out the water that a tray of edge timbers holds.
+def bath(
+    rain: Given,
+    A: Given,
+    ring: Polygon,
+    downhill: Point,
+    S: Given,
+    brim: Given,
+    kerbs: tuple[Polygon, ...] = (),
+) -> Bath:
+    """Work out the water that a tray of edge timbers holds, wherever it can gather.
 
     Parameters
     ----------
@@ -156,33 +166,52 @@ def bath(rain: Given, A: Given, S: float, b: float, l: float, brim: Given) -> Ba
         Depth of the rain, above 0 [m].
     A : Known or Working or float
         Roof and half of the walls above it, above 0 [m2].
-    S : float
-        Fall towards the low side, 0 or more [m/m].
-    b, l : float
-        Length of the low side, length of the roof down the fall, above 0 [m].
+    ring : polygon
+        Outline of the tray [m].
+    downhill : (x, y)
+        Unit vector of the fall [-].
+    S : Known or Working or float
+        Fall, 0 or more [m/m].
     brim : Known or Working or float
         Height of the edge timber, above 0 [m].
+    kerbs : tuple of polygon
+        What stands up in the tray and takes room from the water [m].
 
     Returns
     -------
     Bath
-        Volume, depth at the low side and how far the water reaches [m].
+        Volume, depth at the lowest place and how far the water reaches: the deepest of all pools,
+        each as if all the rain ran to it [m].
 
     Examples
     --------
-    >>> shallow = bath(0.025, 32.0, 0.0125, 5.0, 6.4, 0.12)
+    >>> tray = ((0.0, 0.0), (5.0, 0.0), (5.0, 6.4), (0.0, 6.4))
+    >>> shallow = bath(0.025, 32.0, tray, (0.0, -1.0), 0.0125, 0.12)
     >>> shallow.depth.value, shallow.reach_m
     (0.06325, 5.0596)
-    >>> bath(0.025, 32.0, 0.0, 5.0, 6.4, 0.12).depth.value
+    >>> bath(0.025, 32.0, tray, (0.0, -1.0), 0.0, 0.12).depth.value
     0.025
     """
-    sizes = (("rain", rain), ("A", A), ("b", b), ("l", l), ("brim", brim))
-    for name, size in sizes:
+    for name, size in (("rain", rain), ("A", A), ("brim", brim)):
         positive(name, float(size), "m")
     V = gathered.show(rain, A)
-    wedge = wedge_depth.show(V, max(S, 0.0), b)
-    part = V.value <= b * S * l**2 / 2
-    full = wedge if part else covered_depth.show(V, max(S, 0.0), b, l)
+    if not float(S) > 0:
+        level = measured(free_area(ring, kerbs), "m2", "the plan, all of it")
+        depth = below_brim.show(pool_depth.show(V, level, 0.0, 0.0), brim)
+        return Bath(V, depth, max(along(ring, downhill)), 1.0, ring[0])
+    found = [_stands(V, pool, S, brim) for pool in pools(ring, downhill, float(S), V.value, kerbs)]
+    return max(found, key=lambda one: one.depth.value)
+
+
+def _stands(V: Working, pool: Pool, S: Given, brim: Given) -> Bath:
+    """Work out the depth of one pool."""
+    if pool.spills:
+        up = measured(pool.reach, "m", "the plan, where the pool runs over")
+        full = spilling_depth.show(S, up)
+    else:
+        covered = measured(pool.area, "m2", "the plan, up to the edge of the water")
+        full = pool_depth.show(V, covered, S, measured(pool.middle, "m", "its middle on the plan"))
     depth = below_brim.show(full, brim)
-    reach = min(depth.value / S, l) if S > 0 else l
-    return Bath(V, depth, reach, share_at_the_end(depth.value, S, reach))
+    reach = min(depth.value / float(S), pool.longest)
+    far = share_at_the_end(depth.value, float(S), reach)
+    return Bath(V, depth, reach, far, pool.lowest)

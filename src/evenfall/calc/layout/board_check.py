@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from math import atan2, cos, sin
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from shapely import LineString, MultiPolygon, Point, Polygon, STRtree, unary_union
 from shapely.affinity import affine_transform
@@ -16,10 +16,40 @@ from shapely.geometry.polygon import orient
 
 if TYPE_CHECKING:
     from evenfall.calc.layout.boards import BoardPiece, BoardPlan, BoardRules
+    from evenfall.calc.layout.guillotine import SawnBoard
 
 Ring = tuple[tuple[int, int], ...]
 
 Joint = tuple[float, float, float, frozenset[int]]
+
+
+class Numbered(Protocol):
+    """A piece of any plan: its number, the size it is cut to, the board it comes from."""
+
+    @property
+    def number(self) -> int:
+        """Its number, from 1."""
+
+    @property
+    def size(self) -> tuple[int, int]:
+        """Size as cut, mm."""
+
+    @property
+    def from_board(self) -> int:
+        """Index of its board."""
+
+
+class Sawn(Protocol):
+    """Any plan that is sawn out of whole boards."""
+
+    @property
+    def pieces(self) -> Sequence[Numbered]:
+        """All pieces."""
+
+    @property
+    def boards(self) -> Sequence[SawnBoard]:
+        """All boards, each with its cuts."""
+
 
 CROSS = 4  # pieces that meet in a cross
 NEAR = 2.0  # corners of a turned plan are rounded to the millimetre [mm]
@@ -63,7 +93,7 @@ def check_board_plan(
     'perimeter piece: piece 1 is (2400, 1200) mm, under 1300 mm'
     """
     region = Polygon(outline).difference(unary_union([Polygon(h) for h in holes]))
-    faults = [*_numbers(plan), *_sawing(plan, board, rules.kerf)]
+    faults = [*_numbers(plan), *sawing(plan, (max(board), min(board)), rules.kerf)]
     found: list[_Joints] = []
     for layer in range(1, plan.layers + 1):
         pieces = [p for p in plan.pieces if p.layer == layer]
@@ -74,7 +104,7 @@ def check_board_plan(
         shapes = [_shape(p) for p in pieces]
         lying = [_turned(plan, s) for s in shapes]
         found.append(_joints(lying))
-        faults += _cover(pieces, shapes, region)
+        faults += cover(pieces, shapes, region)
         faults += _sizes(plan, pieces, shapes, region, rules)
         faults += _stagger(pieces, lying, found[-1].ends, rules)
         faults += _crosses(found[-1], lying)
@@ -105,8 +135,23 @@ def _numbers(plan: BoardPlan) -> Iterator[str]:
         yield f"numbers: the pieces are not laid in {plan.layers} layer(s)"
 
 
-def _cover(pieces: list[BoardPiece], shapes: list[Polygon], region: Polygon) -> Iterator[str]:
-    """Look for gaps, overlaps and overhang wider than two millimetres."""
+def cover(pieces: Sequence[Numbered], shapes: list[Polygon], region: Polygon) -> Iterator[str]:
+    """Look for gaps, overlaps and overhang wider than two millimetres.
+
+    Parameters
+    ----------
+    pieces : sequence
+        Pieces with their numbers [-].
+    shapes : list of Polygon
+        Each as it lies [mm].
+    region : Polygon
+        What they are to cover [mm].
+
+    Yields
+    ------
+    str
+        A fault [-].
+    """
     laid = unary_union(shapes)
     gap, over = _wide(region.difference(laid)), _wide(laid.difference(region))
     if gap:
@@ -127,13 +172,28 @@ def _wide(shape: Polygon) -> float:
     return float(shape.buffer(-NEAR / 2).buffer(NEAR / 2).area)
 
 
-def _sawing(plan: BoardPlan, board: tuple[int, int], kerf: int) -> Iterator[str]:
-    """Saw every board again and see whether each piece is among the parts."""
+def sawing(plan: Sawn, board: tuple[int, int], kerf: int) -> Iterator[str]:
+    """Saw every board again and see whether each piece is among the parts.
+
+    Parameters
+    ----------
+    plan : BoardPlan or TaperedPlan
+        Pieces and boards [mm].
+    board : tuple of int
+        Size of a whole board along x and along y of its cuts [mm].
+    kerf : int
+        Width of a saw cut [mm].
+
+    Yields
+    ------
+    str
+        A fault [-].
+    """
     wanted = {p.number: p for p in plan.pieces}
     seen: list[int] = []
     for b, sawn in enumerate(plan.boards):
         name = f"board {b + 1}"
-        parts = {(0, 0, max(board), min(board))}
+        parts = {(0, 0, *board)}
         for cut in sawn.cuts:
             x, y, length, width = cut.part
             if (x, y, length, width) not in parts:

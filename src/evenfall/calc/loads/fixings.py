@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
@@ -143,18 +144,29 @@ def fixings_by_admissible(w: float, A: float, W_adm: float) -> int:
 
 
 def least_fixings(
-    length_mm: int, width_mm: int, thickness_mm: int, adhered: bool, perimeter: bool = False
+    length_mm: int,
+    width_mm: int,
+    thickness_mm: int,
+    adhered: bool,
+    perimeter: bool = False,
+    upper_mm: int | None = None,
 ) -> tuple[Cited, ...]:
     """Least number of screws per board, every source side by side.
+
+    The numbers under an adhered sheet go by thickness. No source says which thickness is meant
+    where two boards lie on one another, so both are given: that of all boards together, and that of
+    the upper board, which the sheet pulls on and which bends between its screws.
 
     Parameters
     ----------
     length_mm, width_mm, thickness_mm : int
-        The board [mm].
+        The board; the thickness of all its layers together [mm].
     adhered : bool
         The sheet is glued to the board, so that the board's screws carry all of the wind [-].
     perimeter : bool
         The board lies at the edge of the roof [-].
+    upper_mm : int, optional
+        The upper board of two layers, without an overlay on it; None for a single layer [mm].
 
     Returns
     -------
@@ -167,9 +179,14 @@ def least_fixings(
     --------
     >>> [n.value for n in least_fixings(2400, 1200, 50, adhered=True)]
     [6.0, 6.0, 8.0, 12.0]
+    >>> [n.value for n in least_fixings(2400, 1200, 140, adhered=True, upper_mm=50)]
+    [6.0, 6.0, 8.0, 8.0, 12.0]
     """
-    for name, value in (("length", length_mm), ("width", width_mm), ("thickness", thickness_mm)):
+    upper = upper_mm if upper_mm is not None else thickness_mm
+    sizes = (length_mm, width_mm, thickness_mm, upper)
+    for name, value in zip(("length", "width", "thickness", "upper"), sizes, strict=True):
         positive(f"{name}_mm", value, "mm")
+    within("upper board in mm", upper, 0, thickness_mm, "all layers together")
     area_mm2 = length_mm * width_mm
     largest = practice.BY_SIZE_OWN_FIXINGS[-1]
     largest_mm2 = largest.length_mm * largest.width_mm
@@ -181,10 +198,20 @@ def least_fixings(
         _share(membrane[0].number, area_mm2, membrane[0].length_mm * membrane[0].width_mm),
     ]
     if adhered:
-        number = _by_thickness(thickness_mm)
-        listed_mm2 = practice.ADHERED_BOARD_MM[0] * practice.ADHERED_BOARD_MM[1]
-        found.append(_share(number, area_mm2, listed_mm2))
+        found += _adhered(area_mm2, thickness_mm, upper_mm)
     return tuple(found)
+
+
+def _adhered(area_mm2: int, thickness_mm: int, upper_mm: int | None) -> Iterator[Cited]:
+    """Give the numbers under an adhered sheet, by both readings of the thickness of two layers."""
+    listed_mm2 = practice.ADHERED_BOARD_MM[0] * practice.ADHERED_BOARD_MM[1]
+    if upper_mm is None:
+        yield _share(_by_thickness(thickness_mm), area_mm2, listed_mm2)
+        return
+    for mm, of in ((thickness_mm, "both layers together"), (upper_mm, "the upper board")):
+        number = _share(_by_thickness(mm), area_mm2, listed_mm2)
+        where = f"{number.where} ({of}, {mm} mm)"
+        yield Cited(float(number), "-", number.source, where, number.basis)
 
 
 def _next_larger(rows: tuple[practice.SizeRow, ...], area_mm2: int) -> Cited:

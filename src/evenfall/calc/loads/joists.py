@@ -66,6 +66,34 @@ class Joist:
             positive(name, getattr(self, name), "m")
 
 
+def point_deflection(joist: Joist, P: Given) -> Working:
+    """Deflection at mid-span at once under a point load there, bending and shear.
+
+    Parameters
+    ----------
+    joist : Joist
+        The joist [-].
+    P : Known or Working or float
+        Load [N].
+
+    Returns
+    -------
+    Working
+        Deflection [m].
+
+    Examples
+    --------
+    >>> from evenfall.calc.loads.timber import strength_class
+    >>> joist = Joist(0.075, 0.200, 3.2, 0.5, strength_class("C24"))
+    >>> point_deflection(joist, 900.0).value
+    0.0012006
+    """
+    timber, second = joist.timber, second_moment.show(joist.b, joist.h)
+    return beams.point_deflection.show(
+        P, joist.L, timber.E_0_mean, second, timber.G_mean, area.show(joist.b, joist.h)
+    )
+
+
 def deflection(joist: Joist, w: Given) -> Working:
     """Deflection at mid-span at once, bending and shear.
 
@@ -145,20 +173,62 @@ def stresses(
     >>> found.bending.value, found.shear.value, found.bearing.value
     (0.4557, 0.1814, 0.2469)
     """
-    b, h, timber = joist.b, joist.h, joist.timber
     positive("bearing_length", bearing_length, "m")
     M, V = beams.moment.show(w_d, joist.L), beams.shear.show(w_d, joist.L)
     if P_d is not None:
         at_mid = beams.moment_of_point.show(P_d, joist.L)
         M = total("Moment", "M", "Nm", (("even load", M), ("point load", at_mid)))
         V = total("Shear", "V", "N", (("even load", V), ("point load", P_d)))
-    sigma = bending_stress.show(M, section_modulus.show(b, h))
-    f_m_d = design_strength.show(timber.f_m_k, k_mod, k_sys, depth_factor.show(h))
-    f_v_d = design_strength.show(timber.f_v_k, k_mod, k_sys)
-    f_c_d = design_strength.show(timber.f_c_90_k, k_mod, k_sys)
+    return uses(joist, M, V, k_mod, bearing_length, k_sys, free_length=free_length)
+
+
+def uses(
+    joist: Joist,
+    M: Given,
+    V: Given,
+    k_mod: Known,
+    bearing_length: Known | float,
+    k_sys: Known | float = en.NO_SHARING,
+    gamma_M: Known = en.GAMMA_M,
+    free_length: Known | float | None = None,
+) -> Stresses:
+    """Utilisations in bending, shear and bearing under a moment and a reaction.
+
+    Parameters
+    ----------
+    joist : Joist
+        The joist [-].
+    M, V : Known or Working or float
+        Design moment [Nm], design reaction at the bearing, which is the shear there [N].
+    k_mod : Known
+        Factor of the load duration, `en_1995_1_1.K_MOD` [-].
+    bearing_length : float
+        Length of each bearing, at the end of the joist [m].
+    k_sys, gamma_M : Known
+        Factor of load sharing, partial factor of the material [-].
+    free_length : float, optional
+        Length between lateral supports; None where the deck holds the compression edge [m].
+
+    Returns
+    -------
+    Stresses
+        Each passes up to 1 [-].
+
+    Examples
+    --------
+    >>> from evenfall.calc.loads.timber import strength_class
+    >>> joist = Joist(0.075, 0.200, 4.5, 0.5, strength_class("C24"))
+    >>> found = uses(joist, 3701.95, 3290.6, en.K_MOD["medium"], 0.075, en.K_SYS)
+    >>> found.bending.value, found.shear.value, found.bearing.value
+    (0.4557, 0.1814, 0.2469)
+    """
+    b, h, timber = joist.b, joist.h, joist.timber
+    positive("bearing_length", bearing_length, "m")
+    f_v_d = design_strength.show(timber.f_v_k, k_mod, k_sys, gamma_M=gamma_M)
+    f_c_d = design_strength.show(timber.f_c_90_k, k_mod, k_sys, gamma_M=gamma_M)
     across = bearing_stress.show(V, bearing_area.show(b, bearing_length))
     return Stresses(
-        utilisation.show(sigma, f_m_d, _lateral(joist, free_length)),
+        bending_use(joist, M, k_mod, k_sys, gamma_M, free_length),
         utilisation.show(shear_stress.show(V, b, h), f_v_d),
         utilisation.show(across, f_c_d, en.K_C_90),
     )
@@ -168,7 +238,7 @@ def bending_use(
     joist: Joist,
     M: Given,
     k_mod: Known,
-    k_sys: Known,
+    k_sys: Known | float,
     gamma_M: Known,
     free_length: Given | None = None,
     share: Known = en.LENGTH_SHARE,

@@ -53,7 +53,7 @@ def laid(plan: Polygon, h: float) -> tuple[Laid, ...]:
     plan : tuple of (x, y)
         Corners, anticlockwise [m].
     h : float
-        Height of the roof, to the top of a parapet [m].
+        Height of the finished roof, without its parapet [m].
 
     Returns
     -------

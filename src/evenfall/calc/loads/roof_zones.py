@@ -26,7 +26,7 @@ def zone_length(b: float, h: float) -> float:
     b : float
         Dimension of the building across the wind [m].
     h : float
-        Height of the roof, to the top of a parapet [m].
+        Height of the finished roof, without its parapet [m].
 
     Returns
     -------
@@ -41,14 +41,62 @@ def zone_length(b: float, h: float) -> float:
     return min(b, 2 * h)
 
 
-@formula("z_e", "m", f"{en.SOURCE} Figure 7.6")
+@formula("h", "m", "height of the finished roof")
+def finished_height(h_0: float, rise: float) -> float:
+    """Height of the finished roof above the ground.
+
+    Parameters
+    ----------
+    h_0 : float
+        Height of the roof as it is [m].
+    rise : float
+        Rise of the roof surface [mm].
+
+    Returns
+    -------
+    float
+        Height [m].
+
+    Examples
+    --------
+    >>> finished_height(2.4, 133.0)
+    2.533
+    """
+    return h_0 + rise / 1000
+
+
+@formula("h_p", "m", "height of the finished roof")
+def parapet_left(h_p0: float, rise: float) -> float:
+    """Height that is left of a parapet when the roof behind it has risen.
+
+    Parameters
+    ----------
+    h_p0 : float
+        Height of the parapet above the old roof [m].
+    rise : float
+        Rise of the roof surface [mm].
+
+    Returns
+    -------
+    float
+        Height above the finished roof; nought where the roof rises past it [m].
+
+    Examples
+    --------
+    >>> parapet_left(0.412, 163.0), parapet_left(0.120, 163.0)
+    (0.249, 0)
+    """
+    return max(h_p0 - rise / 1000, 0)
+
+
+@formula("z_e", "m", f"{en.SOURCE} 7.2.3(3), Figure 7.6")
 def reference_height(h: float, h_p: float = 0.0) -> float:
     """Height at which the roof's pressure is taken: a parapet raises it.
 
     Parameters
     ----------
     h, h_p : float
-        Height of the roof, height of the parapet; 0 for curved and mansard eaves [m].
+        Height of the finished roof; of the parapet above it, 0 for curved and mansard eaves [m].
 
     Returns
     -------
@@ -84,7 +132,7 @@ def zones(b: float, d: float, h: float) -> tuple[ZoneOfRoof, ...]:
     b, d : float
         Dimension across the wind (along x), dimension along the wind (along y) [m].
     h : float
-        Height of the roof, to the top of a parapet [m].
+        Height of the finished roof, without its parapet [m].
 
     Returns
     -------
@@ -121,7 +169,7 @@ def zones_from(side: WindFrom, width: float, depth: float, h: float) -> tuple[Zo
     width, depth : float
         Size of the roof along x and along y [m].
     h : float
-        Height of the roof, to the top of a parapet [m].
+        Height of the finished roof, without its parapet [m].
 
     Returns
     -------

@@ -299,6 +299,37 @@ def exceptional_obstruction_coefficient(
     return min(gamma * h / s_k, most)
 
 
+@formula("l_s", "m", f"{en.SOURCE} Annex B, obstructions", "published, second-hand")
+def obstruction_drift_length(
+    h: float,
+    b_1: float,
+    heights: float = en.OBSTRUCTION_DRIFT_HEIGHTS,
+    most: float = en.OBSTRUCTION_DRIFT_MOST,
+) -> float:
+    """Length of an exceptional drift at an obstruction.
+
+    Parameters
+    ----------
+    h, b_1 : float
+        Height of the obstruction, length of roof beside it [m].
+    heights : float
+        Length in heights of the obstruction [-].
+    most : float
+        Limit of the length [m].
+
+    Returns
+    -------
+    float
+        Length [m].
+
+    Examples
+    --------
+    >>> obstruction_drift_length(0.15, 2.4), obstruction_drift_length(1.2, 2.4)
+    (0.75, 2.4)
+    """
+    return min(heights * h, b_1, most)
+
+
 @dataclass(frozen=True, slots=True)
 class Drift:
     """A drift against an obstruction on a nearly flat roof."""
@@ -309,7 +340,7 @@ class Drift:
     s: Working  # Pa, at the obstruction
 
 
-def drift_at_obstruction(h: float, b: float, s_k: Known | Working | float) -> Drift:
+def drift_at_obstruction(h: Known | float, b: Known | float, s_k: Known | Working | float) -> Drift:
     """Drift of snow against an obstruction, such as a kerb, a step or a parapet.
 
     Parameters

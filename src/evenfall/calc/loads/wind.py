@@ -231,7 +231,7 @@ def displacement_between(
     return min(top * h_ave - slope * x, most * h)
 
 
-def displacement_height(x: float, h_ave: float, h: float) -> Working | None:
+def displacement_height(x: float, h_ave: float, h: Known | Working | float) -> Working | None:
     """Displacement height behind upwind obstructions.
 
     Parameters
@@ -258,7 +258,7 @@ def displacement_height(x: float, h_ave: float, h: float) -> Working | None:
     if not x >= 0:
         raise InvalidInput(f"{x:g} m", "a distance of 0 m or more", where="x")
     positive("h_ave", h_ave, "m")
-    positive("h", h, "m")
+    positive("h", float(h), "m")
     if x >= en.DISPLACEMENT_FAR * h_ave:
         return None
     if x <= en.DISPLACEMENT_NEAR * h_ave:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import NamedTuple
 
 from evenfall.model.choice import BuildUp
 from evenfall.model.finding import Finding
 from evenfall.model.job import Deck, Joists
-from evenfall.model.surveyed import OpeningAt, Plan
+from evenfall.model.surveyed import OpeningAt, Plan, Point, SideAt
 from evenfall.stages.design.saying import cure, finding
 from evenfall.stages.design.structure import asked
 from evenfall.standards import dead_loads, en_1991_1_1
@@ -54,7 +55,41 @@ def kerb_pressure_kpa(
     return (A * (m_glass * g + s) / P + m_kerb * g) / b / 1000
 
 
-def kerbs(plan: Plan, snow: Working) -> tuple[tuple[OpeningAt, Working], ...]:
+class Drifted(NamedTuple):
+    """Snow drifted against a side: deepest there, nothing at its reach."""
+
+    side: SideAt
+    deepest: Working  # Pa
+    reach_m: float
+
+
+@formula("s_x", "Pa", "EN 1991-1-3 Annex B, a drift falls evenly to nothing", "from memory")
+def drift_at(s: float, x: float, l_s: float) -> float:
+    """Load of a drift at a distance from the wall.
+
+    Parameters
+    ----------
+    s : float
+        Load at the wall [Pa].
+    x, l_s : float
+        Distance from the wall, length of the drift [m].
+
+    Returns
+    -------
+    float
+        Load [Pa].
+
+    Examples
+    --------
+    >>> drift_at(2400.0, 1.0, 4.0), drift_at(2400.0, 5.0, 4.0)
+    (1800.0, 0.0)
+    """
+    return s * max(1 - x / l_s, 0.0)
+
+
+def kerbs(
+    plan: Plan, snow: Working, drifts: tuple[Drifted, ...] = ()
+) -> tuple[tuple[OpeningAt, Working], ...]:
     """Work out the pressure under every kerb that stands on the boards.
 
     Parameters
@@ -63,18 +98,36 @@ def kerbs(plan: Plan, snow: Working) -> tuple[tuple[OpeningAt, Working], ...]:
         The openings [m].
     snow : Working
         Snow on the roof [Pa].
+    drifts : tuple of Drifted
+        Against walls and parapets [Pa].
 
     Returns
     -------
     tuple
-        Opening and pressure [kPa].
+        Opening and pressure, with the deepest snow that lies on its glass [kPa].
     """
     return tuple(
         (o, kerb_pressure_kpa.show(
-            measured(o.area_m2, "m2", o.id), measured(o.perimeter_m, "m", o.id), snow))
+            measured(o.area_m2, "m2", o.id), measured(o.perimeter_m, "m", o.id),
+            _on_glass(o, snow, drifts)))
         for o in plan.openings
         if o.kind == "rooflight" and o.on_boards
     )  # fmt: skip
+
+
+def _on_glass(o: OpeningAt, snow: Working, drifts: tuple[Drifted, ...]) -> Working:
+    """Take the even snow, or a drift as deep as where the glass is nearest to its wall."""
+    found = [snow]
+    for side, deepest, reach in drifts:
+        near = min(_off(side, p) for p in o.ring)
+        x = measured(max(near, 0.0), "m", f"the plan, {o.name} from {side.name}")
+        found.append(drift_at.show(deepest, x, reach))
+    return max(found, key=lambda s: s.value)
+
+
+def _off(side: SideAt, p: Point) -> float:
+    (x0, y0), (u, v) = side.a, side.outwards
+    return (x0 - p[0]) * u + (y0 - p[1]) * v
 
 
 def tell_kerbs(pressed: tuple[tuple[OpeningAt, Working], ...], build: BuildUp) -> Iterator[Finding]:

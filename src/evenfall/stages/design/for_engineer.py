@@ -70,12 +70,15 @@ def table(
 
 def _uses(case: JoistCase) -> Iterator[Row]:
     """List what one moment uses up."""
-    for name, use in (("bending", case.bending), ("shear", case.shear), ("bearing", case.bearing)):
-        yield f"{case.name}: {name} used", use.value * PERCENT, "%"
-    if case.person is not None:
-        yield f"{case.name}: one person, bending used", case.person.value * PERCENT, "%"
+    for of in case.combinations:
+        about = f"{case.name}, {of.says}, k_mod {of.k_mod:g}"
+        yield f"{about}: bending used", of.bending.value * PERCENT, "%"
+        yield f"{about}: shear used", of.shear.value * PERCENT, "%"
+        yield f"{about}: bearing used", of.bearing.value * PERCENT, "%"
     yield f"{case.name}: sag at once", case.at_once.value, "mm"
     yield f"{case.name}: final sag, {case.limit_mm:.0f} allowed", case.deflection.value, "mm"
+    if case.person_deflection is not None:
+        yield f"{case.name}: final sag under one person", case.person_deflection.value, "mm"
 
 
 def _bare(bare: DeckOff | None) -> Iterator[Row]:
@@ -88,3 +91,5 @@ def _leaning(rare: Seldom) -> Iterator[Row]:
     yield f"{rare.says}: deepest", rare.deepest.value, "N/m²"
     yield f"{rare.says}: reach", rare.reach_m, "m"
     yield f"{rare.says}: bending used", rare.bending.value * PERCENT, "%"
+    yield f"{rare.says}: shear used", rare.shear.value * PERCENT, "%"
+    yield f"{rare.says}: bearing used", rare.bearing.value * PERCENT, "%"

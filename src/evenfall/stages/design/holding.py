@@ -6,9 +6,9 @@ Shared by the wind room, which works the thickness taken, and by the rise stick,
 from __future__ import annotations
 
 from math import floor
+from typing import NamedTuple
 
 from evenfall.calc.geometry.polygon import area
-from evenfall.calc.geometry.worst_wins import cover
 from evenfall.calc.loads.fixings import (
     bond_needed,
     design_resistance,
@@ -16,7 +16,7 @@ from evenfall.calc.loads.fixings import (
     fixings_per_board,
     least_fixings,
 )
-from evenfall.calc.loads.pressure_coefficients import net_pressure
+from evenfall.calc.loads.pressure_coefficients import Coefficients, net_pressure
 from evenfall.calc.loads.pull_out import pull_out
 from evenfall.errors import InvalidInput
 from evenfall.model.choice import BuildUp
@@ -28,11 +28,14 @@ from evenfall.stages.design import suction
 from evenfall.standards import en_1991_1_4 as en
 from evenfall.standards import fixing_practice, take_off_practice
 from evenfall.standards.pull_out_protocol import TESTS_LEAST
-from evenfall.working import Known, Working, formula, measured
+from evenfall.working import Cited, Known, Working, formula, measured
 
 MM = 1000
 KILO = 1000
 STEP_MM = 10  # beads are set out on tens of millimetres
+Boards = tuple[int, ...]
+"""Boards from the deck up, in mm."""
+EDGE_ZONES = ("F", "G")
 PATTERN = {"F": "corner", "G": "perimeter", "H": "field", "I": "field"}
 
 
@@ -82,6 +85,18 @@ def widest_centres(width: float, f: float, f_a: float) -> float:
     return width * f / f_a
 
 
+class Held(NamedTuple):
+    """What holds boards of one thickness, and against what."""
+
+    q_p: Working  # Pa
+    h: Working  # m, the finished roof without its parapet
+    z: Working  # m, reference height
+    zones: tuple[WindZone, ...]
+    bond: Working  # Pa
+    centres: Working  # m, widest centres of beads
+    table: tuple[Coefficients, ...]
+
+
 class Holding:
     """Wind and fixings of one roof, at any thickness of board.
 
@@ -101,57 +116,77 @@ class Holding:
         Strength of the beads [kPa].
     below : Below
         Whether a wide door may let the wind in [-].
+    beside_mm : float
+        What the surface rises besides the boards, where it rises most: falls, overlay, VCL and
+        sheet, less the old covering [mm].
     """
 
     def __init__(
         self, site: Site, sides: tuple[Side, ...], deck: Deck, build: BuildUp, plan: Plan,
-        adhesive: Adhesive, below: Below,
+        adhesive: Adhesive, below: Below, beside_mm: float,
     ) -> None:  # fmt: skip
         self.site, self.sides, self.build, self.plan = site, sides, build, plan
-        self.q_p, self.z = suction.pressure(site, sides)
+        self.beside_mm, self.north = beside_mm, suction.north_of(site, plan)
         self.c_pi = suction.inside(below.wide_door)
         self.width = _rate(adhesive.bead_mm / MM, "m", "bead_mm", build)
         self.strength = _rate(adhesive.strength_kpa * KILO, "Pa", "strength_kpa", build)
         self.resistance, self.scattered = _resistance(deck, build)
-        self.over = suction.lay(plan, self.z.value, suction.directions(site, plan))
-        self._parts: dict[tuple[str, ...], tuple[tuple[str, Ring], ...]] = {}
 
-    def at(self, mm: int) -> tuple[tuple[WindZone, ...], Working, Working]:
-        """Give the zones under boards of a thickness, the bond [Pa] and the widest centres [m]."""
-        table = suction.table(self.site, self.sides, mm + self.build.overlay_mm)
+    def at(self, boards: Boards, rise: Known | Working | None = None) -> Held:
+        """Give what holds boards; without the rise worked out, boards and what lies beside them."""
+        if rise is None:
+            rise = measured(sum(boards) + self.beside_mm, "mm", "boards and falls", "declared")
+        h, z = suction.heights(self.site, self.sides, rise)
+        q_p = suction.pressure(self.site, h, z)
+        table = suction.table(self.site, self.sides, float(rise))
         c_pe = {c.zone: c.c_pe_1 for c in table}
         pulls: dict[str, tuple[en.Zone, Working]] = {}
-        for (zone, c_dir), _ in self.over:
-            q = suction.pressure_from(self.q_p, c_dir)
-            name = f"{zone} {float(c_dir):.4f}"
-            pulls[name] = (zone, net_pressure.show(q, c_pe[zone], self.c_pi))
+        for pull, _ in suction.lay(self.plan.deck, h.value, self.north):
+            q = suction.pressure_from(q_p, pull[1])
+            pulls[suction.name_of(pull)] = pull[0], net_pressure.show(q, c_pe[pull[0]], self.c_pi)
         worst_first = sorted(pulls, key=lambda n: (pulls[n][1].value, n))
         bond = bond_needed.show(pulls[worst_first[0]][1])
         centres = widest_centres.show(self.width, self.strength, bond)
+        laid = suction.divide(self.plan.deck, h.value, self.north, tuple(worst_first))
         zones = tuple(
-            _zone(*pulls[name], ring, bond, centres, self.resistance, self.build, mm)
-            for name, ring in self._laid(tuple(worst_first))
+            _zone(*pulls[name], ring, bond, centres, self.resistance, self.build, boards)
+            for name, ring in laid
         )
-        return zones, bond, centres
+        return Held(q_p, h, z, zones, bond, centres, table)
 
-    def _laid(self, order: tuple[str, ...]) -> tuple[tuple[str, Ring], ...]:
-        """Divide the roof once for each order of the zones; only that decides who wins a place."""
-        if order not in self._parts:
-            rings = {f"{zone} {float(c_dir):.4f}": shapes for (zone, c_dir), shapes in self.over}
-            self._parts[order] = cover(self.plan.deck, tuple((n, rings[n]) for n in order))
-        return self._parts[order]
-
-    def screws_per_m2(self, mm: int) -> float:
+    def screws_per_m2(self, boards: Boards) -> float:
         """Screws over the whole roof, by the zones of the wind; none where boards are glued."""
-        return screws_per_m2(self.at(mm)[0], self.build)
+        return screws_per_m2(self.at(boards).zones, self.build)
 
-    def glued_m2(self, mm: int) -> float:
+    def glued_m2(self, boards: Boards) -> float:
         """Glue of one face of one square metre, in square metres as at beads of 300 mm."""
-        zones = self.at(mm)[0]
+        zones = self.at(boards).zones
         wide = take_off_practice.BEAD_REFERENCE_MM
         return float(
             sum(z.area_m2 * wide / z.bead_mm for z in zones) / sum(z.area_m2 for z in zones)
         )
+
+
+def least_per_board(build: BuildUp, boards: Boards, edge: bool) -> tuple[Cited, ...]:
+    """List the least number of screws in a whole board by every source.
+
+    Parameters
+    ----------
+    build : BuildUp
+        Its length and width [mm].
+    boards : tuple of int
+        Boards from the deck up; the sheet pulls on the uppermost [mm].
+    edge : bool
+        Whether the board lies at the edge of the roof [-].
+
+    Returns
+    -------
+    tuple of Cited
+        Numbers [-].
+    """
+    upper = boards[-1] if len(boards) > 1 else None
+    size = (build.board.length_mm, build.board.width_mm, sum(boards))
+    return least_fixings(*size, adhered=True, perimeter=edge, upper_mm=upper)
 
 
 def screws_per_m2(zones: tuple[WindZone, ...], build: BuildUp) -> float:
@@ -209,13 +244,13 @@ def _zone(
     centres: Working,
     resistance: Working,
     build: BuildUp,
-    chosen_mm: int,
+    boards: Boards,
 ) -> WindZone:
     """Put screws and beads to one part of the roof."""
-    board, edge = build.board, zone in ("F", "G")
+    board = build.board
     size = measured(board.length_mm * board.width_mm / MM**2, "m2", board.name, build.basis)
     asked = fixings_for_wind.show(pressure, size, resistance)
-    least = least_fixings(board.length_mm, board.width_mm, chosen_mm, True, edge)
+    least = least_per_board(build, boards, zone in EDGE_ZONES)
     pattern = fixing_practice.BEAD_CENTRES[PATTERN[zone]] * MM
     bead = min(round(pattern), max(STEP_MM, floor(centres.value * MM / STEP_MM) * STEP_MM))
     return WindZone(

@@ -121,9 +121,9 @@ def strength(
             code = f"joists-{'weak' if used > full else 'near'}-{case.name}"
             yield asked(code, "joists", says, full, used, _lighten(case.name))
     limit = Cited(after.limit_mm, "mm", en.NATIONAL, "net final deflection", "from memory")
-    sag = after.deflection.value
+    sag = after.sag.value
     if sag > NEAR * limit:
-        was = stands(sag, before.deflection.value, limit)
+        was = stands(sag, before.sag.value, limit)
         says = f"The finished roof may sag {sag:.0f} mm; {limit:.0f} mm is the limit{was}."
         yield asked("joists-sag", "joists", says, limit, sag, _lighten("after"))
     elif after.worst[0] <= NEAR:
@@ -165,6 +165,11 @@ def soft(C: Working) -> Iterator[Finding]:
     limit = en.PONDING_TWO_WAY
     if C.value > NEAR * limit:
         says = f"The roof is soft: water that stands sinks it further ({C.value:.2f})."
+        if C.value >= 1:
+            says = (
+                f"Water that stands would sink the roof without end ({C.value:.2f}; below 1 it "
+                "comes to rest)."
+            )
         ask = cure("Make a proper fall and stiffen the joists.")
         yield asked("ponding-soft", "joists", says, limit, C.value, ask)
 

@@ -38,16 +38,21 @@ def combined_load(
     return gamma_G * G + max(gamma_Q * (Q + psi_S * S), gamma_Q * (psi_Q * Q + S))
 
 
-@formula("q", "Pa", "loads for the sag, UK calculation sheet", "published, second-hand")
-def sag_load(Q: float, S: float, psi_S: float = en_1990.PSI_0_SNOW) -> float:
-    """Variable load that the sag is judged under.
+@formula("q", "Pa", "EN 1990 (6.14b), characteristic combination", "from memory")
+def sag_load(
+    Q: float,
+    S: float,
+    psi_Q: float = en_1990.PSI_0_ROOF,
+    psi_S: float = en_1990.PSI_0_SNOW,
+) -> float:
+    """Variable load that the sag is judged under, the larger of the two leading.
 
     Parameters
     ----------
     Q, S : float
         Imposed load, snow [Pa].
-    psi_S : float
-        Share of the snow [-].
+    psi_Q, psi_S : float
+        Share of either beside the other [-].
 
     Returns
     -------
@@ -56,10 +61,10 @@ def sag_load(Q: float, S: float, psi_S: float = en_1990.PSI_0_SNOW) -> float:
 
     Examples
     --------
-    >>> sag_load(600.0, 380.0)
-    790.0
+    >>> sag_load(600.0, 340.0), sag_load(600.0, 380.0)
+    (770.0, 800.0)
     """
-    return Q + psi_S * S
+    return max(Q + psi_S * S, psi_Q * Q + S)
 
 
 @formula("w", "N/m", "geometry")
@@ -154,6 +159,78 @@ def person_moment(
     1552.5
     """
     return gamma_G * M_G + gamma_Q * M_P
+
+
+@formula("q_d", "Pa", "EN 1990 (6.10)", "from memory")
+def lasting_load(G: float, gamma_G: float = en_1990.GAMMA_G) -> float:
+    """Design load with nothing on the roof but itself.
+
+    Parameters
+    ----------
+    G : float
+        Permanent load [Pa].
+    gamma_G : float
+        Partial factor [-].
+
+    Returns
+    -------
+    float
+        Load [Pa].
+
+    Examples
+    --------
+    >>> lasting_load(500.0)
+    675.0
+    """
+    return gamma_G * G
+
+
+@formula("eta_a", "-", "Marino 1966", "from memory")
+def gathered_use(eta: float, a: float) -> float:
+    """Use of the joist with the water that gathers as it sags.
+
+    Parameters
+    ----------
+    eta : float
+        Use before it sags [-].
+    a : float
+        Amplification by ponding [-].
+
+    Returns
+    -------
+    float
+        Use [-].
+
+    Examples
+    --------
+    >>> gathered_use(0.85, 1.05)
+    0.8925
+    """
+    return eta * a
+
+
+@formula("u_a", "mm", "Marino 1966", "from memory")
+def gathered_sag(u: float, a: float) -> float:
+    """Sag with the water that gathers in it.
+
+    Parameters
+    ----------
+    u : float
+        Sag before it gathers [mm].
+    a : float
+        Amplification by ponding [-].
+
+    Returns
+    -------
+    float
+        Sag [mm].
+
+    Examples
+    --------
+    >>> gathered_sag(6.0, 1.05)
+    6.3
+    """
+    return u * a
 
 
 @formula("P_d", "N", "EN 1990 (6.10)", "from memory")

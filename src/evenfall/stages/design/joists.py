@@ -6,11 +6,11 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from evenfall.calc.loads import beams, ponding, snow
-from evenfall.calc.loads.joists import Joist, bending_use, deflection, stresses
+from evenfall.calc.loads.joists import Joist
 from evenfall.calc.loads.sections import second_moment
-from evenfall.calc.loads.timber import final_deflection, strength_class
+from evenfall.calc.loads.timber import strength_class
 from evenfall.model.choice import BuildUp
-from evenfall.model.designed import Blocked, JoistCase, Joists, Night, PutDown
+from evenfall.model.designed import Blocked, Joists, Night, PutDown
 from evenfall.model.job import Below, Covering, Deck, Side, Site
 from evenfall.model.job import Joists as Found
 from evenfall.model.surveyed import Plan, Point
@@ -20,35 +20,23 @@ from evenfall.stages.design import (
     deck_off,
     for_engineer,
     joist_findings,
+    kerb_drifts,
     putting_down,
     seldom,
 )
-from evenfall.stages.design.dead_weight import Part
+from evenfall.stages.design.joist_case import Loads, case, permanent
 from evenfall.stages.design.joist_loads import (
     combined_load,
-    in_mm,
     line_load,
     person_load,
     person_moment,
-    sag_load,
     sandbag_row,
     weight_change,
 )
-from evenfall.standards import dead_loads, en_1990, en_1991_1_1
-from evenfall.standards import en_1995_1_1 as en
-from evenfall.working import Known, Working, measured, total
+from evenfall.standards import dead_loads, en_1991_1_1
+from evenfall.working import Working, measured, total
 
 MM = 1000
-
-
-class Loads(NamedTuple):
-    """Loads of one moment: permanent parts, imposed (or stacked, or left), snow (or water)."""
-
-    parts: tuple[Part, ...]
-    imposed: tuple[str, Known | Working]
-    snow: tuple[str, Known | Working]
-    duration: en.Duration
-    creeps: bool
 
 
 class Around(NamedTuple):
@@ -106,27 +94,33 @@ def work(
     lying = snow.roof_snow.show(s_k)
     moments = _moments(joists, joist, deck, covering, below, build, chosen_mm, fall_kind, added_mm,
                        lying, around.night)  # fmt: skip
+    C = ponding.ponding_factor.show(
+        joist.spacing, joist.L, joist.timber.E_05, second_moment.show(joist.b, joist.h)
+    )
+    grows = _grows(C)
     cases = tuple(
-        _case(name, loads, joist, bool(below.ceiling_mm)) for name, loads in moments.items()
+        case(name, loads, joist, bool(below.ceiling_mm), grows) for name, loads in moments.items()
     )
     old = dead_weight.old_covering(covering)
     new = dead_weight.new_covering(build, chosen_mm, joists, fall_kind, added_mm)
     change = weight_change.show(new, old)
-    C = ponding.ponding_factor.show(
-        joist.spacing, joist.L, joist.timber.E_05, second_moment.show(joist.b, joist.h)
-    )
-    amplified = ponding.ponding_amplification.show(C) if C.value < 1 else C
     bare = deck_off.deck_off(
-        joist, _with_person(joist, _permanent(moments["before"])), joists.noggin_rows,
+        joist, _with_person(joist, permanent(moments["before"])), joists.noggin_rows,
         deck.renew_percent + around.relaid_percent > 0,
     )  # fmt: skip
-    stays = seldom.Lying(*(_permanent(moments[m]) for m in ("before", "during", "after")))
+    stays = seldom.Lying(*(permanent(moments[m]) for m in ("before", "during", "after")))
     rare = seldom.seldom(
         around.plan, around.sides, around.downhill, around.plan.side(joists.along).along, joist,
-        stays, s_k, around.night, chosen_mm + build.overlay_mm, around.blocked,
+        stays, s_k, around.night, chosen_mm + build.overlay_mm, around.blocked, grows,
     )  # fmt: skip
-    pressed = bearing.kerbs(around.plan, lying)
-    down = _put_down(moments["during"], joist, build, chosen_mm, around, joists.along)
+    rise_mm = chosen_mm + build.overlay_mm
+    runs = around.plan.side(joists.along).along
+    rare += kerb_drifts.beside_kerbs(
+        around.plan, runs, joist, stays.before, stays.after, s_k, rise_mm
+    )
+    drifts = seldom.walls(around.plan, around.sides, runs, s_k, rise_mm)
+    pressed = bearing.kerbs(around.plan, lying, drifts)
+    down = _put_down(moments["during"], joist, build, chosen_mm, around, joists.along, grows)
     plain = dead_weight.new_covering(
         replace(build, overlay_mm=0.0), chosen_mm, joists, fall_kind, added_mm
     )
@@ -145,7 +139,7 @@ def work(
     after = moments["after"]
     lies = (*after.parts, after.imposed, after.snow)
     return Joists(
-        cases, rare, change, bare, amplified, tuple(p for _, p in pressed), down,
+        cases, rare, change, bare, C if C.value >= 1 else grows, tuple(p for _, p in pressed), down,
         for_engineer.table(joists, cases, lies, s_k, rare, bare), findings,
     )  # fmt: skip
 
@@ -188,20 +182,28 @@ def _moments(
     }  # fmt: skip
 
 
+def _grows(C: Working) -> Working:
+    """Amplify by ponding; a roof that would go on sinking is taken as far as a number can say."""
+    most = dead_loads.PONDING_MOST
+    return ponding.ponding_amplification.show(C if C.value < most else most)
+
+
 def _put_down(
-    during: Loads, joist: Joist, build: BuildUp, chosen_mm: int, around: Around, along: str
+    during: Loads,
+    joist: Joist,
+    build: BuildUp,
+    chosen_mm: int,
+    around: Around,
+    along: str,
+    a: Working,
 ) -> PutDown:
     """Boards beside all that lies there during the work but the boards, and one person."""
     full, none = dead_loads.IN_FULL, dead_loads.NOTHING_ELSE
-    rest = combined_load.show(_permanent(during), none, during.snow[1], psi_Q=full, psi_S=full)
+    rest = combined_load.show(permanent(during), none, during.snow[1], psi_Q=full, psi_S=full)
     return putting_down.put_down(
         joist, build, chosen_mm, line_load.show(rest, joist.spacing), person_load.show(),
-        around.plan, around.sides, around.plan.side(along).along,
+        around.plan, around.sides, around.plan.side(along).along, a,
     )  # fmt: skip
-
-
-def _permanent(loads: Loads) -> Working:
-    return total("Permanent load", "G", "Pa", loads.parts)
 
 
 def joist_of(found: Found) -> Joist:
@@ -223,37 +225,6 @@ def joist_of(found: Found) -> Joist:
     )
     span = measured(found.span_m, "m", "survey.joists.span_m")
     return Joist(b, h, span, s, strength_class(found.strength_class))
-
-
-def _case(name: str, loads: Loads, joist: Joist, plastered: bool) -> JoistCase:
-    """Work out strength and sag of one moment; at work one person stands beside the rest."""
-    G = _permanent(loads)
-    Q, S = loads.imposed[1], loads.snow[1]
-    load = total("Load", "q", "Pa", (*loads.parts, loads.imposed, loads.snow))
-    full = {} if loads.creeps else {"psi_Q": dead_loads.IN_FULL, "psi_S": dead_loads.IN_FULL}
-    design = combined_load.show(G, Q, S, **full)
-    passing = sag_load.show(Q, S, psi_S=full.get("psi_S", en_1990.PSI_0_SNOW))
-    strain = stresses(
-        joist, line_load.show(design, joist.spacing), en.K_MOD[loads.duration], dead_loads.BEARING,
-        en.K_SYS, P_d=None if loads.creeps else person_load.show(),
-    )  # fmt: skip
-    u_G = deflection(joist, line_load.show(G, joist.spacing))
-    u_Q = deflection(joist, line_load.show(passing, joist.spacing))
-    creep = en.K_DEF[2] if loads.creeps else 0.0  # a few nights: no creep
-    limit = en.LIMIT_PLASTERED if plastered else en.LIMIT_BARE
-    sag = in_mm.show(final_deflection.show(u_G, u_Q, creep))
-    return JoistCase(
-        name, load, strain.bending, strain.shear, strain.bearing, _person(joist, G, loads),
-        in_mm.show(u_Q), sag, joist.L * MM / limit,
-    )  # fmt: skip
-
-
-def _person(joist: Joist, G: Working, loads: Loads) -> Working | None:
-    """One person at mid-span instead of the even load; at work it is one beside the even load."""
-    if not loads.creeps:
-        return None
-    M = _with_person(joist, G)
-    return bending_use(joist, M, en.K_MOD["short"], en.K_SYS, en.GAMMA_M)
 
 
 def _with_person(joist: Joist, G: Working) -> Working:

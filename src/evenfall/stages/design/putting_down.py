@@ -5,15 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import floor
 
-from evenfall.calc.loads.joists import Joist, Stresses, bending_use, stresses
+from evenfall.calc.loads.joists import Joist, Stresses, stresses, uses
 from evenfall.calc.loads.patch_load import patch
-from evenfall.calc.loads.timber import (
-    bearing_area,
-    bearing_stress,
-    design_strength,
-    shear_stress,
-    utilisation,
-)
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import PutDown
 from evenfall.model.finding import Finding
@@ -83,6 +76,30 @@ def boards_left(eta_0: float, eta_1: float, most: float = 1.0) -> float:
     return max((most - eta_0) / eta_1, 0.0)
 
 
+@formula("eta", "-", "Marino 1966", "from memory")
+def before_it_gathers(eta: float, a: float) -> float:
+    """Use that is left for what is put down, before water gathers in the sag.
+
+    Parameters
+    ----------
+    eta : float
+        Use that is allowed in all [-].
+    a : float
+        Amplification by ponding [-].
+
+    Returns
+    -------
+    float
+        Use [-].
+
+    Examples
+    --------
+    >>> before_it_gathers(0.9, 1.2)
+    0.75
+    """
+    return eta / a
+
+
 def put_down(
     joist: Joist,
     build: BuildUp,
@@ -92,6 +109,7 @@ def put_down(
     plan: Plan,
     sides: tuple[Side, ...],
     runs: Point,
+    a: Working,
 ) -> PutDown:
     """Work out how many boards may stand over a wall and at mid-span, crew and water beside them.
 
@@ -111,6 +129,8 @@ def put_down(
         Their overhangs [mm].
     runs : (x, y)
         Unit vector of the joists [-].
+    a : Working
+        How much the water that gathers in their sag enlarges what the joists bear [-].
 
     Returns
     -------
@@ -123,7 +143,7 @@ def put_down(
                  build.basis)  # fmt: skip
     w_1 = board_line.show(m, joist.spacing)
     rest = stresses(joist, w_d, en.K_MOD["short"], dead_loads.BEARING, en.K_SYS, P_d=P_d)
-    by_wall, mid = (_most(joist, w_1, wide, rest, at) for at in (True, False))
+    by_wall, mid = (_most(joist, w_1, wide, rest, at, a) for at in (True, False))
     high = floor(dead_loads.STACK_HIGHEST_M * MM / thick)
     deep = [_dot(runs, p) for p in plan.deck]
     on = [
@@ -143,23 +163,17 @@ def _dot(u: Point, v: Point) -> float:
     return u[0] * v[0] + u[1] * v[1]
 
 
-def _most(joist: Joist, w_1: Working, wide: float, rest: Stresses, at_bearing: bool) -> Working:
+def _most(
+    joist: Joist, w_1: Working, wide: float, rest: Stresses, at_bearing: bool, a: Working
+) -> Working:
     """Fewest boards that bending, shear or bearing allow; their worst places are added up."""
     M, V = patch(w_1, min(wide, float(joist.L)), joist.L, at_bearing)
-    b, h, short = joist.b, joist.h, en.K_MOD["short"]
-    one = (
-        bending_use(joist, M, short, en.K_SYS, en.GAMMA_M),
-        utilisation.show(
-            shear_stress.show(V, b, h), design_strength.show(joist.timber.f_v_k, short, en.K_SYS)
-        ),
-        utilisation.show(
-            bearing_stress.show(V, bearing_area.show(b, dead_loads.BEARING)),
-            design_strength.show(joist.timber.f_c_90_k, short, en.K_SYS), en.K_C_90,
-        ),
+    one = uses(joist, M, V, en.K_MOD["short"], dead_loads.BEARING, en.K_SYS)
+    pairs = (
+        (rest.bending, one.bending), (rest.shear, one.shear), (rest.bearing, one.bearing)
     )  # fmt: skip
-    all_else = (rest.bending, rest.shear, rest.bearing)
-    allowed = (boards_left.show(e, o, NEAR) for e, o in zip(all_else, one, strict=True))
-    return min(allowed, key=lambda n: n.value)
+    left = before_it_gathers.show(NEAR, a)
+    return min((boards_left.show(e, o, left) for e, o in pairs), key=lambda n: n.value)
 
 
 def tell(down: PutDown) -> Iterator[Finding]:

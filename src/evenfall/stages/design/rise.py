@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from evenfall.model.board_stock import BoardStock
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Rise, RiseRow, Thickness, Thicknesses
 from evenfall.model.edged import EdgeCurves
 from evenfall.model.job import Covering, Deck, Height, Window
-from evenfall.model.rates import BoardStock, Rates
+from evenfall.model.rates import Rates
 from evenfall.model.standing import Zones
 from evenfall.model.surveyed import Falls, Plan, Slope
 from evenfall.stages.design import beside, budget, offering, rise_says, zoning

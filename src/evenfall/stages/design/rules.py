@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from evenfall.calc.loads.roof_zones import finished_height
 from evenfall.model.designed import Rules
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Below, Covering, Height, Side
@@ -44,30 +45,6 @@ def planning_margin(limit: float, rise: float) -> float:
     17.0
     """
     return limit - rise
-
-
-@formula("top", "m", "height of the finished roof")
-def finished_height(h: float, rise: float) -> float:
-    """Height of the finished roof above the ground.
-
-    Parameters
-    ----------
-    h : float
-        Height of the roof as it is [m].
-    rise : float
-        Rise of the roof surface [mm].
-
-    Returns
-    -------
-    float
-        Height [m].
-
-    Examples
-    --------
-    >>> finished_height(2.4, 133.0)
-    2.533
-    """
-    return h + rise / 1000
 
 
 def work(

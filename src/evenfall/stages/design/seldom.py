@@ -7,21 +7,24 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from evenfall.calc.loads import snow, snow_drifts
-from evenfall.calc.loads.joists import Joist, bending_use
-from evenfall.calc.loads.leaning_load import leaning_moment
+from evenfall.calc.loads.joists import Joist, Stresses, uses
+from evenfall.calc.loads.leaning_load import leaning_moment, near_reaction
 from evenfall.model.designed import Blocked, Night, Seldom
 from evenfall.model.finding import Finding
 from evenfall.model.job import Side
 from evenfall.model.surveyed import Plan, Point, SideAt
+from evenfall.stages.design import bearing
+from evenfall.stages.design.joist_loads import gathered_use
 from evenfall.stages.design.saying import cure, finding
 from evenfall.stages.design.structure import NEAR, PERCENT, asked, stands
-from evenfall.standards import en_1991_1_3
+from evenfall.standards import dead_loads, en_1991_1_3
 from evenfall.standards import en_1995_1_1 as en
 from evenfall.working import Cited, Working, formula, measured, total
 
 MM = 1000
 ALONG = 0.707  # cosine of 45 degrees: joists nearer than that to square meet the side end on
 CODES = {"night": "night-bath-heavy", "blocked": "blocked-outlet-heavy"}
+SUBJECTS = {"drift": "side", "kerb": "opening", "6.2": "opening"}
 DEEP_M = 16.0
 """A house twice as deep as the one that is taken where nobody measured: a deep terrace or a block;
 where the joists would not bear its drift, the depth is asked for."""
@@ -150,6 +153,7 @@ def seldom(
     held: Night,
     rise_mm: float,
     full: Blocked | None = None,
+    a: Working | None = None,
 ) -> tuple[Seldom, ...]:
     """Work out the joists under what lies deepest at one side.
 
@@ -173,6 +177,8 @@ def seldom(
         What the roof rises [mm].
     full : Blocked, optional
         The finished roof with its outlets blocked [Pa].
+    a : Working, optional
+        How much the water that gathers in the sag of the joists enlarges all [-].
 
     Returns
     -------
@@ -180,10 +186,11 @@ def seldom(
         The bath, blocked outlets, then a drift for each wall and parapet; accidental, with
         partial factors of 1 [-].
     """
-    end_on = abs(runs[0] * downhill[0] + runs[1] * downhill[1]) >= ALONG
+    end_on = _end_on(runs, downhill)
     bath = _Lean(
-        "night", "water at a blocked way out", held.load, held.reach_m, end_on, "short",
-        held.far_share,
+        "night", "water at a blocked way out", held.load, held.reach_m,
+        _end_on(runs, held.downhill), "short", held.far_share,
+        grows=a,
     )  # fmt: skip
     found = [_used(bath, joist, lying.before, lying.tonight)]
     if full is not None:
@@ -195,6 +202,7 @@ def seldom(
             end_on,
             "short",
             full.far_share,
+            grows=a,
         )
         found.append(_used(pond, joist, lying.before, lying.after))
     depths = {s.side: s.house_depth_m for s in sides}
@@ -205,9 +213,13 @@ def seldom(
             used = _used(lean, joist, lying.before, lying.after)
             if depth is None and lean.house:
                 far = _drift(side, plan, DEEP_M, runs, s_k, rise_mm) or lean
-                used = replace(used, if_deep=_bending(far, joist, lying.after))
+                used = replace(used, if_deep=_worst(far, joist, lying.after))
             found.append(used)
     return tuple(found)
+
+
+def _end_on(runs: Point, way: Point) -> bool:
+    return abs(runs[0] * way[0] + runs[1] * way[1]) >= ALONG
 
 
 class _Lean(NamedTuple):
@@ -221,6 +233,7 @@ class _Lean(NamedTuple):
     duration: en.Duration
     far_share: float = 0.0  # of the deepest, where it ends
     house: bool = False  # a taller house stands behind it
+    grows: Working | None = None  # water: amplification by ponding
 
 
 def _drift(
@@ -244,7 +257,7 @@ def _drift(
     else:
         l_s = snow_drifts.parapet_drift_length.show(h, b_1)
         mu = snow_drifts.parapet_coefficient.show(h, s_k, b_1, l_s)
-    end_on = abs(runs[0] * side.outwards[0] + runs[1] * side.outwards[1]) >= ALONG
+    end_on = _end_on(runs, side.outwards)
     load = snow.roof_snow.show(s_k, mu)
     what = "the wall" if wall else "the parapet"
     seed = en_1991_1_3.HOUSE_DEPTH
@@ -255,6 +268,34 @@ def _drift(
     )  # fmt: skip
 
 
+def walls(
+    plan: Plan, sides: tuple[Side, ...], runs: Point, s_k: Working, rise_mm: float
+) -> tuple[bearing.Drifted, ...]:
+    """List the drifts against walls and parapets, for what stands within them.
+
+    Parameters
+    ----------
+    plan : Plan
+        Outline and walls [m].
+    sides : tuple of Side
+        How deep the house behind each wall is [m].
+    runs : (x, y)
+        Unit vector of the joists [-].
+    s_k : Working
+        Snow on the ground [Pa].
+    rise_mm : float
+        What the roof rises [mm].
+
+    Returns
+    -------
+    tuple of Drifted
+        Side, load there, reach [Pa, m].
+    """
+    depths = {s.side: s.house_depth_m for s in sides}
+    found = ((s, _drift(s, plan, depths.get(s.name), runs, s_k, rise_mm)) for s in plan.sides)
+    return tuple(bearing.Drifted(s, x.deepest, x.reach_m) for s, x in found if x is not None)
+
+
 def _inwards(side: SideAt, plan: Plan) -> float:
     """Measure the roof square to a side."""
     (x0, y0), (u, v) = side.a, side.outwards
@@ -262,28 +303,46 @@ def _inwards(side: SideAt, plan: Plan) -> float:
 
 
 def _used(lean: _Lean, joist: Joist, before: Working, after: Working) -> Seldom:
+    found = _uses(lean, joist, after)
     return Seldom(
         lean.id, lean.says, lean.deepest, lean.reach_m,
-        _bending(lean, joist, after), _bending(lean, joist, before),
+        found.bending, found.shear, found.bearing, _worst(lean, joist, before),
     )  # fmt: skip
 
 
-def _bending(lean: _Lean, joist: Joist, lying: Working) -> Working:
-    """Use of the joist that carries most: partial factors of 1, as for an accident."""
+def _worst(lean: _Lean, joist: Joist, lying: Working) -> Working:
+    found = _uses(lean, joist, lying)
+    return max((found.bending, found.shear, found.bearing), key=lambda use: use.value)
+
+
+def _uses(lean: _Lean, joist: Joist, lying: Working) -> Stresses:
+    """Use of the joist that carries most: partial factors of 1, as for an accident.
+
+    The bearing beside which the load lies deepest has the greater reaction: shear and bearing
+    are looked at there.
+    """
     w = on_a_joist.show(lying, joist.spacing)
     q = on_a_joist.show(lean.deepest, joist.spacing)
-    if not lean.end_on:
+    tilted: Working | float = 0.0
+    reach = float(joist.L)
+    if lean.end_on:
+        even = at_far_bearing.show(q, lean.far_share, lean.reach_m, joist.L)
+        tilted, reach = leaning_part.show(q, even), min(lean.reach_m, reach)
+    else:
         beside = along_the_side.show(lean.deepest, joist.spacing, lean.reach_m)
         even = q if lean.far_share else beside
-        both = total("Even load", "w", "N/m", (("permanent", w), ("passing", even)))
-        M = leaning_moment(both, 0.0, joist.L, joist.L)
-    else:
-        even = at_far_bearing.show(q, lean.far_share, lean.reach_m, joist.L)
-        if even.value:
-            w = total("Even load", "w", "N/m", (("permanent", w), ("passing", even)))
-        a = min(lean.reach_m, float(joist.L))
-        M = leaning_moment(w, leaning_part.show(q, even), a, joist.L)
-    return bending_use(joist, M, en.K_MOD[lean.duration], en.K_SYS, en.GAMMA_M_ACCIDENT)
+    if even.value:
+        w = total("Even load", "w", "N/m", (("permanent", w), ("passing", even)))
+    M = leaning_moment(w, tilted, reach, joist.L)
+    V = near_reaction.show(w, tilted, reach, joist.L)
+    found = uses(
+        joist, M, V, en.K_MOD[lean.duration], dead_loads.BEARING, en.K_SYS, en.GAMMA_M_ACCIDENT
+    )
+    if lean.grows is None:
+        return found
+    return Stresses(*(
+        gathered_use.show(use, lean.grows) for use in (found.bending, found.shear, found.bearing)
+    ))  # fmt: skip
 
 
 def tell(cases: tuple[Seldom, ...]) -> Iterator[Finding]:
@@ -299,9 +358,10 @@ def tell(cases: tuple[Seldom, ...]) -> Iterator[Finding]:
     iterator of Finding
         Findings for an engineer [-].
     """
-    full = Cited(1.0, "-", en.SOURCE, "6.1.6, bending, accidental combination", "from memory")
+    full = Cited(1.0, "-", en.SOURCE, "6.1.5 to 6.1.7, accidental combination", "from memory")
     for case in cases:
-        used, before = case.bending.value, case.before.value
+        (most, what), before = case.worst, case.before.value
+        used = most.value
         if used <= NEAR:
             yield from _asked_for(case, full)
             continue
@@ -309,11 +369,12 @@ def tell(cases: tuple[Seldom, ...]) -> Iterator[Finding]:
         worse = f" ({before * PERCENT:.0f} % as found)"
         was = "" if night else stands(used, before) or worse
         says = (
-            f"The joists would be used to {used * PERCENT:.0f} % by {case.says}, "
+            f"The joists would be used to {used * PERCENT:.0f} % in {what} by {case.says}, "
             f"{case.deepest.value:.0f} N/m² at the deepest{was}."
         )
         code = CODES.get(case.id, "snow-drift-heavy")
-        subject = "roof" if case.id in CODES else f"side:{case.id.partition(':')[2]}"
+        kind, _, name = case.id.partition(":")
+        subject = "roof" if case.id in CODES else f"{SUBJECTS[kind]}:{name}"
         yield asked(code, subject, says, full, used, REMEDIES.get(case.id, BEFORE_ORDER))
 
 
@@ -324,7 +385,7 @@ def _asked_for(case: Seldom, full: Cited) -> Iterator[Finding]:
     side = case.id.partition(":")[2]
     says = (
         f"How deep is the house behind the wall {side}? Taken as {en_1991_1_3.HOUSE_DEPTH:g} m, "
-        f"the snow drifted against it uses the joists to {case.bending.value * PERCENT:.0f} %; "
+        f"the snow drifted against it uses the joists to {case.worst[0].value * PERCENT:.0f} %; "
         f"{DEEP_M:g} m deep it would be {case.if_deep.value * PERCENT:.0f} %."
     )
     ask = cure("Measure it square to the wall, or read it off a map, and enter house_depth_m.")

@@ -69,7 +69,9 @@ def mean(R_T: Working, cut: tuple[Cut, ...], build: BuildUp, mm: int) -> Working
 
 
 def conductivity(build: BuildUp, mm: int) -> float:
-    """Give the conductivity of the tapered boards: that of the uppermost even board.
+    """Give the conductivity of the tapered boards: as sold, or that of the uppermost even board.
+
+    Fill-up under them is of the even board, so the worse of the two is taken for all of it.
 
     Parameters
     ----------
@@ -83,7 +85,7 @@ def conductivity(build: BuildUp, mm: int) -> float:
     float
         Conductivity [W/(m K)].
     """
-    return build.board.conductivity(build.boards(mm)[-1])
+    return max(build.board.conductivity(build.boards(mm)[-1]), build.taper_lambda_w_mk or 0.0)
 
 
 def thickest_r(cut: tuple[Cut, ...], build: BuildUp, mm: int) -> float:

@@ -59,6 +59,7 @@ def work(
     sides: tuple[Side, ...],
     adhesive: Adhesive,
     tapered: tuple[Taper, ...] = (),
+    added_mm: float = 0.0,
 ) -> Thicknesses:
     """Work every thickness that is sold, in one layer and in two.
 
@@ -80,6 +81,8 @@ def work(
         Strength of the beads [kPa].
     tapered : tuple of Taper
         Parts of the plan on which boards are cut to falls [mm].
+    added_mm : float
+        What firrings or tapers add at the most, at a corner [mm].
 
     Returns
     -------
@@ -89,7 +92,9 @@ def work(
     cut = tapers.cuts(tapered, plan.openings)
     found = _Found(deck, below, covering, joists, plan.net.value, degree_days(site).value, cut)
     months = layering.year(site, below)
-    held = Holding(site, sides, deck, build, plan, adhesive, below)
+    new = build.vcl.thickness_mm + build.overlay_mm + roofing_practice.MEMBRANE_ALLOWED
+    beside = added_mm + new - covering.thickness_mm
+    held = Holding(site, sides, deck, build, plan, adhesive, below, beside)
     rows = [
         _row(made, mm, found, held, months)
         for made in (build.in_layers(1), build.in_layers(2))
@@ -122,7 +127,7 @@ def _row(
 ) -> Thickness:
     layers = layering.finished(build, mm, found.deck, found.below, found.joists)
     glued = build.hold_boards_by == "adhesive"
-    screws = 0.0 if glued else held.screws_per_m2(mm)
+    screws = 0.0 if glued else held.screws_per_m2(build.boards(mm))
     u = total_u(layers, build, mm, screws, found.cut).value
     thick = max((c.added[-1] for c in found.cut), default=0.0) * MM
     new = mass(build, mm).value + tapers.mean_mm(found.cut) / MM * build.board.density_kg_m3
@@ -137,7 +142,7 @@ def _row(
         screw_mm=screw_length(build, mm + thick, found.deck),
         screw_most_mm=longest_screw(build, mm, found.deck, found.below, found.joists, thick),
         screws_m2=screws,
-        glued_m2=held.glued_m2(mm) * build.glued_faces if glued else 0.0,
+        glued_m2=held.glued_m2(build.boards(mm)) * build.glued_faces if glued else 0.0,
         heat_kwh=float(heat_lost(u, found.area, found.hdd)),
     )
 

@@ -8,6 +8,7 @@ from math import floor, inf
 
 from evenfall.calc.geometry.polygon import area
 from evenfall.errors import InvalidInput
+from evenfall.model.choice import Tapered
 from evenfall.model.finding import Change, Finding, Remedy
 from evenfall.model.job import Falls as Chosen
 from evenfall.model.job import Joists
@@ -39,6 +40,9 @@ NAMES = {
     ("firrings", "across"): "Firrings across the joists",
     ("tapered", "along"): "Tapered boards",
 }
+
+
+_TABLES = {"firring-timber": "lengths", "wood-screws": "items"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +86,8 @@ def prices_of(rates: Rates, board: str, renew_percent: float) -> Prices:
     lacking += [n for n in ("wood-screws",) if n not in items]
     if lacking:
         raise InvalidInput(
-            f'nothing named "{lacking[0]}"', "all outputs and items", where="the rates",
+            f'nothing named "{lacking[0]}"', f"one that is called {lacking[0]}",
+            where=f"the rates: {'outputs' if lacking[0] in names else _TABLES[lacking[0]]}",
             do="add it to the rates",
         )  # fmt: skip
     item = items["wood-screws"]
@@ -155,6 +160,7 @@ def work(
     items: tuple[HeightAt, ...],
     snow: tuple[int, float],
     prices: Prices,
+    sold: tuple[Tapered, ...] = (),
 ) -> Ways:
     """Compare all ways of making the fall.
 
@@ -172,6 +178,8 @@ def work(
         Snow zone, altitude [m].
     prices : Prices
         What they cost [pence].
+    sold : tuple of Tapered
+        Tapered boards of the rates [mm].
 
     Returns
     -------
@@ -182,7 +190,7 @@ def work(
     bends = sag_under_load(joists, *snow)
     downhill = falls.downhill
     rows = []
-    for asked, mine in _wishes(chosen, falls, plan):
+    for asked, mine in _wishes(chosen, falls, plan, sold):
         made = make(asked, joists, plan, levels, old)
         laid = fall_of(made, levels, downhill)
         left = fall_left(laid, asked.kind, bends, joists, plan, levels, downhill)
@@ -190,9 +198,11 @@ def work(
     return _ways(tuple(rows), prices)
 
 
-def _wishes(chosen: Chosen, falls: Falls, plan: Plan) -> Iterator[tuple[Wish, bool]]:
+def _wishes(
+    chosen: Chosen, falls: Falls, plan: Plan, sold: tuple[Tapered, ...]
+) -> Iterator[tuple[Wish, bool]]:
     """Give the way as chosen, then all others, steep enough for the joists' sag."""
-    mine = wish(chosen)
+    mine = wish(chosen, sold)
     yield mine, True
     lost = falls.finished.value - falls.loaded.value if falls.loaded else 0.0
     need = max(float(STEEPEST), floor(1 / (falls_practice.FINISHED_FALL + lost / MM)))
@@ -202,7 +212,7 @@ def _wishes(chosen: Chosen, falls: Falls, plan: Plan) -> Iterator[tuple[Wish, bo
     for kind, run in NAMES:
         steep = kind == "tapered" and by_outlets  # its valleys fall less than its boards
         made_to = min(one_in, 1 / falls_practice.DESIGN_FALL) if steep else one_in
-        other = Wish(kind, mine.low_side, made_to, thin, run)  # type: ignore[arg-type]
+        other = Wish(kind, mine.low_side, made_to, thin, run, sold)  # type: ignore[arg-type]
         same = (kind, run) == (mine.kind, mine.run)
         if not same or (kind in ("firrings", "tapered") and made_to < mine.one_in):
             yield other, False
@@ -242,7 +252,7 @@ def _way(
         f"way:{asked.kind}-{asked.run}", says + (f", 1:{asked.one_in:g}" if own else ""),
         asked.one_in, laid, left, pond, None if mitre == inf else mitre, most, used, governs,
         None if margin == inf else margin, timber, foam, hours, cost, why or "does", not why, mine,
-        changes,
+        changes, bool(made.tapers) and (made.rows is None or bool(made.rows.ridges)),
     )  # fmt: skip
 
 
@@ -260,7 +270,8 @@ def _cost(made: Made, plan: Plan, prices: Prices) -> tuple[float, float, float, 
     pence = (
         _timber_pence(made, prices)
         + deck_m2 * take_off_practice.DECK_SCREW_PER_M2 * prices.screw_pence
-        + foam * prices.foam_pence_m3 + hours * prices.labour_pence_hour
+        + foam * (made.rows.stock.pence_m3 if made.rows else prices.foam_pence_m3)
+        + hours * prices.labour_pence_hour
     )  # fmt: skip
     return timber, foam, hours, round(pence)
 
@@ -331,8 +342,10 @@ def _says(taken: Way, best: Way | None) -> str:
         f"{best.used_mm:.0f} mm at {_name(best)}, £{best.cost_pence / PERCENT:.0f} and "
         f"{best.hours:.0f} person-hours{deck_too}"
     )
-    if best.foam_m3:
+    if best.by_scheme:
         told += ", guessed by volume: they are in no order or price without a maker's scheme"
+    elif best.foam_m3:
+        told += ", by volume: the take-off counts them"
     if best.chosen:
         return f"{best.says} does, at the least cost of what does: {told}"
     more = taken.cost_pence - best.cost_pence

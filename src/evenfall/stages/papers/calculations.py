@@ -13,7 +13,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
-from evenfall.model.designed import Joists, Seldom
+from evenfall.model.designed import Combination, JoistCase, Joists, Seldom
 from evenfall.model.priced import Price
 from evenfall.model.words import pounds
 from evenfall.stages.papers.grouped import grouped, renumbered
@@ -140,6 +140,8 @@ def walk(value: object, about: str = "") -> Iterator[tuple[str, Working | Table]
                 yield from walk(part, about)
     elif names := getattr(value, "__dataclass_fields__", None):
         own = _name(value) or about
+        if isinstance(value, Combination):
+            own = f"{about}, {value.says}"
         parts = [(n, p) for n in names if type(p := getattr(value, n)) not in BARE]
         titles = Counter(p.title for _, p in parts if isinstance(p, Working))
         for name, part in parts:
@@ -313,23 +315,33 @@ def at_a_glance(joists: Joists) -> Table:
     Table
         Shares of the strength used [%] and sags [mm].
     """
-    columns = (("when", "-"), ("load", "N/m2"), ("bending", "%"), ("shear", "%"),
-               ("bearing", "%"), ("one person", "%"), ("sag at once", "mm"),
-               ("sag in the end", "mm"), ("allowed", "mm"))  # fmt: skip
-    rows = tuple(
-        (c.name, round(c.load.value), *(round(w.value * PERCENT) for w in
-         (c.bending, c.shear, c.bearing)),
-         "–" if c.person is None else round(c.person.value * PERCENT),
-         round(c.at_once.value, 1), round(c.deflection.value, 1), round(c.limit_mm, 1))
-        for c in joists.cases
-    )  # fmt: skip
-    seldom = tuple(
-        (s.says, round(s.deepest.value), round(s.bending.value * PERCENT), *("–",) * 6)
+    columns = (("when", "-"), ("load", "N/m2"), ("k_mod", "-"), ("bending", "%"), ("shear", "%"),
+               ("bearing", "%"), ("sag at once", "mm"), ("sag in the end", "mm"),
+               ("allowed", "mm"))  # fmt: skip
+    rows = tuple(row for case in joists.cases for row in _glances(case))
+    seldom: tuple[tuple[float | str, ...], ...] = tuple(
+        (s.says, round(s.deepest.value), "–",
+         *(round(w.value * PERCENT) for w in (s.bending, s.shear, s.bearing)), *("–",) * 3)
         for s in joists.seldom
-    )
+    )  # fmt: skip
     basis = weakest([c.bending.basis for c in joists.cases])
     return Table("Joists at a glance: share of the strength used", columns, rows + seldom,
                  "EN 1995-1-1", basis)  # fmt: skip
+
+
+def _glances(case: JoistCase) -> Iterator[tuple[float | str, ...]]:
+    """One row to a combination; the sags of one person stand beside its own."""
+    even = (case.at_once, case.deflection)
+    person = (case.person_at_once, case.person_deflection)
+    for of in case.combinations:
+        sags = {"all together": even, "one person": person}.get(of.says, (None, None))
+        yield (
+            f"{case.name}, {of.says}",
+            round(case.load.value) if of.says == "all together" else "–", float(of.k_mod),
+            *(round(w.value * PERCENT) for w in (of.bending, of.shear, of.bearing)),
+            *("–" if sag is None else round(sag.value, 1) for sag in sags),
+            round(case.limit_mm, 1),
+        )  # fmt: skip
 
 
 def _terse(line: Line) -> Line:

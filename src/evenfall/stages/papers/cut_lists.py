@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evenfall.stages.papers.drawn_saw import left_words, saw_words
 from evenfall.stages.papers.drawn_sheet import strip_name
+from evenfall.stages.papers.drawn_tapers import kind_words, taper_words
 from evenfall.stages.papers.words import metres, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -47,7 +48,8 @@ def cut_lists(worked: WorkedRoof) -> tuple[CutList, ...]:
         Boards, then lengths, then what the knife cuts; bars that are sawn alike are told once
         [mm].
     """
-    return (*_boards(worked), *_lengths(worked), *_strips(worked))
+    return (*_boards(worked), *_tapers(worked), *_lengths(worked), *_strips(worked),
+            *_rolls(worked))  # fmt: skip
 
 
 def _boards(worked: WorkedRoof) -> Iterator[CutList]:
@@ -66,6 +68,21 @@ def _boards(worked: WorkedRoof) -> Iterator[CutList]:
     yield CutList(boards.order[0].says, told, rows)
 
 
+def _tapers(worked: WorkedRoof) -> Iterator[CutList]:
+    laid = worked.boards.tapered
+    if laid is None or not laid.sawn:
+        return
+    rows = tuple(
+        Bars(1, f"T{b.number}, {kind_words(laid, b.number)}", taper_words(b), "–")
+        for b in laid.sawn
+    )
+    told = (
+        f"{len(laid.sawn)} of {sum(k.bought for k in laid.kinds)} tapered boards are cut, sizes in "
+        "mm. Lay each with its thin edge towards you; no piece is turned on the roof."
+    )
+    yield CutList(laid.order[0].says.partition(", ")[0], told, rows)
+
+
 def _lengths(worked: WorkedRoof) -> Iterator[CutList]:
     notes = {line.id: line.note for line in worked.lengths.order}
     for run in worked.lengths.runs:
@@ -82,6 +99,22 @@ def _lengths(worked: WorkedRoof) -> Iterator[CutList]:
         beside = [s for s in notes[run.id].split(". ")[1:] if s]  # all but the cuts themselves
         told = ". ".join([told, *(s[0].upper() + s[1:] for s in beside)])
         yield CutList(run.says, told, rows)
+
+
+def _rolls(worked: WorkedRoof) -> Iterator[CutList]:
+    """List what is cut from each roll of VCL, in the order of laying."""
+    rolls = worked.rolls
+    cut: dict[int, list[str]] = {}
+    for p in rolls.strips:
+        cut.setdefault(p.roll, []).append(f"{p.number}: {p.length_mm} × {p.width_mm}")
+    for k in rolls.kerb_strips:
+        cut.setdefault(k.roll, []).append(
+            f"{k.number}: {k.length_mm} × {k.width_mm} for {spoken(k.where)}"
+        )
+    rows = tuple(Bars(1, f"roll {n}", ", ".join(cuts), "–") for n, cuts in sorted(cut.items()))
+    if rows:
+        told = "by the numbers of the VCL plan, length × width in mm"
+        yield CutList(rolls.order[0].says, told, rows, "cut in order")
 
 
 def _strips(worked: WorkedRoof) -> Iterator[CutList]:

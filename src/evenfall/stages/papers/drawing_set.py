@@ -18,6 +18,7 @@ from evenfall.stages.papers.drawings import (
     draw_rolls,
     draw_second_layer,
     draw_sheet,
+    draw_tapers,
 )
 from evenfall.stages.papers.drawn_detail import SCALE, alike, draw_detail, of_each_kind
 from evenfall.stages.papers.drawn_firrings import draw_firrings, number
@@ -102,6 +103,7 @@ def _plans(worked: WorkedRoof) -> Iterator[SetSheet]:
         ("vcl", "P5", "VCL plan", draw_rolls, False),
         ("fixings", "P6", "", draw_fixings, True),
         ("firrings", "P7", "Firring plan", draw_firrings, True),
+        ("tapers", "P8", "Tapered boards", draw_tapers, True),
     )
     for key, n, title, draw, measured in drawn:
         drawing = draw(worked)
@@ -169,6 +171,19 @@ def _tables(worked: WorkedRoof, key: str) -> tuple[SetTable, ...]:
         cuts = tuple((strip_name(c.number), f"{c.length_mm} × {c.width_mm}", spoken(c.where))
                      for c in worked.sheet.cuts)  # fmt: skip
         return (SetTable("Strips up the kerbs, mm", ("no.", "size", "at"), cuts),)
+    if key == "vcl":
+        strips = tuple((f"{p.number}", f"{p.length_mm} × {p.width_mm}", f"{p.strip}", f"{p.roll}")
+                       for p in worked.rolls.strips)  # fmt: skip
+        return (SetTable("Pieces of VCL, mm", ("no.", "size", "strip", "roll"), strips),)
+    if key == "tapers" and worked.boards.tapered:
+        tapers = tuple(
+            (f"T{p.number}", f"{p.across_mm} × {p.along_mm}", f"{p.row}",
+             f"{p.low_mm} to {p.high_mm}", f"{p.fill_mm}" if p.fill_mm else "–",
+             f"T{p.board}: {p.thin_mm} to {p.thick_mm}", "offcut" if p.offcut else "")
+            for p in worked.boards.tapered.pieces
+        )  # fmt: skip
+        heads = ("no.", "across × along the fall", "row", "thick", "on", "from board", "")
+        return (SetTable("Tapered pieces, mm", heads, tapers),)
     if key in ("boards", "boards-2"):
         laid = worked.boards.laid_in(2 if key == "boards-2" else 1)
         pieces = tuple((f"{p.number}", f"{p.length_mm} × {p.width_mm}", f"{p.board}",

@@ -23,6 +23,7 @@ from evenfall.stages.papers.drawn_section import draw_eaves_section
 from evenfall.stages.papers.drawn_sheet import draw_rolls, draw_sheet
 from evenfall.stages.papers.drawn_street import draw_street_view
 from evenfall.stages.papers.drawn_survey import draw_survey
+from evenfall.stages.papers.drawn_tapers import draw_tapers
 from evenfall.stages.papers.drawn_window import draw_window_section
 from evenfall.stages.papers.marking import chalked, marked
 from evenfall.stages.papers.telling import for_client
@@ -33,6 +34,7 @@ __all__ = [
     "draw_dusk", "draw_eaves_section", "draw_edges", "draw_evening_rows", "draw_evenings",
     "draw_fixings", "draw_found", "draw_height_section", "draw_leaf", "draw_months", "draw_plan",
     "draw_rolls", "draw_saw_list", "draw_second_layer", "draw_sheet", "draw_street_view",
+    "draw_tapers",
     "draw_window_section", "draw_zones",
 ]  # fmt: skip
 

@@ -24,7 +24,7 @@ from evenfall.drawing import (
     water_out,
 )
 from evenfall.drawing.sheet import Ring, box_of
-from evenfall.model.taken_off import UpstandCut
+from evenfall.model.taken_off import RollStrip, UpstandCut
 from evenfall.stages.papers.drawn_plan import mm
 from evenfall.stages.papers.worked import WorkedRoof
 
@@ -119,9 +119,10 @@ def sheet_steps(worked: WorkedRoof) -> tuple[str, ...]:
     sheet = worked.sheet
     steps = [f"{n}. {step}" for n, step in enumerate(sheet.steps, 1)]
     for source, where in SOURCES.items():
-        names = [strip_name(c.number) for c in sheet.cuts if c.source == source]
+        names = [f"{strip_name(c.number)} ({c.length_mm} × {c.width_mm})"
+                 for c in sheet.cuts if c.source == source]  # fmt: skip
         if names:
-            steps.append(f"Strips up the kerbs, cut {where}: {', '.join(names)}.")
+            steps.append(f"Strips up the kerbs, mm, cut {where}: {', '.join(names)}.")
     steps.append("Broken line: what the sheet must cover, turn-ups folded flat. Leave what is "
                  "beyond it until it is dressed, but for the strips.")  # fmt: skip
     return (*steps, *_ready_made(worked))
@@ -182,14 +183,14 @@ def _further(worked: WorkedRoof, rings: list[Ring]) -> tuple[Layer, ...]:
 
 
 def _strip(cut: UpstandCut, origin: tuple[float, float]) -> Group:
-    """Draw a strip with its number and its size, lettered along it."""
+    """Draw a strip with its number, lettered along it; its size stands in the list below."""
     ring = tuple((x + origin[0], y + origin[1]) for x, y in _ring(cut.ring))
     box = box_of(ring)
-    says = f"{strip_name(cut.number)}{NUMBER}{cut.length_mm} × {cut.width_mm}"
     name = f"kerb strip {cut.number} of {cut.where}"
     angle = UPRIGHT if box.height > box.width else 0.0
     return Group(f"kerb-strip:{cut.number}", name, (
-        Area((ring,), "plain", weight="line"), Text(*box.centre, says, NOTE, angle=angle),
+        Area((ring,), "plain", weight="line"),
+        Text(*box.centre, strip_name(cut.number), NOTE, angle=angle),
     ))  # fmt: skip
 
 
@@ -250,7 +251,8 @@ def vcl_steps(worked: WorkedRoof) -> tuple[str, ...]:
         Sentences in order [-].
     """
     steps = ("Lay by the numbers, from the low side; each laps over the one before it.",
-             f"The outer line is the turn-up of {_turn_up(worked)} mm folded flat.")  # fmt: skip
+             f"The outer line is the turn-up of {_turn_up(worked)} mm folded flat.",
+             *_short(worked.rolls.strips))  # fmt: skip
     kerbs = worked.rolls.kerb_strips
     if not kerbs:
         return steps
@@ -305,7 +307,7 @@ def _laps(rings: list[Ring]) -> list[Ring]:
 def _told(worked: WorkedRoof, ring: Ring, words: str) -> tuple[Text, ...]:
     """Letter a piece clear of the openings; one too short for words has its number alone."""
     box = box_of(ring)
-    if box.width < TELL_MM and box.height < TELL_MM:
+    if _is_short(ring):
         return (Text(*box.centre, words.split(NUMBER)[0], NOTE, bold=True),)
     shut = list(_marks(worked))
     long, y = LETTER_MM * len(words), box.centre[1]
@@ -318,10 +320,27 @@ def _told(worked: WorkedRoof, ring: Ring, words: str) -> tuple[Text, ...]:
     return (Text(x, y, words, NOTE, bold=True),)
 
 
+def _is_short(ring: Ring) -> bool:
+    """Tell whether a piece has its number alone in the drawing."""
+    box = box_of(ring)
+    return box.width < TELL_MM and box.height < TELL_MM
+
+
+def _short(strips: tuple[RollStrip, ...]) -> tuple[str, ...]:
+    """List the sizes of the pieces that are too short to be lettered with them."""
+    told = ", ".join(
+        f"{s.number} ({s.length_mm} × {s.width_mm}, roll {s.roll})"
+        for s in strips if _is_short(_ring(s.ring))
+    )  # fmt: skip
+    return (f"Short pieces, mm: {told}.",) if told else ()
+
+
 def _marks(worked: WorkedRoof) -> Iterator[Polygon]:
-    """List what lettering keeps off: openings, corners and the arrows of the water."""
+    """List what lettering keeps off: openings, corners, numbers, the arrows of the water."""
     for o in worked.plan.openings:
         yield Polygon([mm(p) for p in o.ring])
+    for k in worked.rolls.kerb_strips:
+        yield Point(*_outside(worked, _ring(k.lap))).buffer(2 * TALL_MM)
     for here, there in pairwise((*worked.plan.deck, worked.plan.deck[0])):
         yield LineString([mm(here), mm(there)])
         yield Point(*mm(here)).buffer(CORNER_MM)

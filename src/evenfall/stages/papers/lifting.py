@@ -44,7 +44,7 @@ def delivery_kg(line: OrderLine, rates: Rates) -> float | None:
     """
     kind, _, name = line.id.partition(":")
     count = sum(n for n, _, _ in line.packs)
-    if kind == "board":
+    if kind in ("board", "taper"):
         return next((count * kg for stock, kg, _ in _boards(line, rates)), None)
     if kind == "sheet":
         return next((line.bought * s.mass_kg_m2 for s in rates.sheets if s.name == name), None)
@@ -66,9 +66,16 @@ def delivery_kg(line: OrderLine, rates: Rates) -> float | None:
 
 
 def _boards(line: OrderLine, rates: Rates) -> Iterator[tuple[str, float, str]]:
-    """Give name, mass of one board and its size."""
-    _, name, thick = line.id.split(":")
-    for b in rates.boards:
+    """Give name, mass of one board and its size; a tapered one weighs by its mean thickness."""
+    kind, name, thick = line.id.split(":")
+    for t in rates.tapers if kind == "taper" else ():
+        if t.name == name:
+            edges = next(s for s in t.sizes if s.thin_mm == int(thick))
+            deep = (edges.thin_mm + edges.thick_mm) / 2
+            area = t.length_mm * t.width_mm / MM**2
+            size = f"{t.length_mm} × {t.width_mm} × {edges.thin_mm} to {edges.thick_mm} mm"
+            yield t.says, area * (t.density_kg_m3 * deep / MM + t.facing_kg_m2), size
+    for b in rates.boards if kind == "board" else ():
         if b.name == name:
             area = b.length_mm * b.width_mm / MM**2
             mass = area * (b.density_kg_m3 * int(thick) / MM + b.facing_kg_m2)

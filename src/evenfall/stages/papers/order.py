@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from evenfall.model.taken_off import OrderLine
 from evenfall.model.words import short_day
 from evenfall.stages.papers.drawn_saw import left_words, saw_words
+from evenfall.stages.papers.drawn_tapers import kind_words, taper_words
 from evenfall.stages.papers.lifting import Lift, delivery_kg, lifts
 from evenfall.stages.papers.words import listed
 from evenfall.stages.papers.worked import WorkedRoof
 
 COUNTERS = {
     "board": "Insulation boards",
+    "taper": "Insulation boards",
     "sheet": "Rubber sheet and VCL",
     "vcl": "Rubber sheet and VCL",
     "length": "Timber, trims and gutter",
@@ -194,3 +196,7 @@ def _boards(worked: WorkedRoof) -> Iterator[Cut]:
             worked.boards.order[0].says, f"board {board.number}",
             saw_words(board).partition(": ")[2], left_words(board),
         )  # fmt: skip
+    laid = worked.boards.tapered
+    for board in laid.sawn if laid else ():
+        says = f"{laid.stock}, {kind_words(laid, board.number)}" if laid else ""
+        yield Cut(says, f"board T{board.number}", taper_words(board), "")

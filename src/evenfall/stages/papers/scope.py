@@ -141,7 +141,8 @@ def _layers(worked: WorkedRoof) -> Iterator[Layer]:
         f"{net:.1f} m²",
     )
     if worked.falls.kind == "tapered":
-        yield Layer("plan.net", "Tapered boards", "They make the fall.", "", f"{net:.1f} m²")
+        yield Layer("plan.net", "Tapered boards", "They make the fall.", _taper_mm(worked),
+                    f"{net:.1f} m²")  # fmt: skip
     yield Layer(
         "plan.net",
         "Vapour control layer",
@@ -167,6 +168,13 @@ def _layers(worked: WorkedRoof) -> Iterator[Layer]:
                     f"{worked.falls.low_side}.", f"{low} to {high} mm",
                     f"{gross:.1f} m²")  # fmt: skip
     yield Layer("plan.gross", "Old roof", _off(worked), "", f"{gross:.1f} m²")
+
+
+def _taper_mm(worked: WorkedRoof) -> str:
+    """Tell the least and the greatest thickness of tapered boards and fill-up, where known."""
+    laid = worked.boards.tapered
+    edges = [p.fill_mm + mm for p in laid.pieces for mm in (p.low_mm, p.high_mm)] if laid else []
+    return f"{min(edges)} to {max(edges)} mm" if edges else ""
 
 
 def _off(worked: WorkedRoof) -> str:

@@ -154,8 +154,8 @@ def _results(worked: WorkedRoof, walked: Book) -> Iterator[Result]:
     yield line("Joists, bending", f"{bent.bending.value * PERCENT:.0f} %",
                f"of their strength, {bent.name}", bent.bending)  # fmt: skip
     after = worked.joists.cases[-1]
-    yield line("Joists, sag", f"{after.deflection.value:.0f} mm",
-               f"{after.limit_mm:.0f} allowed", after.deflection)  # fmt: skip
+    yield line("Joists, sag", f"{after.sag.value:.0f} mm",
+               f"{after.limit_mm:.0f} allowed", after.sag)  # fmt: skip
     for check in worked.water.checks:
         spare = check.spare_percent
         words = f"{spare:.0f} % to spare" if spare >= 0 else f"too much by {-spare:.0f} %"

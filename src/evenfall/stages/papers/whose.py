@@ -14,12 +14,12 @@ MOST_OWNERS = 3  # named beside one working; of more only the first
 TOLD_APART = re.compile(r"_([A-Za-z]{2,})$")  # q_EN and q_Sb, not u_G and u_Q
 SHARES = ("even load", "point load", "permanent", "passing")  # of one load, no names for its parts
 FIELDS: dict[tuple[str, str], str] = {
-    ("Seldom", "bending"): "",
     ("Seldom", "before"): "as found",
     ("Seldom", "if_deep"): "if the house is deep",
     ("JoistCase", "at_once"): "at once",
     ("JoistCase", "deflection"): "in the end",
-    ("JoistCase", "person"): "one person",
+    ("JoistCase", "person_at_once"): "one person, at once",
+    ("JoistCase", "person_deflection"): "one person, in the end",
     ("DeckOff", "held"): "person on a bare joist, held",
     ("DeckOff", "bending"): "person on a bare joist, free",
     ("PutDown", "by_wall"): "boards put down, by the wall",

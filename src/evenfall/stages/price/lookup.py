@@ -29,6 +29,9 @@ class Lookup:
         self._boards = {
             f"board:{b.name}:{s.thickness_mm}": s.price_pence for b in rates.boards for s in b.sizes
         }
+        self._boards |= {
+            f"taper:{t.name}:{s.thin_mm}": s.price_pence for t in rates.tapers for s in t.sizes
+        }
         self._sheets = {f"sheet:{s.name}": s.price_pence_m2 for s in rates.sheets}
         self._vcls = {f"vcl:{v.name}": v.price_pence for v in rates.vcls}
         self._lengths = {
@@ -125,6 +128,9 @@ def _dates(rates: Rates) -> dict[tuple[str, float | None], date]:
     found: dict[tuple[str, float | None], date | None] = {
         (f"board:{b.name}:{s.thickness_mm}", None): s.priced_on
         for b in rates.boards for s in b.sizes
+    }  # fmt: skip
+    found |= {
+        (f"taper:{t.name}:{s.thin_mm}", None): s.priced_on for t in rates.tapers for s in t.sizes
     }  # fmt: skip
     found |= {(f"sheet:{s.name}", None): s.priced_on for s in rates.sheets}
     found |= {(f"vcl:{v.name}", None): v.priced_on for v in rates.vcls}

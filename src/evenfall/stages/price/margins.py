@@ -318,7 +318,7 @@ def _wet(profit: Working, crew: Crew, rates: Rates) -> Event:
 
 def _dearer(profit: Working, price: Price, basis: Basis) -> Event:
     """Buy the boards dearer than they were quoted."""
-    lines = [(x.id, float(x.pence)) for x in price.lines if x.id.startswith("board:")]
+    lines = [(x.id, float(x.pence)) for x in price.lines if x.id.startswith(("board:", "taper:"))]
     boards = replace(total("Boards as priced", "base", "pence", lines), own_basis=basis)
     costs = percent_of.show(boards, measured(DEARER_PERCENT, "%", "a usual step", basis))
     says = f"Boards {DEARER_PERCENT:.0f} % dearer when they are ordered."

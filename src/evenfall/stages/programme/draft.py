@@ -80,7 +80,7 @@ def draft(
     if site.high >= crew.hours_a_day:
         raise InvalidInput(
             f"opening and closing the site takes up to {site.high:g} hours",
-            f"less than the {crew.hours_a_day:g} of a day", where="rates: outputs",
+            f"less than the {crew.hours_a_day:g} of a day", where="the rates: outputs",
         )  # fmt: skip
     gang = Gang(people, site.typical, site.high)
     dark = darkest(crew, when.calendar, when.latitude, when.longitude)

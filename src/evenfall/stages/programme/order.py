@@ -74,6 +74,14 @@ def _net(wanted: Callable[[Roof], bool] = lambda roof: True) -> Amount:
     return lambda roof, part: (("net", part.net),) if wanted(roof) else ()
 
 
+def _more_layers(roof: Roof, part: Part) -> Named:
+    """Count the boards that lie over or under the first layer: even, tapered and fill-up."""
+    found = [("net", part.net * (roof.board_layers - 1))]
+    share = part.net / roof.plan.net.value
+    found += [(name, m2 * share) for name, m2 in roof.tapered_m2]
+    return tuple(f for f in found if f[1])
+
+
 def _number(*kinds: str) -> Amount:
     return lambda roof, part: tuple((o.name, 1.0) for o in part.openings if o.kind in kinds)
 
@@ -213,7 +221,7 @@ BAY = (*STRIPPING, *EDGING, *SEALING)
 BOARDING = (
     _row("boards-glue", "Boards, glued", "m2", _net(lambda r: not r.screwed), gates=LAID),
     _row("boards-screw", "Boards, laid", "m2", _net(lambda r: r.screwed), gates=HANDLED),
-    _row("boards-second-layer", "Second layer of boards", "m2", _net(lambda r: r.board_layers > 1),
+    _row("boards-second-layer", "Second layer of boards", "m2", _more_layers,
          gates=HANDLED),
     _row("screw", "Screws of the boards", "each",
          lambda r, p: (("by the wind", r.screws_m2 * p.net if r.screwed else 0.0),)),

@@ -8,7 +8,7 @@ from evenfall.model.rates import Output
 from evenfall.standards import programme_practice as practice
 from evenfall.working import Basis, Working, formula, measured
 
-WHERE = "rates: outputs"
+WHERE = "the rates: outputs"
 
 
 @formula("hours", "h", "quantity times output")

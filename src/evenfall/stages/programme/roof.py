@@ -45,6 +45,7 @@ class Roof:
     painted: bool = False  # whether the firm paints a new fascia
     soffits_m: tuple[tuple[str, float], ...] = ()  # sides whose soffit is renewed, and lengths
     sheet_hands: int = 2  # people who lift the roll of the sheet
+    tapered_m2: tuple[tuple[str, float], ...] = ()  # tapered boards and what fills up under them
 
 
 @dataclass(frozen=True, slots=True)

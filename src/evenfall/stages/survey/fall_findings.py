@@ -12,7 +12,7 @@ from math import dist, floor
 from evenfall.calc.drainage.tapering import behind
 from evenfall.model.finding import Change, Finding, Level, Remedy
 from evenfall.model.job import Falls as Chosen
-from evenfall.model.surveyed import Plan, Pond, Valley
+from evenfall.model.surveyed import Plan, Pond, TaperRows, Valley
 from evenfall.stages.survey.deck import KERBED, anticlockwise
 from evenfall.standards import falls_practice, survey_practice
 from evenfall.working import Known, Working
@@ -30,6 +30,7 @@ def findings(
     left: Working,
     ponds: tuple[Pond, ...],
     valleys: tuple[Valley, ...],
+    rows: TaperRows | None = None,
 ) -> tuple[Finding, ...]:
     """Judge the finished fall.
 
@@ -45,6 +46,8 @@ def findings(
         What the finished roof keeps [mm].
     valleys : tuple of Valley
         Where it gathers water [mm/m].
+    rows : TaperRows, optional
+        Tapered boards that are bought [mm].
 
     Returns
     -------
@@ -57,6 +60,7 @@ def findings(
         *_valleys(chosen, valleys),
         *_kerbs(chosen, plan),
         *_pieces(chosen),
+        *_tapered(chosen, rows),
     )
 
 
@@ -188,18 +192,45 @@ def _pieces(chosen: Chosen) -> Iterator[Finding]:
             "firring-thin", "fall:field", "note", says, least.source, least.basis, thin,
             least.value, "mm", cure,
         )  # fmt: skip
-    if chosen.kind == "tapered":
-        by = falls_practice.TAPERED_FALLS[0]
+
+
+def _tapered(chosen: Chosen, rows: TaperRows | None) -> Iterator[Finding]:
+    """Say which tapered boards are laid, and what of them is not in order and price."""
+    if chosen.kind != "tapered":
+        return
+    by = falls_practice.TAPERED_FALLS[0]
+    firrings = (Change("design.falls.kind", "firrings"),)
+    if rows is None:
         says = (
-            "Tapered boards are cut to a scheme by whoever makes them: their heights are on the "
+            "No tapered boards of the rates make this fall: to an open side they are laid in rows, "
+            "to outlets they are cut to a scheme by whoever makes them. Their heights are on the "
             "calculation sheets, but they are neither in the order nor in the price, so this price "
             "is not ready to send."
         )
-        cure = Remedy("Ask for a scheme and a price, or make the fall with firrings.",
-                      (Change("design.falls.kind", "firrings"),))  # fmt: skip
-        yield Finding(
-            "taper-by-scheme", "fall:field", "stop", says, by.source, by.basis, remedy=cure
+        cure = Remedy("Ask for a scheme and a price, write tapered boards that are steep enough "
+                      "into the rates (tapers), or make the fall with firrings.",
+                      firrings)  # fmt: skip
+        yield Finding("taper-by-scheme", "fall:field", "stop", says, by.source, by.basis,
+                      remedy=cure)  # fmt: skip
+        return
+    stock, foot = rows.stock, rows.foot_mm
+    says = (
+        f"Tapered boards 1:{stock.one_in:g} in rows from {chosen.low_side} upwards, {foot:.0f} mm "
+        "thick there: every piece lies by its number, thin edge towards that side, none turned; "
+        "even boards fill up under the rows in which the kinds begin anew."
+    )
+    cure = Remedy("Tape the joints between the rows before the even boards are laid over them.")
+    yield Finding("taper-rows", "fall:field", "note", says, by.source, by.basis, remedy=cure)
+    if rows.ridges:
+        says = (
+            f"The ridge behind {', '.join(rows.ridges)} is cut from tapered boards with no thin "
+            "edge, which no rates hold: it is neither in the order nor in the price, so this price "
+            "is not ready to send."
         )
+        cure = Remedy("Ask whoever makes the boards for its pieces and a price, or make the fall "
+                      "with firrings.", firrings)  # fmt: skip
+        yield Finding("cricket-by-scheme", "fall:field", "stop", says, by.source, by.basis,
+                      remedy=cure)  # fmt: skip
 
 
 def _finding(

@@ -7,6 +7,7 @@ from math import dist
 from evenfall.calc.geometry.contours import gutters
 from evenfall.calc.geometry.polygon import Point, distances_to_sides
 from evenfall.calc.geometry.slopes import finished_fall
+from evenfall.model.choice import Tapered
 from evenfall.model.job import Falls as Chosen
 from evenfall.model.job import Joists
 from evenfall.model.surveyed import FallLine, Falls, Firring, Levels, Plan, Taper, Valley
@@ -22,7 +23,12 @@ ON_M = 0.001  # a line that lies on a kerb, corners rounded
 
 
 def work(
-    chosen: Chosen, joists: Joists, plan: Plan, levels: Levels, snow: tuple[int, float]
+    chosen: Chosen,
+    joists: Joists,
+    plan: Plan,
+    levels: Levels,
+    snow: tuple[int, float],
+    sold: tuple[Tapered, ...] = (),
 ) -> Falls:
     """Work out the finished fall and what makes it.
 
@@ -38,6 +44,8 @@ def work(
         The old surface [mm].
     snow : tuple of (int, float)
         Snow zone, altitude [m].
+    sold : tuple of Tapered
+        Tapered boards of the rates [mm].
 
     Returns
     -------
@@ -45,7 +53,7 @@ def work(
         What is added by place, falls before and after, ponds left, pieces and findings [mm].
     """
     old = deck.deck_relief(levels.spots, levels.plane, plan)
-    made = make(wish(chosen), joists, plan, levels, old)
+    made = make(wish(chosen, sold), joists, plan, levels, old)
     downhill = plan.side(chosen.low_side).outwards
     finished = fall_of(made, levels, downhill)
     bends = sag_under_load(joists, *snow)
@@ -58,27 +66,30 @@ def work(
         (FallLine("fall:field", f"field, towards {chosen.low_side}",
                   _towards(levels, downhill), finished.value), *_edges(plan, levels, made)),
         made.firrings,
-        findings(chosen, plan, finished, left, ponds, valleys),
+        findings(chosen, plan, finished, left, ponds, valleys, made.rows),
         made.patches, made.tapers, ponds, deck.contours(made.after), deck.arrows(made.after, plan),
         valleys, left, _cutting(made), deck.standing((*levels.ponds, *ponds)),
-        ways, deck.flattest(ways),
+        ways, deck.flattest(ways), made.rows,
     )  # fmt: skip
 
 
-def wish(chosen: Chosen) -> Wish:
+def wish(chosen: Chosen, sold: tuple[Tapered, ...] = ()) -> Wish:
     """Take what the owner chose as a way of making the fall.
 
     Parameters
     ----------
     chosen : Falls
         The choice [-].
+    sold : tuple of Tapered
+        Tapered boards of the rates [mm].
 
     Returns
     -------
     Wish
         The way [-].
     """
-    return Wish(chosen.kind, chosen.low_side, chosen.one_in, chosen.thin_end_mm, chosen.run)
+    return Wish(chosen.kind, chosen.low_side, chosen.one_in, chosen.thin_end_mm, chosen.run,
+                sold)  # fmt: skip
 
 
 def fall_of(made: Made, levels: Levels, downhill: Point) -> Working:

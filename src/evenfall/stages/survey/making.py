@@ -7,7 +7,7 @@ as high as the gap over its own joist. Boards cut to falls lie on the deck and k
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from evenfall.calc.drainage.tapering import (
@@ -24,13 +24,18 @@ from evenfall.calc.drainage.tapering import (
 from evenfall.calc.geometry.polygon import Point
 from evenfall.calc.geometry.relief import GRID, Net, Relief, net, relief
 from evenfall.calc.geometry.slopes import crossings, reach
+from evenfall.calc.layout.tapered_plan import TaperedBoards, first_cut_mm
+from evenfall.model.choice import Tapered
 from evenfall.model.job import FallKind, Joists
-from evenfall.model.surveyed import Firring, Levels, Plan, Slope, Taper
+from evenfall.model.surveyed import Firring, Levels, Plan, Slope, Taper, TaperRows
 from evenfall.stages.survey import deck
 from evenfall.standards import falls_practice
+from evenfall.standards.board_practice import SMALLEST_PERIMETER_PIECE_MM
 
 MM = 1000
 ALONG = 0.9  # cosine above which joists count as running with the fall
+ALIKE = 1e-6  # a fall that differs by less is the rounding of a sum
+BELOW_M = 0.002  # a part of the deck beyond the low side; less is the rounding of corners
 BEND_MM = 1.0  # a firring is told where its foot bends by more
 NOTHING = Slope(0.0, 0.0, 0.0)
 OPEN = ("eaves", "verge", "party_line", "step")
@@ -48,6 +53,7 @@ class Wish:
     one_in: float
     thin_mm: float
     run: Run = "along"
+    sold: tuple[Tapered, ...] = ()  # tapered boards of the rates
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +67,7 @@ class Made:
     tapers: tuple[Taper, ...]
     firrings: tuple[Firring, ...]
     after: Relief
+    rows: TaperRows | None = None
 
     def added_at(self, point: Point) -> float:
         """Height added at a point, in mm."""
@@ -115,7 +122,8 @@ def make(wish: Wish, joists: Joists, plan: Plan, levels: Levels, old: Relief) ->
     if wish.kind == "keep":
         return Made(wish, 0.0, NOTHING, (), (), (), old)
     if wish.kind == "tapered":
-        return _tapered(wish, added, plan, levels)
+        rows = rows_of(wish, levels.plane, plan)
+        return _tapered(wish, MM / rows.stock.one_in if rows else added, plan, levels, rows)
     rise = _lifted(wish, added, downhill, plan, levels, old)
     top = _sum(rise, levels.plane)
     patches = tuple(_over(old, n, top) for n in range(len(old.net.cells)))
@@ -149,7 +157,10 @@ def rise_to(wish: Wish, plan: Plan, levels: Levels) -> Slope:
     added = _lacking(wish, downhill, levels)
     if wish.kind == "tapered":
         _, low = reach(plan.deck, downhill)
-        return Slope(added * low, -added * downhill[0], -added * downhill[1])
+        rows = rows_of(wish, levels.plane, plan)
+        added = MM / rows.stock.one_in if rows else added
+        foot = rows.foot_mm if rows else 0.0
+        return Slope(added * low + foot, -added * downhill[0], -added * downhill[1])
     old = deck.deck_relief(levels.spots, levels.plane, plan)
     return _lifted(wish, added, downhill, plan, levels, old)
 
@@ -187,9 +198,44 @@ def _over(old: Relief, cell: int, top: Slope) -> Taper:
     return Taper(ring, tuple(gap.at(p) for p in ring), gap)
 
 
-def _tapered(wish: Wish, added: float, plan: Plan, levels: Levels) -> Made:
+def rows_of(wish: Wish, old: Slope, plan: Plan) -> TaperRows | None:
+    """Choose the gentlest tapered boards of the rates that give the fall to an open low side.
+
+    Parameters
+    ----------
+    wish : Wish
+        Low side, finished fall and what is sold [-].
+    old : Slope
+        Plane of the old deck [mm].
+    plan : Plan
+        The plan [m].
+
+    Returns
+    -------
+    TaperRows or None
+        None where the boards fall to outlets, where a part of the deck lies below the low side,
+        or where nothing is sold that is steep enough [mm].
+    """
+    side = plan.side(wish.low_side)
+    if wish.kind != "tapered" or (side.kind not in OPEN and deck.outlets(plan)):
+        return None
+    u, v = side.outwards
+    low = u * side.a[0] + v * side.a[1]
+    least, most = reach(plan.deck, side.outwards)
+    fall = 1 / wish.one_in + (old.x_mm_m * u + old.y_mm_m * v) / MM
+    sold = [t for t in wish.sold if 1 / t.one_in >= fall - ALIKE]
+    if most > low + BELOW_M or fall <= ALIKE or not sold:
+        return None
+    stock = max(sold, key=lambda t: t.one_in)
+    boards = TaperedBoards(stock.one_in, stock.width_mm, stock.length_mm, stock.kinds)
+    cut = first_cut_mm((low - least) * MM, boards, int(SMALLEST_PERIMETER_PIECE_MM))
+    ridges = tuple(name for name, _ in _ridges(wish, plan))
+    return TaperRows(stock, side.a, cut, ridges)
+
+
+def _tapered(wish: Wish, added: float, plan: Plan, levels: Levels, rows: TaperRows | None) -> Made:
     """Cut boards to falls, zone by zone, and lay them on the deck as it is."""
-    scheme = scheme_of(wish, levels.plane, plan)
+    scheme = scheme_of(wish, levels.plane, plan, rows)
     far = 2 * max(abs(v) for p in plan.deck for v in p) + MM / 100
     lines = folds(scheme, far)
     kerbs = tuple(o.ring for o in plan.openings if o.kind in deck.KERBED)
@@ -202,10 +248,10 @@ def _tapered(wish: Wish, added: float, plan: Plan, levels: Levels) -> Made:
         raised.net, lambda _: tuple(z + h for z, h in zip(raised.levels, up, strict=True))
     )
     patches, tapers = _tapers(scheme, whole), _tapers(scheme, boards)
-    return Made(wish, added, NOTHING, patches, tapers, (), after)
+    return Made(wish, added, NOTHING, patches, tapers, (), after, rows)
 
 
-def scheme_of(wish: Wish, old: Slope, plan: Plan) -> Scheme:
+def scheme_of(wish: Wish, old: Slope, plan: Plan, rows: TaperRows | None = None) -> Scheme:
     """Lay out the zones: to the low side where it is open, else to the outlets; and the crickets.
 
     Parameters
@@ -216,6 +262,8 @@ def scheme_of(wish: Wish, old: Slope, plan: Plan) -> Scheme:
         Plane of the old deck [mm].
     plan : Plan
         The plan [m].
+    rows : TaperRows, optional
+        Boards that are bought: they fall as they are sold, over their thin edge [mm].
 
     Returns
     -------
@@ -228,6 +276,10 @@ def scheme_of(wish: Wish, old: Slope, plan: Plan) -> Scheme:
         has = old.x_mm_m * uphill[0] + old.y_mm_m * uphill[1]
         return max(0.0, 1 / wish.one_in - has / MM)
 
+    if rows:
+        (plane,) = to_side((side.a, side.b), side.outwards, 1 / rows.stock.one_in)
+        lifted = replace(plane, level=plane.level + rows.foot_mm / MM)
+        return Scheme(((lifted,),), _crickets(wish, plan))
     if side.kind in OPEN or not out:
         fall = lacks((-side.outwards[0], -side.outwards[1]))
         return Scheme((to_side((side.a, side.b), side.outwards, fall),), _crickets(wish, plan))
@@ -237,10 +289,17 @@ def scheme_of(wish: Wish, old: Slope, plan: Plan) -> Scheme:
 
 def _crickets(wish: Wish, plan: Plan) -> tuple[Cricket, ...]:
     """Set a ridge behind each kerb that is wide enough to hold water back."""
-    kerbs = (deck.anticlockwise(o.ring) for o in plan.openings if o.kind in deck.KERBED)
+    return tuple(ridge for _, ridge in _ridges(wish, plan))
+
+
+def _ridges(wish: Wish, plan: Plan) -> Iterator[tuple[str, Cricket]]:
+    """Name each kerb that has a ridge behind it."""
     least, way = float(falls_practice.CRICKET_FROM), plan.side(wish.low_side).outwards
-    found = (behind(ring, way, 1 / wish.one_in, least) for ring in kerbs)
-    return tuple(c for c in found if c is not None)
+    for o in plan.openings:
+        if o.kind in deck.KERBED:
+            found = behind(deck.anticlockwise(o.ring), way, 1 / wish.one_in, least)
+            if found is not None:
+                yield o.name, found
 
 
 def _tapers(scheme: Scheme, cells: Net) -> tuple[Taper, ...]:

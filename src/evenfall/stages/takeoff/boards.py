@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+
+from shapely import Polygon
 
 from evenfall.calc.geometry.clipping import clip_polygon, cut_out
 from evenfall.calc.layout import guillotine
-from evenfall.calc.layout.boards import BoardPlan, plan_boards
+from evenfall.calc.layout.boards import BoardPlan, BoardRules, plan_boards
 from evenfall.model.choice import Board
 from evenfall.model.finding import Finding, Remedy
-from evenfall.model.surveyed import Plan, Ring
+from evenfall.model.surveyed import Falls, Plan, Ring
 from evenfall.model.taken_off import (
     BoardPart,
     BoardPiece,
@@ -20,6 +22,7 @@ from evenfall.model.taken_off import (
     SawCut,
     SawnBoard,
 )
+from evenfall.stages.takeoff.tapered_boards import lay, told
 from evenfall.standards import board_practice
 from evenfall.working import Basis, Working, measured, weakest
 
@@ -45,6 +48,8 @@ def work(
     thorough: bool,
     basis: Basis,
     thin: tuple[tuple[tuple[Ring, ...], tuple[int, ...]], ...] = (),
+    falls: Falls | None = None,
+    kerf_mm: int = int(board_practice.KERF_MM),
 ) -> Boards:
     """Lay the boards and count what is bought; a thinner zone is laid by itself.
 
@@ -62,6 +67,10 @@ def work(
         Basis of the rates [-].
     thin : tuple of (rings, layers)
         Parts of the deck with thinner boards, and these from the deck up [any].
+    falls : Falls, optional
+        The fall, with the tapered boards that are bought [-].
+    kerf_mm : int
+        Width of a saw cut [mm].
 
     Returns
     -------
@@ -69,34 +78,54 @@ def work(
         Pieces, boards bought, bound, breaches and the order [mm].
     """
     holes = tuple(in_mm(o.hole) for o in plan.openings if o.diameter_mm is None)
-    size = (board.length_mm, board.width_mm)
+    size, rules = (board.length_mm, board.width_mm), BoardRules(kerf=kerf_mm)
     parts = tuple(
         _Part(laid, _narrow(in_mm(ring)), plan_boards(
-            in_mm(ring), _within(holes, ring), size, quick=not thorough, layers=len(laid),
+            in_mm(ring), _within(holes, ring), size, rules, quick=not thorough, layers=len(laid),
             share=len(set(laid)) == 1,
         ))
         for laid, ring in _regions(plan, layers_mm, thin)
     )  # fmt: skip
+    rows, fills, lacking = (
+        lay(plan, falls.rows, falls.downhill, board, kerf_mm) if falls and falls.rows
+        else (None, (), ())
+    )  # fmt: skip
+    filled = tuple(
+        _Part(f.layers_mm, _narrow(f.ring), plan_boards(
+            f.ring, _over(holes, f.ring), size, rules, quick=True, layers=len(f.layers_mm),
+            share=len(set(f.layers_mm)) == 1,
+        ))
+        for f in fills
+    )  # fmt: skip
+    pieces = _pieces((*parts, *filled))
+    laid_even = sum(len(p.found.pieces) for p in parts)
+    tapered = None
+    if rows and falls and falls.rows:
+        tapered = replace(told(rows, falls.rows, basis), fill=pieces[laid_even:])
+    parts, even = (*parts, *filled), parts
     order = tuple(_order(parts, plan, board, basis))
     net = sum(p.found.net_area_mm2 for p in parts)
     bought = sum(p.found.boards_bought for p in parts)
     breaches = tuple(b for p in parts for b in p.found.breaches)
+    breaches += tapered.breaches if tapered else ()
     return Boards(
         stock=board.name,
         layers_mm=layers_mm,
-        pieces=_pieces(parts),
+        pieces=pieces[:laid_even],
         bought=bought,
         bound=sum(p.found.lower_bound for p in parts),
         waste_percent=100 * (1 - net / (bought * board.length_mm * board.width_mm)),
         breaches=breaches,
-        order=order,
+        order=(*order, *(tapered.order if tapered else ())),
         findings=(
-            *rules_broken(breaches, min(p.narrow_mm for p in parts)),
+            *rules_broken(breaches, min(p.narrow_mm for p in even)),
+            *lacking,
             *_layers(len(layers_mm), sum(layers_mm)),
         ),
         sawn=tuple(_sawn(parts)),
         size_mm=size,
         stopped_by="proof" if all(p.found.proven for p in parts) else "steps",
+        tapered=tapered,
     )
 
 
@@ -118,6 +147,12 @@ def _within(holes: tuple[RingMm, ...], ring: Ring) -> tuple[RingMm, ...]:
     """Pick the openings that reach into a part of the deck."""
     metres = [tuple((x / MM, y / MM) for x, y in hole) for hole in holes]
     return tuple(h for h, m in zip(holes, metres, strict=True) if clip_polygon(ring, m))
+
+
+def _over(holes: tuple[RingMm, ...], ring: RingMm) -> tuple[RingMm, ...]:
+    """Pick the openings that reach into a part of the deck under fill-up boards."""
+    part = Polygon(ring)
+    return tuple(h for h in holes if part.intersection(Polygon(h)).area > 1)
 
 
 def _order(parts: tuple[_Part, ...], plan: Plan, board: Board, basis: Basis) -> Iterator[OrderLine]:

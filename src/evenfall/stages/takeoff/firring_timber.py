@@ -12,7 +12,7 @@ from evenfall.model.job import Joists
 from evenfall.model.surveyed import Falls, Firring
 from evenfall.model.taken_off import FirringTimber
 from evenfall.stages.takeoff.sections import Section, of_kind
-from evenfall.standards import board_practice, take_off_practice
+from evenfall.standards import take_off_practice
 
 KIND = "firring-timber"
 
@@ -41,7 +41,7 @@ def timbers(
     stock = {round(s.depth_mm or 0): s for s in fitting(joists, sold)}
     if not stock or not falls.firrings:
         return ()
-    depths, kerf = tuple(stock), float(board_practice.TIMBER_KERF_MM)
+    depths, kerf = tuple(stock), float(max(s.kerf_mm for s in stock.values()))
     longest = max(mm for s in stock.values() for mm in s.lengths_mm)
     wedges, feet = list[Wedge](), list[Timber]()
     for firring in falls.firrings:

@@ -10,11 +10,19 @@ import shapely
 from evenfall.calc.layout.fixing_pattern import pattern
 from evenfall.calc.loads.edge_fixings import edge_centres_mm
 from evenfall.calc.loads.fixings import embedment_mm, fixings_in_piece
-from evenfall.model.choice import Board
+from evenfall.model.choice import Board, BuildUp
 from evenfall.model.designed import Wind, WindZone
 from evenfall.model.finding import Finding, Remedy
 from evenfall.model.surveyed import Ring
 from evenfall.model.taken_off import BoardPiece, Fixings, PieceFixed
+from evenfall.stages.design.holding import EDGE_ZONES, least_per_board
+from evenfall.stages.takeoff.edge_held import (
+    UNKNOWN,
+    EdgeScrews,
+    course_holds,
+    tell,
+    trim_holds,
+)
 from evenfall.standards import en_1990, fixing_practice, take_off_practice
 from evenfall.working import Cited, Table, Working, measured, total, weakest
 
@@ -22,7 +30,11 @@ MM = 1000
 KILO = 1000
 PERCENT = 100
 TOUCH_M2 = 1e-4  # a square centimetre: less is the rounding of an edge
-EDGES = ("edge timber to deck", "trims to edge timber")
+EDGES = (
+    ("edge timber to deck", "pulled out of this deck as those of the boards"),
+    ("edge timber to the course below", "wood screws, withdrawn"),
+    ("trims to edge timber", "trim screws, withdrawn"),
+)
 HOLDS = (
     ("interface", "-"), ("held by", "-"), ("pull", "-"), ("holds", "-"), ("in", "-"),
     ("spare", "%"),
@@ -30,7 +42,13 @@ HOLDS = (
 COLUMNS = (("source", "-"), ("says", "-"), ("screws in a board", "each"))
 
 
-def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool) -> Fixings:
+def work(
+    pieces: tuple[BoardPiece, ...],
+    wind: Wind,
+    build: BuildUp,
+    screwed: bool,
+    screws: EdgeScrews = UNKNOWN,
+) -> Fixings:
     """Put the screws into every piece by the worst wind zone that it touches.
 
     Parameters
@@ -39,17 +57,20 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool
         The uppermost layer of boards [mm].
     wind : Wind
         Zones, screws in a whole board, resistance of a screw [-].
-    board : Board
-        The whole board [mm].
+    build : BuildUp
+        The whole board, and the layers of a thickness [mm].
     screwed : bool
         Whether screws hold the boards; glue leaves only the edges [-].
+    screws : EdgeScrews
+        Screws of trims and edge timber, as the rates tell them [mm, N/mm2].
 
     Returns
     -------
     Fixings
         Places, count, the sources side by side, centres along edges [mm].
     """
-    placed = _pieces(pieces, wind.zones, board) if screwed else ()
+    board = build.board
+    placed = _pieces(pieces, wind.zones, build) if screwed else ()
     count = Counter(p.zone for p in placed for _ in p.places)
     need = total(
         "Screws, piece by piece", "n", "each",
@@ -58,19 +79,26 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, board: Board, screwed: bool
     worst = min((z.pressure for z in wind.zones), key=lambda p: p.value)
     timber = take_off_practice.TIMBER_SCREW_SPACING
     trim = take_off_practice.TRIM_SCREWS_PER_M
-    edges = tuple(
-        edge_centres_mm.show(worst, wind.resistance, most)
-        for most in (_mm(timber * MM, timber), _mm(MM / trim, trim))
+    alone = (wind.resistance, course_holds(screws.timber), trim_holds(screws.trim))
+    weaker = min(alone[:2], key=lambda R: R.value)
+    edges = (
+        edge_centres_mm.show(worst, weaker, _mm(timber * MM, timber)),
+        edge_centres_mm.show(worst, alone[2], _mm(MM / trim, trim)),
     )
     return Fixings(
-        placed, need, _least(wind), what_holds_what(wind, board, screwed, edges),
-        edges[0], edges[1], _tell(placed, wind, board) if screwed else (),
+        placed, need, _least(wind), what_holds_what(wind, board, screwed, alone, edges),
+        edges[0], edges[1],
+        (*(_tell(placed, wind, board) if screwed else ()), *tell(screws)),
         _depth() if screwed else None,
     )  # fmt: skip
 
 
 def what_holds_what(
-    wind: Wind, board: Board, screwed: bool, edges: tuple[Working, ...]
+    wind: Wind,
+    board: Board,
+    screwed: bool,
+    alone: tuple[Working, ...],
+    edges: tuple[Working, Working],
 ) -> Table:  # fmt: skip
     """Set every interface from the sheet down beside what holds it, and along the edges.
 
@@ -82,6 +110,8 @@ def what_holds_what(
         The whole board [mm].
     screwed : bool
         Whether screws hold the boards [-].
+    alone : tuple of Working
+        One screw of edge timber in the deck, in the course below, and of a trim in timber [N].
     edges : tuple of Working
         Centres of the screws in edge timber and in trims [mm].
 
@@ -101,11 +131,11 @@ def what_holds_what(
     worst = min(z.pressure.value for z in wind.zones)
     pull = -en_1990.GAMMA_Q * worst * fixing_practice.EDGE_STRIP
     rows += [
-        _row(says, f"screws at {centres.value:.0f} mm", pull,
-             wind.resistance.value / centres.value * MM, "N/m")
-        for says, centres in zip(EDGES, edges, strict=True)
+        _row(says, f"screws at {centres.value:.0f} mm: {how}", pull,
+             one.value / centres.value * MM, "N/m")
+        for (says, how), one, centres in zip(EDGES, alone, (edges[0], *edges), strict=True)
     ]  # fmt: skip
-    basis = weakest((wind.bond.basis, wind.resistance.basis, *(
+    basis = weakest((wind.bond.basis, *(one.basis for one in alone), *(
         f.holds.basis for f in wind.faces if f.holds is not None)))  # fmt: skip
     return Table("What holds what", HOLDS, tuple(rows), wind.safety, basis)
 
@@ -135,9 +165,10 @@ def _mm(value: float, of: Cited) -> Cited:
 
 
 def _pieces(
-    pieces: tuple[BoardPiece, ...], zones: tuple[WindZone, ...], board: Board
+    pieces: tuple[BoardPiece, ...], zones: tuple[WindZone, ...], build: BuildUp
 ) -> tuple[PieceFixed, ...]:
     """Screw each piece as a whole board of its worst zone, by its share of the area."""
+    board = build.board
     shapes = [(zone, _sound(zone.ring)) for zone in zones]
     worst_first = sorted(shapes, key=lambda pair: (pair[0].pressure.value, -pair[0].per_board))
     rings = [ring for _, ring in worst_first]
@@ -148,13 +179,21 @@ def _pieces(
         shape = _sound(tuple((x / MM, y / MM) for x, y in piece.ring))
         touched = shapely.area(shapely.intersection(shape, rings)) > TOUCH_M2
         zone = worst_first[int(touched.argmax())][0]  # the first; of none the worst
-        number = fixings_in_piece(zone.per_board, shape.area, whole)
+        number = fixings_in_piece(_whole(zone, piece.total_mm, build), shape.area, whole)
         outline = tuple((x * MM, y * MM) for x, y in shape.exterior.coords[:-1])
         places = pattern(outline, number, edge)
         found.append(
             PieceFixed(piece.number, zone.zone, tuple((round(x), round(y)) for x, y in places))
         )
     return tuple(found)
+
+
+def _whole(zone: WindZone, total_mm: int, build: BuildUp) -> float:
+    """Give the screws of a whole board; where the roof is thinner its own least number counts."""
+    if total_mm not in build.totals():
+        return zone.per_board
+    least = least_per_board(build, build.boards(total_mm), zone.zone in EDGE_ZONES)
+    return max(float(zone.per_board), *(float(n) for n in least))
 
 
 def _sound(ring: Ring) -> shapely.Polygon:

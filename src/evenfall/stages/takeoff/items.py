@@ -9,21 +9,32 @@ from math import ceil
 from evenfall.errors import InvalidInput
 from evenfall.model.choice import Board, Vcl
 from evenfall.model.designed import WindZone
-from evenfall.model.finding import Finding, Remedy
+from evenfall.model.finding import Finding
 from evenfall.model.job import Deck, Design, Height, Joists, Side
 from evenfall.model.programmed import Bay
 from evenfall.model.rates import Item, Screw
 from evenfall.model.surveyed import OpeningAt, Plan
-from evenfall.model.taken_off import Fixings, Items, Lengths, OrderLine, Rolls, Sheet, Strip
+from evenfall.model.taken_off import (
+    Fixings,
+    Items,
+    Lengths,
+    OrderLine,
+    Rolls,
+    Sheet,
+    Strip,
+    TaperLaid,
+)
 from evenfall.stages.takeoff import fittings, wood_screws
 from evenfall.stages.takeoff.coatings import COATS, coats, sawn_ends
 from evenfall.stages.takeoff.fixings import edge_screws
 from evenfall.stages.takeoff.held import held
+from evenfall.stages.takeoff.lacking import lacking, touching
 from evenfall.stages.takeoff.linings import lined
 from evenfall.stages.takeoff.packed import in_packs, same_unit, units
 from evenfall.stages.takeoff.packings import joist_ends, packings
 from evenfall.stages.takeoff.screws import Screwed, screw_lines
 from evenfall.stages.takeoff.sheet import allowance_mm
+from evenfall.stages.takeoff.tapered_boards import tapered_faces
 from evenfall.standards import sheet_practice, take_off_practice
 from evenfall.working import Basis, Known, Working, measured, total, weakest
 
@@ -61,6 +72,7 @@ class Roof:
     relaid_percent: float = 0.0  # of the old deck, lifted for firrings and laid again
     asbestos: str = "none_found"  # felt that holds it is bagged by who may take it off
     zone_screws: tuple[tuple[float, int], ...] = ()  # m2 of a thinner zone, and its screw, mm
+    tapered: TaperLaid | None = None  # under the even boards
 
 
 def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Items:
@@ -93,10 +105,10 @@ def work(roof: Roof, items: tuple[Item, ...], screw: Screw, basis: Basis) -> Ite
         if not need.value:
             continue
         if name not in by_name and name == SEPARATION:
-            findings.append(_touching(roof, need))
+            findings.append(touching(need, SEPARATION))
             continue
         if name not in by_name and name in MAY_LACK:
-            findings.append(_lacking(name, need))
+            findings.append(lacking(name, need))
             continue
         if name not in by_name:
             raise InvalidInput(
@@ -127,28 +139,6 @@ def _edge_screws(
         for name, courses in found.items() if name
     ]  # fmt: skip
     return lines, list(wood_screws.findings(found, far, centres))
-
-
-def _lacking(name: str, need: Working) -> Finding:
-    """Say what is wanted and neither ordered nor priced, because the rates do not have it."""
-    says = (
-        f"{need.title}: {need.value:.1f} {need.unit}. The rates have no {name}, so it is neither "
-        "ordered nor priced."
-    )
-    cure = Remedy(f"Add {name} to the items of the rates.")
-    return Finding("item-not-in-rates", f"item:{name}", "note", says, "take-off practice",
-                   need.basis, need.value, None, need.unit, cure)  # fmt: skip
-
-
-def _touching(roof: Roof, need: Working) -> Finding:
-    """Stop a roof on which the edge of a bituminous VCL would lie against the rubber."""
-    says = (
-        f"The VCL is bitumen and nothing keeps its edge off the rubber along {need.value:.1f} m: "
-        "oils of the bitumen spoil the sheet."
-    )
-    cure = Remedy(f"Add {SEPARATION} to the items of the rates, or take a VCL without bitumen.")
-    return Finding("bitumen-on-rubber", "sheet", "stop", says, "a distributor's data page",
-                   "published, second-hand", need.value, None, "m", cure)  # fmt: skip
 
 
 def _note(roof: Roof, name: str) -> str:
@@ -225,6 +215,7 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
              faces * z.area_m2 * practice.BEAD_REFERENCE_MM / z.bead_mm)
             for z in roof.zones
         ]  # fmt: skip
+        parts += tapered_faces(roof.tapered, min(z.bead_mm for z in roof.zones))
         yield (
             "board-adhesive",
             _sum("Boards glued, as at 300 mm beads", "m2", parts, practice.BEAD_REFERENCE_MM),
@@ -236,11 +227,12 @@ def _glue(roof: Roof) -> Iterator[tuple[str, Working]]:
         "party_line": sheet_practice.KERB_ALLOWANCE_MM,
     }
     up = sheet_practice.WALL_ALLOWANCE_MM
+    wide = {s.where: float(s.width_mm) for s in roof.sheet.upstands}
     parts = [
         (s.name, s.length_m * dressed.get(s.kind, allowance_mm(s, roof.design.kerb_height_mm)) / MM)
         for s in plan.sides
     ]
-    parts += [(o.name, o.perimeter_m * up / MM) for o in _kerbs(roof)]
+    parts += [(o.name, o.perimeter_m * wide.get(o.name, up) / MM) for o in _kerbs(roof)]
     yield "contact-adhesive", _sum("Upstands and edges bonded", "m2", parts, up)
 
 

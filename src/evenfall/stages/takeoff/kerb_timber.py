@@ -141,6 +141,31 @@ def height_mm(opening: OpeningAt, falls: Falls, boards_mm: float, asked: KerbsAs
     return whole - (thick if opening.on_boards else 0.0)
 
 
+def above_mm(opening: OpeningAt, falls: Falls, boards_mm: float, asked: KerbsAsked) -> float:
+    """Tell how far the box of a rooflight stands above the finished roof where that is lowest.
+
+    Parameters
+    ----------
+    opening : OpeningAt
+        A rooflight [mm].
+    falls : Falls
+        Firrings lift the deck, tapered boards grow on it [mm].
+    boards_mm : float
+        Insulation and the overlay board on it [mm].
+    asked : KerbsAsked
+        What says how high the kerbs must be [mm].
+
+    Returns
+    -------
+    float
+        Height; at least that of an upstand [mm].
+    """
+    added = [falls.added_at(p) for p in opening.ring] if falls.kind == "tapered" else [0.0]
+    high = height_mm(opening, falls, boards_mm, asked) - asked.sheet_mm
+    most, least = max(0.0, *added), max(0.0, min(added))
+    return high + (most if opening.on_boards else -boards_mm) - least
+
+
 def _box(
     opening: OpeningAt,
     falls: Falls,

@@ -20,11 +20,11 @@ from evenfall.stages.takeoff import (
     fittings,
     kerb_timber,
 )
-from evenfall.stages.takeoff.coatings import TREATED, painted_area
+from evenfall.stages.takeoff.coatings import painted_area
 from evenfall.stages.takeoff.outer_faces import outer_mm
 from evenfall.stages.takeoff.sections import Section as Section
 from evenfall.stages.takeoff.sections import Wish
-from evenfall.standards import board_practice, take_off_practice
+from evenfall.standards import take_off_practice
 from evenfall.working import Basis, Working, measured, total, weakest
 
 MM = 1000
@@ -208,7 +208,7 @@ def _runs(wishes: list[Wish], sold: tuple[Section, ...], basis: Basis) -> Iterat
     for name in dict.fromkeys(w.section for w in wishes):
         if name not in by_name:
             raise InvalidInput(
-                f'nothing named "{name}"', f"one of {', '.join(by_name)}, and {name}",
+                f'nothing named "{name}"', f"a length {name}, which this roof needs",
                 where="the rates: lengths", do="add it to the rates",
             )  # fmt: skip
         yield _run(by_name[name], [w for w in wishes if w.section == name])
@@ -217,14 +217,9 @@ def _runs(wishes: list[Wish], sold: tuple[Section, ...], basis: Basis) -> Iterat
 def _run(section: Section, wishes: list[Wish]) -> Run:
     gap = ceil(section.joint_gap_mm)
     least = int(take_off_practice.LEAST_END_PIECE)
-    kerf = (
-        board_practice.TIMBER_KERF_MM
-        if section.name.startswith(TREATED)
-        else board_practice.METAL_KERF_MM
-    )
     stock = [(mm, mm) for mm in section.lengths_mm]  # the price goes by the metre
     wanted = [(w.where, w.length_mm) for w in wishes]
-    found = plan_runs(wanted, stock, int(kerf), gap, least)
+    found = plan_runs(wanted, stock, section.kerf_mm, gap, least)
     pieces = [(c.name, c.length_mm) for b in found.bars for c in b.cuts]
     need = total(section.says, "L", "m", [(f"{where}", mm / MM) for where, mm in _by_place(pieces)])
     bars = tuple(

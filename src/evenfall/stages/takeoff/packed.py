@@ -58,7 +58,8 @@ def same_unit(item: Item, unit: str) -> None:
     if wrong is not None:
         raise InvalidInput(
             f"{item.name} covers {wrong} a {item.unit}", f"a coverage in {unit}",
-            where="the rates: items", do=f"turn what its label says into {unit} a {item.unit}",
+            where=f"the rates: items[{item.name}]",
+            do=f"turn what its label says into {unit} a {item.unit}",
         )  # fmt: skip
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from evenfall.standards.board_practice import METAL_KERF_MM
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
@@ -18,6 +20,7 @@ class Section:
     width_mm: float | None = None
     paint_thick_mm: float | None = None  # None where it is not painted
     fittings: tuple[tuple[str, str], ...] = ()  # name and words of each
+    kerf_mm: int = int(METAL_KERF_MM)
 
 
 @dataclass(frozen=True, slots=True)

@@ -94,6 +94,7 @@ def work(
     basis: Basis,
     kerb_mm: float = practice.KERB_USUAL_MM,
     downhill: Point = (0.0, 0.0),
+    above_mm: tuple[tuple[str, float], ...] = (),
 ) -> Sheet:
     """Choose the sheet.
 
@@ -109,13 +110,15 @@ def work(
         Height of the kerb along verges [mm].
     downhill : tuple of float
         Which way the finished roof falls; (0, 0) where that is not known [-].
+    above_mm : tuple of (str, float)
+        Kerbs and how far they stand above the finished roof; others as a wall [mm].
 
     Returns
     -------
     Sheet
         What to order, the runners-up, mass and hands [mm, kg].
     """
-    strips = upstand_strips(plan)
+    strips = upstand_strips(plan, above_mm)
     found = _planned(plan, rubber, kerb_mm, downhill, strips)
     best = found.chosen
     said = f"the rates: {rubber.name}"
@@ -150,22 +153,31 @@ def work(
     )  # fmt: skip
 
 
-def upstand_strips(plan: Plan) -> tuple[UpstandStrip, ...]:
+def upstand_strips(
+    plan: Plan, above_mm: tuple[tuple[str, float], ...] = ()
+) -> tuple[UpstandStrip, ...]:
     """List the strips that are dressed up kerbs, one to each side.
 
     Parameters
     ----------
     plan : Plan
         Openings [m].
+    above_mm : tuple of (str, float)
+        Kerbs and how far they stand above the finished roof; others as a wall [mm].
 
     Returns
     -------
     tuple of UpstandStrip
-        As high as at a wall, and lapped past each corner [mm].
+        Up the whole kerb and out over the sheet, and lapped past each corner [mm].
     """
-    wide, lap = round(practice.WALL_ALLOWANCE_MM), round(practice.SEAM_LAP_MM)
+    lap, usual, known = round(practice.SEAM_LAP_MM), practice.WALL_UPSTAND_MM, dict(above_mm)
+    high = {o.name: max(float(usual), known.get(o.name, 0.0)) for o in plan.openings}
     return tuple(
-        UpstandStrip(o.name, ceil(dist(a, b) * MM) + 2 * lap, wide)
+        UpstandStrip(
+            o.name,
+            ceil(dist(a, b) * MM) + 2 * lap,
+            ceil(round(high[o.name], 3) + practice.WALL_EXTRA_MM),
+        )
         for o in plan.openings
         if o.kind in UPSTANDS
         for a, b in pairwise((*o.ring, o.ring[0]))

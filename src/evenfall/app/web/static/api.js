@@ -13,11 +13,10 @@ export class Wrong extends Error {
 const BUSY = 503 // the job was changed while it was worked: ask again
 const AGAIN = 10
 
-/** Ask for data, or send some. */
-export async function call(path, { method, body, signal } = {}, tries = AGAIN) {
-  let answer
+/** Have an answer begin, or say that nobody is there. */
+async function reach(path, { method, body, signal }) {
   try {
-    answer = await fetch(path, {
+    return await fetch(path, {
       method: method ?? (body === undefined ? 'GET' : 'POST'), signal,
       ...(body === undefined || body instanceof FormData ? { body } : { headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }),
     })
@@ -25,6 +24,11 @@ export async function call(path, { method, body, signal } = {}, tries = AGAIN) {
     if (e.name === 'AbortError') throw e
     throw new Wrong(0, { error: { code: 'away', what: 'the desk does not answer', do: 'Is the window with “evenfall desk” still open? What you typed stays here.' } })
   }
+}
+
+/** Ask for data, or send some. */
+export async function call(path, { method, body, signal } = {}, tries = AGAIN) {
+  const answer = await reach(path, { method, body, signal })
   if (answer.status === BUSY && body === undefined && tries) {
     await new Promise(done => setTimeout(done, 500))
     return call(path, { method, body, signal }, tries - 1)
@@ -39,8 +43,8 @@ export async function call(path, { method, body, signal } = {}, tries = AGAIN) {
 export const ask = (path, body, method) => call(path, { body, method })
 
 /** Read newline-delimited JSON, an object as soon as its line is there. */
-export async function* lines(path, signal) {
-  const answer = await fetch(path, { signal })
+export async function* lines(path, { body, signal } = {}) {
+  const answer = await reach(path, { body, signal })
   if (!answer.ok) throw new Wrong(answer.status, await answer.json().catch(() => null))
   let rest = ''
   const reader = answer.body.pipeThrough(new TextDecoderStream()).getReader()

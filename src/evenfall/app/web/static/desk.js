@@ -44,35 +44,34 @@ function apply(state, moved = false) {
 
 /** One save after another: what is sent tells the revision that it began from. */
 function save(send) {
-  const mine = queue.then(async () => {
-    const from = desk.revision
-    const answer = await send(from)
-    desk.revision = answer.revision
-    desk.trouble = answer.problems ?? []
-    moved(from)
-    early(answer.values)
-    return answer
-  })
+  const mine = queue.then(() => send(desk.revision))
   queue = mine.catch(() => {})
   return mine
 }
 
-/** Change the job by paths; all changes are one revision. Resolves when they are saved. */
-export const change = (changes, why = '') => save(from =>
-  call(at, { method: 'PATCH', body: { from, changes, who: 'the desk', why } }).catch(e => {
+function kept(answer) {
+  desk.revision = answer.revision
+  desk.trouble = answer.problems ?? []
+}
+
+function stale(is = true) { desk.stale = is; tell() }
+
+/** Change the job by paths; all changes are one revision. Resolves when they are saved; what moves is shown before. */
+export const change = (changes, why = '') => save(from => new Promise((done, fail) => {
+  follow(lines(`${at}/edit`, { body: { from, changes, who: 'the desk', why } }), from, null, done).catch(e => {
     if (e.status === 409) conflict(e, changes, why)
-    throw e
-  }))
+    fail(e)
+  })
+}))
 
 /** Undo, redo or restore: each is a new revision. */
-export const step = (what, body = {}) => save(from => of(what, { body: { from, ...body } }))
-
-function moved(from) {
-  desk.stale = true
-  tell()
-  if (desk.trouble.length) return
-  work(from)
-}
+export const step = (what, body = {}) => save(async from => {
+  const answer = await of(what, { body: { from, ...body } })
+  kept(answer)
+  stale()
+  if (!desk.trouble.length) work(from)
+  return answer
+})
 
 const SILENT = 15000 // ms without a word: a machine that slept, a stream that was lost
 let heard = 0
@@ -81,29 +80,55 @@ setInterval(() => {
   if (desk.stale && !desk.trouble.length && Date.now() - heard > SILENT) work(asked)
 }, 3000)
 
-/** Work the job out; numbers come one after another, the whole state at the end. */
-export async function work(since) {
+/** Begin to listen; who listened before is left. */
+function begin(since) {
   working?.abort()
   heard = Date.now()
   asked = since
-  const mine = working = new AbortController()
   busy({ room: 'the job', at: 0, of: 30 })
+  return working = new AbortController()
+}
+
+/** Work the job out. */
+export function work(since) {
+  const mine = begin(since)
+  return follow(lines(`${at}/work${since ? `?since=${since}` : ''}`, mine), since, mine)
+}
+
+/** Numbers come one after another, the whole state at the end; of a save, word that it is on the disk among them. */
+async function follow(stream, since, mine, saved) {
+  const was = desk.stale
   try {
-    for await (const line of lines(`${at}/work${since ? `?since=${since}` : ''}`, mine.signal)) {
+    for await (const line of stream) {
+      if (!mine) { mine = begin(since); stale() }
       heard = Date.now()
+      if (line.error) throw new Wrong(0, line)
+      if (line.saved) {
+        kept(line)
+        saved(line)
+        saved = null
+        if (!desk.trouble.length) continue
+        busy()
+        return tell()
+      }
+      if (mine.signal.aborted) { if (saved) continue; else return }
       if (line.room) busy(line)
       early(line.values)
       if (line.problems?.length) throw new Wrong(422, { error: line.problems[0], problems: line.problems })
-      if (line.left) { if (mine === working) setTimeout(work, 300, since); return }
+      if (line.left && !saved) { setTimeout(work, 300, since); return }
     }
-    const state = await of('desk', { signal: mine.signal })
+    if (saved) throw new Wrong(0, { error: { what: 'the desk went away before this was saved' } })
+    const state = await of('desk', mine)
     apply(state, since != null)
-    desk.revision = state.revision
-    desk.trouble = state.problems ?? []
+    kept(state)
     busy()
     tell()
     if (since != null) announce()
   } catch (e) {
+    if (saved) {
+      if (mine) { busy(); stale(was) }
+      throw e
+    }
     if (e.name === 'AbortError') return
     busy()
     desk.trouble = e.body?.problems ?? [e.body?.error ?? { what: e.message }]
