@@ -160,6 +160,7 @@ ROOMS: tuple[Room, ...] = (
     )),
     Room("fixings", fixings.work, lambda c, w: (
         w.boards.uppermost, w.wind, w.build, c.job.design.hold_boards_by == "screws",
+        seen_boards.edge_screws(c),
     )),
     Room("sheet", sheet.work, lambda c, w: (
         w.plan, w.build.rubber, c.rates.basis, c.job.design.kerb_height_mm, w.falls.downhill,

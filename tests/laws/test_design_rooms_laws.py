@@ -165,3 +165,23 @@ def test_the_planning_margin_is_always_printed(rise_mm):
     told = next(f for f in found.findings if f.code == "planning-rise")
     assert f"{abs(150 - rise_mm):.0f} mm" in told.says
     assert math.isclose(found.planning_margin.value, 150 - rise_mm)
+
+
+PLACES = st.lists(
+    st.tuples(st.floats(0, 8), st.floats(0, 8)), min_size=1, max_size=4,
+    unique_by=lambda p: round(p[0] * 7 + p[1], 3),
+)  # fmt: skip
+
+
+@given(letters(), TURN, PLACES)
+@settings(max_examples=60, deadline=None)
+def test_outlets_and_gutter_together_take_all_the_rain_once(ring, turn, places):
+    """Wherever outlets stand, roof and half of the walls are shared out with nothing lost."""
+    downhill = (math.cos(turn), math.sin(turn))
+    walls = tuple(1.7 if i in (1, 4) else 0.0 for i in range(len(ring)))
+    drains = tuple(plans.outlet(f"drain-{n}", x, y) for n, (x, y) in enumerate(places))
+    plan = plans.plan(ring, ("eaves",) * len(ring), walls, openings=drains)
+    gutter = plans.job().survey.gutters[0]
+    found = water.work(0.021, (gutter,), plan, downhill, 25.0, 120.0)
+    half = sum(s.length_m * s.wall_height_m for s in plan.sides) / 2
+    assert math.isclose(sum(c.area.value for c in found.checks), area(ring) + half, rel_tol=2e-3)

@@ -10,12 +10,14 @@ from pathlib import Path
 
 import pytest
 
-from evenfall.calc.layout.projects import Project, beginnings, shortest
+from evenfall.calc.layout.project import Project
+from evenfall.calc.layout.projects import beginnings, shortest
 
 DATA = Path(__file__).parent / "data" / "project_scheduling.json"
 ALL = {i["name"]: i for i in json.loads(DATA.read_text(encoding="utf-8"))["instances"]}
 QUICK = ("j3040_5", "j3016_10", "j3040_10", "j3026_8")  # under a second each, unhindered
 STEPS, MANY = 2_000, 400_000
+MOST_BY_TAILS = {"j3013_9": 55, "j3029_1": 68}
 UNPROVEN = ("j3013_9", "j3029_1")  # not within these steps: see docs/figures_programme.md
 
 
@@ -64,7 +66,7 @@ def test_a_harder_instance_is_solved_to_its_published_optimum(name):
 
 @pytest.mark.parametrize("name", UNPROVEN)
 def test_a_search_that_is_given_up_says_below_what_nothing_can_come(name):
-    found = shortest(project(name), 300)
-    assert found.bound[0] <= ALL[name]["optimum"]
-    assert found.cost is None or found.cost[0] >= ALL[name]["optimum"]
+    found = shortest(project(name), 300, rounds=20)
+    assert found.bound[0] <= ALL[name]["optimum"] <= found.cost[0]
+    assert found.bound[0] > MOST_BY_TAILS[name]  # by what cannot run together
     assert found.steps == 300

@@ -10,6 +10,7 @@ from evenfall.flow import DRAWINGS, WorkedJob, work_out
 from evenfall.model.case import Case
 from evenfall.model.choice import build_up
 from evenfall.model.taken_off import BoardPiece
+from evenfall.stages import seen_boards
 from evenfall.stages.takeoff import fixings
 
 
@@ -21,6 +22,7 @@ def worked(name: str, **changes: object) -> WorkedJob:
 
 GARAGE = worked("garage", design__hold_boards_by="screws")
 BUILD = build_up(GARAGE.case.job.design, GARAGE.case.rates)
+SCREWS = seen_boards.edge_screws(GARAGE.case)
 SQUARE_M = ((0.0, 0.0), (3.0, 0.0), (3.0, 3.0), (0.0, 3.0))
 WHOLE_MM = ((0, 0), (2400, 0), (2400, 1200), (0, 1200))
 
@@ -133,8 +135,8 @@ def test_every_interface_stands_beside_what_holds_it():
     table = rows(glued)
     assert list(table) == [
         "sheet to overlay" if glued.case.job.design.overlay_mm else "sheet to board",
-        "facing and foam of the board", "boards to VCL", "VCL to deck", "edge timber to deck",
-        "trims to edge timber",
+        "sheet to the parapets", "facing and foam of the board", "boards to VCL", "VCL to deck",
+        "edge timber to deck", "edge timber to the course below", "trims to edge timber",
     ]  # fmt: skip
     pull = 1.5 * max(-z.pressure.value for z in glued.wind.zones)
     assert table["boards to VCL"][2] == pytest.approx(pull / 1000)
@@ -182,3 +184,34 @@ def test_a_piece_of_a_thinner_zone_has_the_least_screws_of_its_own_thickness(tot
     (fixed,) = fixings.work((piece,), calm, BUILD, True).pieces
     assert len(fixed.places) == {80: 8, 50: 12}[total_mm]
     assert BUILD.boards(total_mm) == boards
+
+
+def test_trims_hold_by_the_timber_they_stand_in_not_by_the_deck():
+    """EN 1995-1-1 (8.40a) by hand for the invented screw, 4.2 x 35 mm under 4 mm, in C16."""
+    R_d = 11.4 * 4.2 * 31 * (310 / 350) ** 0.8 * 1.1 / 1.3
+    weak = replace(GARAGE.wind, resistance=replace(GARAGE.wind.resistance, value=120.0))
+    for wind in (GARAGE.wind, weak):
+        found = fixings.work((), wind, BUILD, True, SCREWS)
+        rows_ = {row[0]: row for row in found.holds.rows}
+        assert rows_["trims to edge timber"][3] == pytest.approx(R_d / 200 * 1000)
+    assert found.edge_timber.value < 300
+
+
+def test_a_trim_screw_whose_strength_nobody_declared_is_counted_low_and_asked_for():
+    """4 mm of thread over 26 mm at 8 N/mm2, all shown as planning figures."""
+    found = fixings.work((), GARAGE.wind, BUILD, True)
+    told = rooms.one(found.findings, "edge-screw-undeclared")
+    assert (told.level, told.basis) == ("note", "planning seed")
+    rows_ = {row[0]: row for row in found.holds.rows}
+    R_d = 8 * 4 * 26 * (310 / 350) ** 0.8 * 1.1 / 1.3
+    assert rows_["trims to edge timber"][3] == pytest.approx(R_d / 200 * 1000)
+    declared = fixings.work((), GARAGE.wind, BUILD, True, SCREWS).findings
+    assert "edge-screw-undeclared" not in rooms.codes(declared)
+
+
+@pytest.mark.parametrize(("length_mm", "stopped"), [(29.0, True), (29.3, False)])
+def test_a_trim_screw_with_less_than_six_diameters_in_the_timber_is_stopped(length_mm, stopped):
+    """6 x 4.2 = 25.2 mm of thread and 4 mm of trim and sheet make 29.2 mm."""
+    short = replace(SCREWS, trim=replace(SCREWS.trim, length_mm=length_mm))
+    found = fixings.work((), GARAGE.wind, BUILD, True, short)
+    assert ("trim-screw-short" in rooms.codes(found.findings)) is stopped

@@ -157,12 +157,67 @@ def test_one_outlet_among_parapets_wants_a_second_way_out_and_an_overflow():
     assert plans.one(found.findings, "outlet-alone").level == "agree"
 
 
-def test_two_outlets_share_the_rain():
+def test_each_outlet_has_the_part_of_the_roof_that_falls_to_it():
+    """By hand: cut half-way at 2.95 m; each with half of its length of the wall of 3 m above."""
     both = closed(plans.outlet("left", 1.2, 0.2), plans.outlet("right", 4.7, 0.2))
     found = water.work(0.021, (), both, SOUTH, 25.0, 120.0)
-    assert [c.area.value for c in found.checks] == [pytest.approx(34.72 / 2)] * 2
+    areas = [c.area.value for c in found.checks]
+    assert areas == [pytest.approx(2.95 * (4.1 + 1.5)), pytest.approx(3.25 * (4.1 + 1.5))]
+    assert [c.flow.value for c in found.checks] == [pytest.approx(0.021 * a) for a in areas]
+    assert [row[1:] for row in found.catchments.rows] == [
+        pytest.approx((b * 4.1, b * 1.5, b * 5.6)) for b in (2.95, 3.25)
+    ]
     assert "outlet-alone" not in plans.codes(found.findings)
     assert "overflow-missing" in plans.codes(found.findings)
+
+
+def test_what_a_gutter_takes_does_not_run_to_the_outlets():
+    """An L that falls south: A-B has the gutter, the arm over C-D its own outlet."""
+    ring = ((0.0, 0.0), (3.1, 0.0), (3.1, 2.4), (7.3, 2.4), (7.3, 6.7), (0.0, 6.7))
+    drains = tuple(plans.outlet(n, x, y) for n, x, y in (("near", 4.0, 2.6), ("far", 6.4, 2.7)))
+    plan = plans.plan(ring, ("eaves",) * 6, (0.0,) * 6, openings=drains)
+    found = water.work(0.021, (REFERENCE,), plan, SOUTH, 25.0, 120.0)
+    area = {c.id: c.area.value for c in found.checks}
+    assert area == {
+        "gutter:A-B": pytest.approx(3.1 * 6.7),
+        "opening:near": pytest.approx((5.2 - 3.1) * 4.3),
+        "opening:far": pytest.approx((7.3 - 5.2) * 4.3),
+    }
+
+
+def test_the_heavier_half_of_a_gutter_is_full_first():
+    """The roof over the left half is twice as deep as over the right: its arm fills at 3/4 load."""
+    ring = ((0.0, 0.0), (6.0, 0.0), (6.0, 2.0), (3.0, 2.0), (3.0, 4.0), (0.0, 4.0))
+    uneven = plans.plan(ring, ("eaves",) * 6, (0.0,) * 6)
+    even = plans.plan(((0.0, 0.0), (6.0, 0.0), (6.0, 3.0), (0.0, 3.0)), walls_m=(0.0,) * 4)
+    middle = with_gutter(outlet_at="middle")
+    two, one = (worked(middle, plan).checks[0] for plan in (even, uneven))
+    assert (two.area.value, one.area.value) == (pytest.approx(18.0), pytest.approx(18.0))
+    assert one.gutter.value / two.gutter.value == pytest.approx(0.5 / (12 / 18))
+    ends = worked(with_gutter(outlet_at="both_ends"), uneven).checks[0]
+    alone = worked(with_gutter(outlet_at="end"), uneven).checks[0]
+    assert ends.pipe.value == pytest.approx(alone.pipe.value / (12 / 18))
+    assert ends.outlet.value == pytest.approx(alone.outlet.value / (12 / 18))
+
+
+def test_the_pipe_under_an_outlet_is_checked_by_its_filling_degree():
+    """EN 12056-3 Table 8: 100 mm carries 10.7 l/s at f = 0.33, its strainer far less."""
+    found = water.work(0.021, (), closed(plans.outlet("drain", 3.0, 0.2, 100.0)), SOUTH, 25.0, 120)
+    (check,) = found.checks
+    assert check.pipe.value == pytest.approx(10.7, abs=0.05)
+    assert check.outlet.value == pytest.approx(2.761 / 2, abs=0.001)
+    told = plans.one(found.findings, "roof-outlet-carries")
+    assert "A pipe of 50 mm or more" in told.says
+
+
+def test_a_pipe_too_narrow_for_its_catchment_is_stopped():
+    """40 mm carries 0.9 l/s by the formula, beyond the table; 200 m2 bring 4.2."""
+    ring = ((0.0, 0.0), (20.0, 0.0), (20.0, 10.0), (0.0, 10.0))
+    plan = plans.plan(ring, ("parapet",) * 4, (0.0,) * 4,
+                      openings=(plans.outlet("drain", 9.0, 0.2, 40.0),))  # fmt: skip
+    told = plans.one(water.work(0.021, (), plan, SOUTH, 25.0, 120.0).findings, "roof-pipe-small")
+    assert told.level == "stop"
+    assert "82 mm" in told.remedy.says
 
 
 def test_an_open_verge_is_an_overflow():

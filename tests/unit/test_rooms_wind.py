@@ -473,3 +473,28 @@ def test_a_thin_board_over_a_thick_one_takes_the_screws_of_the_thin_one():
         for made in (one, two)
     ]  # fmt: skip
     assert fewest == [8, 16]
+
+
+def test_the_sheet_on_parapets_is_held_to_the_pull_near_their_corners():
+    """EN 1991-1-4 7.4.1, zone A: 2.1 times q_p by hand; a roof without parapets has no such row."""
+    job = edged(*parapets("A-B", "B-C", "D-A", mm=450))
+    found = worked(job)
+    (face,) = (f for f in found.faces if f.id == "parapet")
+    assert face.pull.value == pytest.approx(1.5 * 2.1 * found.q_p.value)
+    assert found.bond.value < face.pull.value  # the corner behind a parapet: 1.8 and 0.2 inside
+    weak = plans.ADHESIVE.model_copy(update={
+        "sheet_bond_kpa": (found.bond.value + face.pull.value) / 2000
+    })  # fmt: skip
+    assert "parapet-bond-weak" in plans.codes(worked(job, adhesive=weak).findings)
+    assert "parapet-bond-weak" not in plans.codes(found.findings)
+    assert "parapet" not in [f.id for f in worked(plans.job()).faces]
+
+
+def test_the_working_tells_e_of_the_wind_on_every_side():
+    """6.2 x 4.1 m, 3.02 m high when finished: e = 6.04 on the long sides and 4.1 on the short."""
+    table = worked(plans.job()).by_wind
+    found = {row[0]: row[1:] for row in table.rows}
+    assert found["side A-B"] == pytest.approx((6.2, 6.04, 6.04, 0.604, 1.51, 3.02))
+    assert found["side B-C"] == pytest.approx((4.1, 6.04, 4.1, 0.41, 1.025, 2.05))
+    assert found["rectangle, long way"] == found["side A-B"]
+    assert found["rectangle, across"] == found["side B-C"]

@@ -62,6 +62,15 @@ def test_a_parapet_higher_than_the_wall_under_it_names_the_table(tmp_path):
     assert "Table 7.2" in told
 
 
+@pytest.mark.parametrize(("mm", "said"), [("5120", "at most 5000"), ("0", "more than 0")])
+def test_a_parapet_out_of_range_names_the_clauses_of_the_wind(tmp_path, mm, said):
+    told = refused(tmp_path, "courtyard", "parapet_height_mm: 412", f"parapet_height_mm: {mm}")
+    assert f": {mm}; expected" in told
+    assert said in told
+    assert "EN 1991-1-4:2005+A1:2010 Table 7.2" in told
+    assert "7.2.3" in told
+
+
 def test_a_change_on_the_desk_is_refused_by_the_same_clause():
     with pytest.raises(InvalidInput, match=r"1850.*1000.*EN 1991-1-3 1\.1.*engineer"):
         apply(rooms.job("garage"), [Change("site.altitude_m", 1850)])

@@ -133,6 +133,7 @@ class Wind:
     q_p: Working  # Pa
     z: Working  # m, height at which it is taken
     by_zone: Table  # the zones and the rule for them
+    by_wind: Table  # e of every wind, and what it makes of the zones
     by_area: Table | None  # what a larger loaded area would allow; None: the user read one value
     zones: tuple[WindZone, ...]
     least_per_board: tuple[Known, ...]  # all sources, side by side
@@ -357,6 +358,7 @@ class Water:
     storm: tuple[Working, ...] = ()  # how rare the rain is
     blocked: Blocked | None = None
     overflows: tuple[SpillCheck, ...] = ()
+    catchments: Table | None = None  # of the outlets in the roof; None: there is none
     findings: tuple[Finding, ...] = ()
 
 

@@ -28,6 +28,8 @@ from evenfall.model.kinds import (
     Words,
 )
 from evenfall.model.logbook import Danger
+from evenfall.model.screws import InTimber
+from evenfall.model.screws import Screw as Screw
 from evenfall.standards.sheet_practice import SEAM_LAP_MM
 from evenfall.standards.vcl_practice import SHORTEST_PIECE_MM
 from evenfall.working import Basis
@@ -156,6 +158,7 @@ class Item(Record):
     covers_other_label_unit: Unit | None = None  # where the other label tells it differently
     mass_kg: Positive | None = None  # of one unit
     length_mm: Millimetres | None = None  # of a wood screw
+    in_timber: InTimber | None = None  # how a screw holds there
     waste_percent: Percent
     packs: Annotated[tuple[Pack, ...], Field(min_length=1)]
 
@@ -200,20 +203,6 @@ class FasciaFinish(Record):
     price_percent: Annotated[float, Field(ge=10, le=1000)] = 100
     repaint_years: Annotated[int, Field(ge=1, le=40)] | None = None  # None: it is never painted
     repaint_pence_m: Pence = 0  # without VAT
-
-
-class Screw(Record):
-    """A screw with its plate or tube, by length."""
-
-    lengths_mm: Annotated[tuple[WholeMillimetres, ...], Field(min_length=1)]
-    diameter_mm: Annotated[float, Field(gt=2, le=12)]
-    lambda_w_mk: Annotated[float, Field(gt=0.05, le=400)]  # steel is 50
-    tube_mm: MillimetresFrom0
-    design_resistance_n: Positive
-    pack: Annotated[int, Field(ge=1, le=5000)]
-    mass_kg_pack: Positive | None = None
-    price_pence_pack: Pence
-    priced_on: PricedOn = None
 
 
 class Adhesive(Record):

@@ -33,6 +33,11 @@ _HEIGHT = Scope(
     "buildings need the method by direction",
     f"measure from the ground to the top of the roof; {_ENGINEER}",
 )
+_PARAPET = Scope(
+    f"{_WIND} Table 7.2 reads parapets by h_p/h up to 0.10, rounded edges by r/h up to 0.20 and "
+    "sloped edges from 30 degrees on; 7.2.3 takes the wind at the top of the parapet",
+    f"measure from the old covering; {_ENGINEER}",
+)
 _JOIST = Scope(f"{_TIMBER}: sawn joists of one span", f"{_MEASURE}; {_ENGINEER}")
 _DECK_SPAN = Scope(
     f"deck boards span from joist to joist, thick ones up to 800 mm; "
@@ -77,6 +82,9 @@ SCOPES: dict[str, Scope] = {
         f"{en_12056_3.RAIN_FORT_WILLIAM_L_S_M2:g} to {en_12056_3.RAIN_LONDON_L_S_M2:g} for a year",
         "millimetres an hour divided by 3600 are l/(s m²): 75 mm/h are 0.021",
     ),
+    "survey.sides.parapet_height_mm": _PARAPET,
+    "survey.sides.rounded_edge_mm": _PARAPET,
+    "survey.sides.sloped_edge_deg": _PARAPET,
     "survey.joists.width_mm": _JOIST,
     "survey.joists.depth_mm": _JOIST,
     "survey.joists.span_m": _JOIST,

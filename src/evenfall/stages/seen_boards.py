@@ -1,4 +1,4 @@
-"""Boards under the edge as the rooms see them: which are renewed, of what, and whether painted."""
+"""Boards under the edge, and edge screws, as the rooms see them: of what, renewed, painted."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from evenfall.model.case import Case
 from evenfall.model.choice import pick
 from evenfall.model.rates import LengthStock
 from evenfall.stages.takeoff.coatings import TREATED
+from evenfall.stages.takeoff.edge_held import TIMBERS, TRIM, EdgeScrews, TimberScrew
 from evenfall.stages.takeoff.kerb_timber import KerbsAsked, above_mm
 from evenfall.standards import take_off_practice
 
@@ -153,3 +154,29 @@ def paint_thick_mm(c: Case, length: LengthStock) -> float | None:
     if not length.name.startswith("fascia") or not paints(c):
         return None
     return float(length.thickness_mm or take_off_practice.FASCIA_THICK_MM)
+
+
+def edge_screws(c: Case) -> EdgeScrews:
+    """Take the screws of trims and edge timber out of the rates; what they do not say stays open.
+
+    Parameters
+    ----------
+    c : Case
+        The case [-].
+
+    Returns
+    -------
+    EdgeScrews
+        Length, thread and withdrawal strength [mm, N/mm2].
+    """
+    items = {i.name: i for i in c.rates.items}
+
+    def of(name: str) -> TimberScrew:
+        item = items.get(name)
+        if item is None:
+            return TimberScrew(name)
+        held = item.in_timber
+        thread, f_ax = (held.diameter_mm, held.f_ax_n_mm2) if held else (None, None)
+        return TimberScrew(name, item.length_mm, thread, f_ax, c.rates.basis)
+
+    return EdgeScrews(of(TRIM.name), of(TIMBERS.name))

@@ -42,6 +42,11 @@ K_CR = _cited(0.67, "-", "6.1.7, cracks in shear", _SECOND)
 K_C_90 = _cited(1.0, "-", "6.1.5, compression across the grain", _SECOND)
 NO_SHARING = _cited(1.0, "-", "6.6, a joist by itself", _SECOND)
 
+GAMMA_M_JOINT = _cited(1.3, "-", "Table 2.3, connections", _MEMORY)
+WITHDRAWAL_RHO = _cited(350.0, "kg/m3", "(8.40a), density of the declared strength", _MEMORY)
+WITHDRAWAL_EXPONENT = _cited(0.8, "-", "(8.40a), exponent of the density", _MEMORY)
+POINT_DIAMETERS = _cited(6.0, "-", "8.7.2(3), least thread in the timber, diameters", _MEMORY)
+
 K_H_HEIGHT = _cited(0.150, "m", "(3.1), height below which strength rises", _MEMORY)
 K_H_EXPONENT = _cited(0.2, "-", "(3.1), exponent", _MEMORY)
 K_H_MOST = _cited(1.3, "-", "(3.1), at most", _MEMORY)

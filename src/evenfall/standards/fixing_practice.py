@@ -90,6 +90,22 @@ TIMBER_POINT_MM = Cited(
 )
 """A course of edge timber is screwed into the one below by at least so much."""
 
+THREAD_MM = Cited(
+    4.0, "mm", "Evenfall", "thread of a trim or timber screw, where the rates do not say it",
+    "planning seed",
+)  # fmt: skip
+F_AX_N_MM2 = Cited(
+    8.0, "N/mm2", "Evenfall", "f_ax,k at 350 kg/m3 where the rates do not say it: below the 10 to "
+    "15 that screws usually declare (EN 14592)", "planning seed",
+)  # fmt: skip
+TRIM_SCREW_MM = Cited(
+    30.0, "mm", "Evenfall", "screw of a trim, where the rates do not say it", "planning seed"
+)
+OVER_TRIM_TIMBER_MM = Cited(
+    4.0, "mm", "Evenfall", "trim and sheet between the head of a screw and the timber",
+    "planning seed",
+)  # fmt: skip
+
 PIECE_LEAST = Cited(
     2.0, "each", "Evenfall", "screws in any piece, so that none turns", "planning seed"
 )

@@ -8,70 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property
+from itertools import product
 
 from evenfall.calc.layout.branching import Cost, Searched, search
-from evenfall.errors import InvalidInput
+from evenfall.calc.layout.project import Project
+from evenfall.calc.layout.project_plans import Starts, quick
+from evenfall.calc.layout.together import WHOLE, sets_together, weights
 
-
-@dataclass(frozen=True)
-class Project:
-    """Durations, what each piece takes of each resource, what follows it, what there is."""
-
-    durations: tuple[int, ...]
-    takes: tuple[tuple[int, ...], ...]
-    followers: tuple[tuple[int, ...], ...]
-    there_is: tuple[int, ...]
-
-    def __post_init__(self) -> None:
-        for n, takes in enumerate(self.takes):
-            if any(t > c for t, c in zip(takes, self.there_is, strict=True)):
-                raise InvalidInput(f"work {n} takes more than there is", "no more", where="takes")
-
-    @cached_property
-    def after(self) -> tuple[int, ...]:
-        """What must be ended before each piece, as bits."""
-        before = [0] * len(self.durations)
-        for n, followers in enumerate(self.followers):
-            for f in followers:
-                before[f] |= 1 << n
-        return tuple(before)
-
-    @cached_property
-    def tails(self) -> tuple[int, ...]:
-        """Least time from the beginning of each piece to the end of all."""
-        n = len(self.durations)
-        below, tails = [0] * n, [0] * n
-        for j in reversed(self._sorted):
-            for f in self.followers[j]:
-                below[j] |= below[f] | (1 << f)
-            least = max((tails[f] for f in self.followers[j]), default=0)
-            members = [i for i in range(n) if below[j] >> i & 1]
-            tails[j] = self.durations[j] + max(least, self._crowded(members, tails))
-        return tuple(tails)
-
-    def _crowded(self, members: list[int], tails: list[int]) -> int:
-        """Least time that some pieces take by what they share, and what follows the last."""
-        worst = 0
-        for k, there in enumerate(self.there_is):
-            work, ranked = 0, sorted(members, key=lambda i: self.durations[i] - tails[i])
-            for i in ranked:  # those with the longest tails first
-                work += self.durations[i] * self.takes[i][k]
-                worst = max(worst, -(-work // there) + tails[i] - self.durations[i])
-        return worst
-
-    @cached_property
-    def _sorted(self) -> tuple[int, ...]:
-        """Pieces such that each comes after all that must be ended before it."""
-        left, order, done = list(range(len(self.durations))), list[int](), 0
-        while left:
-            ready = next((j for j in left if self.after[j] & ~done == 0), None)
-            if ready is None:
-                raise InvalidInput("work waits for itself", "no circle", where="followers")
-            order.append(ready)
-            left.remove(ready)
-            done |= 1 << ready
-        return tuple(order)
+FIRST = 250  # steps of one way before the other is tried; each time round twice as many
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +28,54 @@ class _State:
     work_left: tuple[int, ...]  # of each resource, of what is not placed
 
 
+@dataclass(frozen=True, slots=True)
+class _Share:
+    """Weights of pieces, of which no more than a whole ever runs at one time."""
+
+    weights: tuple[int, ...]
+    lasts: tuple[int, ...]  # weight times duration
+    after: int  # every piece with a weight is followed by so much
+
+    def least(self, s: _State) -> int:
+        """Least time from now to the end of all."""
+        left = sum(w for j, w in enumerate(self.lasts) if w and not s.done >> j & 1)
+        left += sum((end - s.time) * self.weights[j] for end, j in s.running if end > s.time)
+        return self.after - (-left // WHOLE) if left else 0
+
+
+def _shares(p: Project, before: int) -> Iterator[_Share]:
+    """Weigh all pieces, and those alone after which much is to come."""
+    rest = [t - d for t, d in zip(p.tails, p.durations, strict=True)]
+    sets = sets_together(p.durations, p.takes, p.there_is, _apart(p, rest, before))
+    for after in sorted(set(rest)) if sets else ():
+        lengths = [d if r >= after else 0 for d, r in zip(p.durations, rest, strict=True)]
+        found = tuple(w if d else 0 for w, d in zip(weights(sets, lengths), lengths, strict=True))
+        lasts = tuple(w * d for w, d in zip(found, lengths, strict=True))
+        if any(lasts):
+            yield _Share(found, lasts, after)
+
+
+def _apart(p: Project, rest: list[int], before: int) -> list[int]:
+    """Find for each piece what follows it, comes before it, or never runs in its time."""
+    heads = [t - d for t, d in zip(p.mirrored.tails, p.durations, strict=True)]
+    apart, all_ = [0] * len(rest), range(len(rest))
+    for j in p.in_order:
+        for i in all_:
+            if p.after[j] >> i & 1:
+                apart[j] |= apart[i] | 1 << i
+    ends = [before - 1 - r for r in rest]  # at the latest
+    for i, j in product(all_, all_):
+        if heads[i] >= ends[j] or apart[j] >> i & 1:
+            apart[i], apart[j] = apart[i] | 1 << j, apart[j] | 1 << i
+    return apart
+
+
 class _Model:
-    def __init__(self, project: Project) -> None:
+    def __init__(self, project: Project, before: int | None = None) -> None:
+        """Only plans that end before a time are looked for, where one is known that ends then."""
         self.p = project
         self.all = (1 << len(project.durations)) - 1
+        self.shares = tuple(_shares(project, before)) if before is not None else ()
 
     def root(self) -> _State:
         p = self.p
@@ -116,7 +104,7 @@ class _Model:
         soonest = min(at + self.p.durations[j] for j, at in ready)
         for j, at in ready:
             if at < soonest or self.p.durations[j] == 0:
-                yield self._placed(s, j, at)
+                yield self.placed(s, j, at)
 
     def _ready(self, s: _State) -> Iterator[tuple[int, int]]:
         for j, before in enumerate(self.p.after):
@@ -134,16 +122,16 @@ class _Model:
             if end > at:
                 for k, t in enumerate(self.p.takes[i]):
                     free[k] -= t
-        for end, i in s.running:
+        held = [r for r in s.running if r[0] > at]
+        for end, i in held:
             if all(t <= f for t, f in zip(takes, free, strict=True)):
                 break
-            if end > at:
-                at = end
-                for k, t in enumerate(self.p.takes[i]):
-                    free[k] += t
+            at = end
+            for k, t in enumerate(self.p.takes[i]):
+                free[k] += t
         return at
 
-    def _placed(self, s: _State, j: int, at: int) -> _State:
+    def placed(self, s: _State, j: int, at: int) -> _State:
         d = self.p.durations[j]
         running = tuple(sorted((*(r for r in s.running if r[0] > at), (at + d, j))))
         left = tuple(w - d * t for w, t in zip(s.work_left, self.p.takes[j], strict=True))
@@ -155,14 +143,21 @@ class _Model:
         least = s.ended
         for j, at in self._ready(s):
             least = max(least, at + self.p.tails[j])
+        for share in self.shares:
+            least = max(least, s.time + share.least(s))
         for k, there in enumerate(self.p.there_is):
             busy = sum((end - s.time) * self.p.takes[i][k] for end, i in s.running if end > s.time)
             least = max(least, s.time - (-(busy + s.work_left[k]) // there))
         return (least,)
 
 
-def shortest(project: Project, steps: int) -> Searched[_State]:
+def shortest(project: Project, steps: int, rounds: int = 150) -> Searched[_State]:
     """Find the order of work that ends soonest.
+
+    A good plan is made at once. Then, from the least that the bounds allow on, each end is tried
+    until it is proved impossible or a plan is found that keeps it, from the front and from the
+    end of the project in turn; the first that is kept is the soonest. Where half the steps are
+    gone so, the rest go to shortening the plan.
 
     Parameters
     ----------
@@ -170,6 +165,8 @@ def shortest(project: Project, steps: int) -> Searched[_State]:
         The work [-].
     steps : int
         Half-made orders looked at before the search is given up [-].
+    rounds : int
+        Plans made at once beforehand, of which the shortest is to be beaten [-].
 
     Returns
     -------
@@ -182,8 +179,41 @@ def shortest(project: Project, steps: int) -> Searched[_State]:
     >>> shortest(two, 100).cost
     (9,)
     """
-    model = _Model(project)
-    return search(model, model.root(), steps)
+    best = _of_starts(_Model(project), quick(project, rounds))
+    least = int(_Model(project).bound(_Model(project).root())[0])
+    taken, slice_ = 0, FIRST
+    while least < best.ended and taken < steps // 2:
+        for way in (project, project.mirrored):
+            model = _Model(way, least + 1)
+            found = search(model, model.root(), min(slice_, steps // 2 - taken), (least + 1,))
+            taken += found.steps
+            if found.best is not None:
+                best = _turned(project, way, found.best)
+            if found.proven:
+                least += found.best is None
+                break
+        else:
+            slice_ *= 2
+    last = search(_Model(project), _Model(project).root(), steps - taken, (best.ended,))
+    best, least = last.best or best, max(least, int((last.bound or (0,))[0]))
+    return Searched(best, (best.ended,), (min(least, best.ended),), taken + last.steps)
+
+
+def _turned(project: Project, way: Project, plan: _State) -> _State:
+    """Write a plan of a project, or of the project seen from its end, as one from its front."""
+    starts = _starts(plan, len(project.durations))
+    if way is not project:
+        ends = (s + d for s, d in zip(starts, project.durations, strict=True))
+        starts = tuple(plan.ended - e for e in ends)
+    return _of_starts(_Model(project), starts)
+
+
+def _of_starts(model: _Model, starts: Starts) -> _State:
+    """Write a plan as the engine does: what was placed after what."""
+    state, order = model.root(), sorted(model.p.in_order, key=lambda j: starts[j])
+    for j in order:
+        state = model.placed(state, j, starts[j])
+    return state
 
 
 def beginnings(found: Searched[_State], project: Project) -> tuple[int, ...]:
@@ -201,8 +231,11 @@ def beginnings(found: Searched[_State], project: Project) -> tuple[int, ...]:
     tuple of int
         Of each piece, in its order [any].
     """
-    at = [0] * len(project.durations)
-    placed = found.best.placed if found.best else None
+    return _starts(found.best, len(project.durations)) if found.best else ()
+
+
+def _starts(plan: _State, count: int) -> Starts:
+    at, placed = [0] * count, plan.placed
     while placed is not None:
         number, begins, placed = placed  # type: ignore[assignment]
         at[number] = begins

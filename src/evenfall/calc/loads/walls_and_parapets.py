@@ -7,7 +7,7 @@ from math import ceil
 
 from evenfall.calc.loads.limits import positive
 from evenfall.standards import en_1991_1_4 as en
-from evenfall.working import Cited
+from evenfall.working import Cited, formula
 
 
 def parapet_zones(h_p: float) -> tuple[tuple[str, float, Cited], ...]:
@@ -30,6 +30,30 @@ def parapet_zones(h_p: float) -> tuple[tuple[str, float, Cited], ...]:
     """
     positive("h_p", h_p, "m")
     return tuple((name, heights * h_p, c_p) for name, heights, c_p in en.PARAPET_ZONES)
+
+
+@formula("w", "Pa", f"{en.SOURCE} 7.4.1, parapets with return corners", "published")
+def parapet_pull(q_p: float, c_p: float) -> float:
+    """Net pull on a parapet, both faces together; no single face is pulled at more.
+
+    Parameters
+    ----------
+    q_p : float
+        Peak velocity pressure at the top of the parapet [Pa].
+    c_p : float
+        Net coefficient, of `parapet_zones` [-].
+
+    Returns
+    -------
+    float
+        Pressure; a pull is negative [Pa].
+
+    Examples
+    --------
+    >>> parapet_pull(659.0, 2.1)
+    -1383.9
+    """
+    return -q_p * c_p
 
 
 def wall_strips(e: float, d: float) -> tuple[float, ...]:

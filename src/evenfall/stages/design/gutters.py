@@ -101,26 +101,28 @@ def head_mm(W_mm: float, share: float = practice.OUTLET_HEAD_SHARE) -> float:
     return share * W_mm
 
 
-@formula("Q", "l/s", "two of the same")
-def both_l_s(Q_one_l_s: float) -> float:
+@formula("Q", "l/s", "two of the same: the one that takes more is full first")
+def both_l_s(Q_one_l_s: float, heavier: float) -> float:
     """Capacity of two halves of a gutter, or of two outlets or pipes.
 
     Parameters
     ----------
     Q_one_l_s : float
         Capacity of one [l/s].
+    heavier : float
+        Share of the rain that runs to the half that takes more; 0.5 where both take the same [-].
 
     Returns
     -------
     float
-        Capacity [l/s].
+        Rain on both at which the one is full [l/s].
 
     Examples
     --------
-    >>> both_l_s(0.7778)
-    1.5556
+    >>> both_l_s(0.7778, 0.5), both_l_s(0.7778, 0.62)
+    (1.5556, 1.2545)
     """
-    return 2 * Q_one_l_s
+    return Q_one_l_s / heavier
 
 
 def check_gutter(
@@ -147,13 +149,14 @@ def check_gutter(
         Area, flow, capacities and what is spare [l/s].
     """
     key = f"{table}[{gutter.side}]"
-    carries = _carries(gutter, side.length_m, key)
+    heavier = measured(shed.heavier, "-", f"{gutter.side}, its catchment cut at the middle")
+    carries = _carries(gutter, side.length_m, heavier, key)
     head = head_mm.show(measured(depth_mm(gutter), "mm", f"{key}, depth"))
     h = Cited(head.value, "mm", head.source, head.line, head.basis)
     outlet = circular_outlet(measured(gutter.outlet_mm, "mm", f"{key}.outlet_mm"), h)
     pipe = downpipe_flow_l_s.show(measured(gutter.pipe_mm, "mm", f"{key}.pipe_mm"))
     if gutter.outlet_at == "both_ends":
-        outlet, pipe = both_l_s.show(outlet), both_l_s.show(pipe)
+        outlet, pipe = both_l_s.show(outlet, heavier), both_l_s.show(pipe, heavier)
     area = shed.area
     flow = run_off_l_s.show(r, area)
     spare = spare_percent(min(carries.value, outlet.value, pipe.value), flow.value)
@@ -196,7 +199,7 @@ def sole_mm(gutter: Gutter) -> float:
     return gutter.sole_mm if gutter.shape == "trapezoidal" and gutter.sole_mm else gutter.width_mm
 
 
-def _carries(gutter: Gutter, length_m: float, key: str) -> Working:
+def _carries(gutter: Gutter, length_m: float, heavier: Known, key: str) -> Working:
     """Capacity of the channel; two arms where the outlet is in the middle or at both ends."""
     halves = gutter.outlet_at != "end"
     W, T = depth_mm(gutter), measured(gutter.width_mm, "mm", f"{key}.width_mm")
@@ -209,7 +212,7 @@ def _carries(gutter: Gutter, length_m: float, key: str) -> Working:
     else:
         S, W = measured(sole_mm(gutter), "mm", f"{key}, sole"), measured(W, "mm", f"{key}.depth_mm")
         arm = eaves_capacity(S, T, W, reach, fall, bend)
-    return both_l_s.show(arm) if halves else arm
+    return both_l_s.show(arm, heavier) if halves else arm
 
 
 def spare_percent(carries: float, flow: float) -> float:

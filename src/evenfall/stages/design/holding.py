@@ -89,6 +89,7 @@ class Held(NamedTuple):
     """What holds boards of one thickness, and against what."""
 
     q_p: Working  # Pa
+    h: Working  # m, the finished roof without its parapet
     z: Working  # m, reference height
     zones: tuple[WindZone, ...]
     bond: Working  # Pa
@@ -151,7 +152,7 @@ class Holding:
             _zone(*pulls[name], ring, bond, centres, self.resistance, self.build, boards)
             for name, ring in laid
         )
-        return Held(q_p, z, zones, bond, centres, table)
+        return Held(q_p, h, z, zones, bond, centres, table)
 
     def screws_per_m2(self, boards: Boards) -> float:
         """Screws over the whole roof, by the zones of the wind; none where boards are glued."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import ceil, inf
 
-from evenfall.calc.drainage.outlet import slot_length_mm
+from evenfall.calc.drainage.outlet import circular_outlet, slot_length_mm
 from evenfall.model.designed import Blocked, GutterCheck
 from evenfall.model.drained import Overflow
 from evenfall.model.finding import Finding, Remedy
@@ -15,6 +15,7 @@ from evenfall.stages.design.rain import OPEN
 from evenfall.stages.design.saying import cure, finding, rain_limit
 from evenfall.standards import approved_document_h as ad_h
 from evenfall.standards import en_12056_3 as en
+from evenfall.standards import gutter_practice as practice
 from evenfall.standards import roofing_practice
 from evenfall.working import Cited, Known, Working, total
 
@@ -99,7 +100,7 @@ def _cut(
     """Propose a slot through the lowest parapet, where its water stays under every way in."""
     walls = plan.of_kind("parapet")
     if lie is None or not walls:
-        return cure("Cut an overflow under every threshold, or make a second outlet.")
+        return cure(f"Cut an overflow under every threshold, or {_second(flow)}.")
     side = min(walls, key=lambda s: lie.finished(s.place(s.length_m / 2)))
     at = side.place(side.length_m / 2)
     top = lie.plane.at(at) + side.parapet_height_mm
@@ -110,7 +111,7 @@ def _cut(
     )  # fmt: skip
     found = next(fits, None)
     if found is None:
-        return cure("There is no room for a slot under the lowest way in: make a second outlet.")
+        return cure(f"There is no room for a slot under the lowest way in: {_second(flow)}.")
     sill, height, width = found
     taken = {o.name for o in overflows}
     name = next(n for i in range(len(taken) + 1) if (n := f"overflow-{i + 1}") not in taken)
@@ -124,6 +125,16 @@ def _cut(
     )
     table = [*(o.model_dump(mode="json") for o in overflows), slot]
     return cure(says, ("design.overflows", table))
+
+
+def _second(flow: Working) -> str:
+    """Say how large a second outlet must be to carry all of the rain by itself."""
+    sold = practice.ROOF_OUTLETS_MM
+    fits = (d for d in sold if circular_outlet(d, grated=True).value >= flow.value)
+    size = next(fits, None)
+    if size is None:
+        return f"make more outlets: none sold carries {flow.value:.2f} l/s through its leaf guard"
+    return f"make a second outlet of {size:.0f} mm, which carries {flow.value:.2f} l/s by itself"
 
 
 def _width(flow: Working, height_mm: float) -> float:

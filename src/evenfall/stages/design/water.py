@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from evenfall.calc.drainage.downpipe import downpipe_capacity, downpipe_flow_l_s
 from evenfall.calc.drainage.outlet import circular_outlet
 from evenfall.calc.drainage.run_off import run_off_l_s
 from evenfall.model.designed import GutterCheck, Water
@@ -15,34 +16,11 @@ from evenfall.stages.design import blocked, night, overflowing, rain
 from evenfall.stages.design.gutters import chosen_of, spare_percent
 from evenfall.stages.design.hanging import AS_FOUND, Wanted, added, line, tell_line
 from evenfall.stages.design.saying import cure, finding, rain_limit
-from evenfall.stages.design.shedding import Shed, catch, to_gutters
+from evenfall.stages.design.shedding import OWN, Shed, catch, to_gutters, to_outlets
 from evenfall.standards import approved_document_h as ad_h
+from evenfall.standards import en_12056_3 as en
 from evenfall.standards import gutter_practice as practice
-from evenfall.working import Known, formula, measured
-
-
-@formula("A", "m2", "roof divided among its outlets", "common practice")
-def share_of_outlet(A_all: float, n: float) -> float:
-    """Area that one of several outlets drains.
-
-    Parameters
-    ----------
-    A_all : float
-        Effective area of all of them [m2].
-    n : float
-        Number of outlets [-].
-
-    Returns
-    -------
-    float
-        Area [m2].
-
-    Examples
-    --------
-    >>> share_of_outlet(34.7, 2.0)
-    17.35
-    """
-    return A_all / n
+from evenfall.working import Known, Table, measured
 
 
 def work(
@@ -81,13 +59,14 @@ def work(
     r = rain.intensity(rain_l_s_m2, plan, wanted.building)
     outlets = tuple(o for o in plan.openings if o.kind == "outlet")
     shed = catch(plan, downhill)
-    runs, rest = to_gutters(shed, gutters, plan, downhill, bool(outlets))
+    runs = to_gutters(shed, gutters, plan, downhill, bool(outlets))
     lines = tuple(
         line(g, chosen_of(wanted.new, g.side), plan.side(g.side), runs[g.side], r, wanted,
              brim_mm + added(plan.side(g.side), wanted.lie))
         for g in gutters
     )  # fmt: skip
-    drains = [_check_outlet(o, rest, len(outlets), r) for o in outlets]
+    areas = to_outlets(plan, outlets, gutters, downhill) if outlets else {}
+    drains = [_check_outlet(o, areas[o.name], r) for o in outlets]
     bare = night.Lies(downhill, measured(fall_mm_m, "mm/m", "the finished fall"))
     if wanted.lie is not None:
         bare = night.lies(wanted.lie.plane, wanted.lie.falls)
@@ -105,17 +84,44 @@ def work(
         r, (*(one.check for one in lines), *drains), held, tuple(one.hung for one in lines),
         tuple(replace(one.old, id=f"found:{one.side.name}") for one in lines if one.hung.new),
         tuple(one.tried for one in lines if one.tried is not None),
-        rain.storm(plan, wanted.building), full.held, full.checks, findings,
+        rain.storm(plan, wanted.building), full.held, full.checks,
+        catchments(areas) if areas else None, findings,
     )  # fmt: skip
 
 
-def _check_outlet(outlet: OpeningAt, rest: Shed, count: int, r: Known) -> GutterCheck:
-    area = share_of_outlet.show(rest.area, float(count))
+def catchments(areas: dict[str, Shed]) -> Table:
+    """Set down which part of the roof and of the walls runs to each outlet.
+
+    Parameters
+    ----------
+    areas : dict
+        What runs to each outlet, by its name [m2].
+
+    Returns
+    -------
+    Table
+        Outlet, roof, half of the walls above, together [m2].
+    """
+    rows = tuple(
+        (name, own.roof, own.area.value - own.roof, own.area.value) for name, own in areas.items()
+    )
+    columns = (("outlet", "-"), ("roof", "m2"), ("half of the walls above", "m2"),
+               ("together", "m2"))  # fmt: skip
+    source = f"{en.SOURCE}, effective areas; rule: {OWN}"
+    return Table("Which part of the roof runs to which outlet", columns, rows, source,
+                 "common practice")  # fmt: skip
+
+
+def _check_outlet(outlet: OpeningAt, own: Shed, r: Known) -> GutterCheck:
+    """Compare an outlet under its leaf guard, and the pipe below it, with its own catchment."""
+    area = own.area
     flow = run_off_l_s.show(r, area)
-    d = measured(outlet.diameter_mm or 0.0, "mm", f"survey.openings[{outlet.name}].diameter_mm")
-    carries = circular_outlet(d, grated=True)
-    spare = spare_percent(carries.value, flow.value)
-    return GutterCheck(outlet.id, area, flow, None, carries, None, spare)
+    key = f"survey.openings[{outlet.name}].diameter_mm"
+    carries = circular_outlet(measured(outlet.diameter_mm or 0.0, "mm", key), grated=True)
+    wide = measured(outlet.diameter_mm or 0.0, "mm", f"{key}: the pipe taken as wide as the outlet")
+    pipe = downpipe_flow_l_s.show(wide)
+    spare = spare_percent(min(carries.value, pipe.value), flow.value)
+    return GutterCheck(outlet.id, area, flow, None, carries, pipe, spare)
 
 
 def _ways_out(
@@ -150,16 +156,49 @@ def _ways_out(
 
 
 def _outlet(check: GutterCheck, outlet: OpeningAt) -> Iterator[Finding]:
+    assert check.pipe is not None
     flow, name = check.flow.value, check.id.removeprefix("opening:")
-    told = f"{name} carries {check.outlet.value:.2f} l/s with its leaf guard"
+    told = (
+        f"{name} carries {check.outlet.value:.2f} l/s with its leaf guard, a pipe as wide "
+        f"{check.pipe.value:.2f}"
+    )
     by = rain_limit(check.flow)
+    if check.pipe.value < flow:
+        says = f"The pipe under {name} carries {check.pipe.value:.2f} l/s; {flow:.2f} l/s come."
+        ask = cure(f"Fit an outlet and a pipe of {least_pipe_mm(flow):.0f} mm.")
+        yield finding("roof-pipe-small", check.id, "stop", says, by, check.pipe.value, ask)
     if check.outlet.value < flow:
-        says = f"{told}; its share of the rain is {flow:.2f} l/s."
+        says = f"{told}; {flow:.2f} l/s run to it ({check.area.value:.1f} m² with the walls)."
         ask = _larger(outlet, flow)
         yield finding("roof-outlet-small", check.id, "stop", says, by, check.outlet.value, ask)
     else:
-        says = f"{told}; its share of the rain is {flow:.2f} l/s."
+        says = (
+            f"{told}; {flow:.2f} l/s run to it ({check.area.value:.1f} m² with the walls). A pipe "
+            f"of {least_pipe_mm(flow):.0f} mm or more must lead on: measure it below the roof."
+        )
         yield finding("roof-outlet-carries", check.id, "fine", says, by, check.outlet.value)
+
+
+def least_pipe_mm(flow_l_s: float) -> float:
+    """Find the smallest pipe sold that carries a flow.
+
+    Parameters
+    ----------
+    flow_l_s : float
+        Flow [l/s].
+
+    Returns
+    -------
+    float
+        Diameter; the largest sold where none carries it [mm].
+
+    Examples
+    --------
+    >>> least_pipe_mm(1.6), least_pipe_mm(1.8)
+    (50, 68)
+    """
+    fits = (d for d in practice.PIPES_MM if downpipe_capacity(d).value >= flow_l_s)
+    return float(next(fits, practice.PIPES_MM[-1]))
 
 
 def _larger(outlet: OpeningAt, flow: float) -> Remedy:

@@ -7,20 +7,24 @@ from statistics import mean, stdev
 
 from evenfall.calc.loads.fixings import (
     bead_strength,
+    bond_needed,
     design_resistance,
     embedment_mm,
     least_screw_mm,
 )
+from evenfall.calc.loads.plan_zones import longest_side
 from evenfall.calc.loads.pull_out import characteristic, k_n
+from evenfall.calc.loads.roof_zones import zone_length
 from evenfall.calc.loads.screw_lengths import reaches
+from evenfall.calc.loads.walls_and_parapets import parapet_pull, parapet_zones
 from evenfall.model.choice import BuildUp
 from evenfall.model.designed import Interface, ScrewBand, Wind, WindZone
 from evenfall.model.finding import Finding
 from evenfall.model.job import Below, Deck, Side, Site
 from evenfall.model.rates import Adhesive
-from evenfall.model.surveyed import Plan
+from evenfall.model.surveyed import Plan, Point, Ring
 from evenfall.stages.design import wind_findings as told
-from evenfall.stages.design.holding import Holding, least_per_board, point_limit_mm
+from evenfall.stages.design.holding import Held, Holding, least_per_board, point_limit_mm
 from evenfall.stages.design.loaded_area import compare
 from evenfall.standards import en_1990, fixing_practice, vcl_practice
 from evenfall.standards import en_1991_1_4 as en
@@ -94,7 +98,7 @@ def work(
     thin, thick = (n.value - embedment_mm() for n in lengths)
     most = point_limit_mm(deck, below.cables_in_void)
     bands = reaches(build.screw.lengths_mm, thin, thick, embedment_mm(), most)
-    faces = tuple(_faces(build, adhesive, zones, bond, held))
+    faces = tuple(_faces(build, adhesive, zones, bond, held, _on_parapets(sides, found, rise)))
     more = more_tests(deck, build, held)
     into = told.screwing(deck, below.cables_in_void, lengths, bands)
     findings: tuple[Finding, ...] = (
@@ -112,7 +116,8 @@ def work(
         screw_mm=bands[-1].length_mm if bands else None,
         screws=tuple(ScrewBand(*band) for band in bands),
         resistance=held.resistance, bond=bond, centres=centres,
-        safety=fixing_practice.SAFETY, by_zone=zone_table(zones), faces=faces,
+        safety=fixing_practice.SAFETY, by_zone=zone_table(zones),
+        by_wind=wind_table(plan, found.h), faces=faces,
         more_tests=more if build.hold_boards_by == "screws" else None,
         z=found.z, by_area=compare(found.table, board_m2), findings=findings,
     )  # fmt: skip
@@ -142,6 +147,42 @@ def zone_table(zones: tuple[WindZone, ...]) -> Table:
                ("least pull", "kN/m2"))  # fmt: skip
     basis = weakest(z.pressure.basis for z in zones)
     return Table("Wind zones, and the rule for them", columns, tuple(rows), RULED, basis)
+
+
+def wind_table(plan: Plan, h: Working) -> Table:
+    """Put down e of the wind on each side, so that the zones can be drawn by hand.
+
+    Parameters
+    ----------
+    plan : Plan
+        The roof [m].
+    h : Working
+        Height of the finished roof, without its parapet [m].
+
+    Returns
+    -------
+    Table
+        Side, b, 2h, e, and the depths and lengths of the zones [m].
+    """
+    winds = [(f"side {s.name}", _reach(plan.deck, s.along)) for s in plan.sides]
+    u, v = longest_side(plan.deck)
+    winds += [("rectangle, long way", _reach(plan.deck, (u, v))),
+              ("rectangle, across", _reach(plan.deck, (-v, u)))]  # fmt: skip
+    rows = []
+    for name, b in winds:
+        e = zone_length(b, h.value)
+        rows.append((name, b, 2 * h.value, e, e / 10, e / 4, e / 2))
+    columns = (("wind on", "-"), ("b", "m"), ("2 h", "m"), ("e", "m"), ("e/10 deep", "m"),
+               ("e/4 corner", "m"), ("e/2 to I", "m"))  # fmt: skip
+    source = f"{en.SOURCE} Figure 7.6, e = min(b, 2h)"
+    return Table("Winds on the roof, and their e", columns, tuple(rows), source,
+                 weakest((h.basis, "from memory")))  # fmt: skip
+
+
+def _reach(deck: Ring, way: Point) -> float:
+    """Measure the roof along a direction."""
+    along = [x * way[0] + y * way[1] for x, y in deck]
+    return max(along) - min(along)
 
 
 def more_tests(deck: Deck, build: BuildUp, held: Holding) -> Table | None:
@@ -181,12 +222,19 @@ def more_tests(deck: Deck, build: BuildUp, held: Holding) -> Table | None:
 
 
 def _faces(
-    build: BuildUp, adhesive: Adhesive, zones: tuple[WindZone, ...], bond: Working, held: Holding
+    build: BuildUp,
+    adhesive: Adhesive,
+    zones: tuple[WindZone, ...],
+    bond: Working,
+    held: Holding,
+    parapets: Working | None,
 ) -> Iterator[Interface]:
     """List the glued faces from the sheet down; screws take over below the board."""
     sheet = measured(adhesive.sheet_bond_kpa * KILO, "Pa", "adhesive.sheet_bond_kpa", build.basis)
     over = "overlay" if build.overlay_mm else "board"
     yield Interface("sheet", f"sheet to {over}", "adhesive all over", bond, sheet)
+    if parapets is not None:
+        yield Interface("parapet", "sheet to the parapets", "adhesive all over", parapets, sheet)
     yield Interface("facing", "facing and foam of the board", "its own strength", bond, None)
     if build.hold_boards_by == "screws":
         return
@@ -194,6 +242,16 @@ def _faces(
     beads = bead_strength.show(1, held.width, held.strength, widest)
     yield Interface("boards", "boards to VCL", "beads of adhesive", bond, beads)
     yield Interface("vcl", "VCL to deck", "its own adhesive", bond, *_vcl(build))
+
+
+def _on_parapets(sides: tuple[Side, ...], found: Held, rise: Working) -> Working | None:
+    """Work out the bond that the sheet needs on a parapet near a corner; None without one."""
+    highest = max((s.parapet_height_mm or 0.0 for s in sides if s.kind == "parapet"), default=0.0)
+    left = (highest - rise.value) / MM
+    if left <= 0:
+        return None
+    _, _, c_p = parapet_zones(left)[0]
+    return bond_needed.show(parapet_pull.show(found.q_p, c_p))
 
 
 def _vcl(build: BuildUp) -> tuple[Known, bool]:

@@ -167,12 +167,27 @@ def of_bonds(bond: Working, faces: tuple[Interface, ...], screws: Screwing) -> I
         ask = cure("Take a glue with a stronger bond, or have the sheet fixed with bars.")
         yield finding("sheet-bond-weak", "roof", "stop", says, by, float(sheet.holds), ask)
         return
+    yield from _of_parapets(faces)
     says = (
         f"Every glued face must hold {kpa(bond.value)}: ask the makers for the board's facing and "
         "the VCL as well."
     )
     holds = float(sheet.holds or 0.0) if sheet else None
     yield finding("bond-chain", "roof", "note", says, by, holds)
+
+
+def _of_parapets(faces: tuple[Interface, ...]) -> Iterator[Finding]:
+    """Stop a bond that holds on the roof but not on its parapets, which the wind pulls at more."""
+    face = next((f for f in faces if f.id == "parapet"), None)
+    if face is None or face.holds is None or face.spare >= 0:
+        return
+    says = (
+        f"On the parapets near a corner the wind asks for {kpa(face.pull.value)}; the sheet's glue "
+        f"holds {kpa(float(face.holds))}."
+    )
+    by = Cited(face.pull.value, "Pa", en.SOURCE, "7.4.1, parapet, zone A", face.pull.basis)
+    ask = cure("Fix the sheet on the parapets with a bar, or take a glue with a stronger bond.")
+    yield finding("parapet-bond-weak", "roof", "stop", says, by, float(face.holds), ask)
 
 
 def of_glue(deck: Deck, centres: Working, width: Known, screws: Screwing) -> Iterator[Finding]:

@@ -16,6 +16,13 @@ from evenfall.model.finding import Finding, Remedy
 from evenfall.model.surveyed import Ring
 from evenfall.model.taken_off import BoardPiece, Fixings, PieceFixed
 from evenfall.stages.design.holding import EDGE_ZONES, least_per_board
+from evenfall.stages.takeoff.edge_held import (
+    UNKNOWN,
+    EdgeScrews,
+    course_holds,
+    tell,
+    trim_holds,
+)
 from evenfall.standards import en_1990, fixing_practice, take_off_practice
 from evenfall.working import Cited, Table, Working, measured, total, weakest
 
@@ -23,7 +30,11 @@ MM = 1000
 KILO = 1000
 PERCENT = 100
 TOUCH_M2 = 1e-4  # a square centimetre: less is the rounding of an edge
-EDGES = ("edge timber to deck", "trims to edge timber")
+EDGES = (
+    ("edge timber to deck", "pulled out of this deck as those of the boards"),
+    ("edge timber to the course below", "wood screws, withdrawn"),
+    ("trims to edge timber", "trim screws, withdrawn"),
+)
 HOLDS = (
     ("interface", "-"), ("held by", "-"), ("pull", "-"), ("holds", "-"), ("in", "-"),
     ("spare", "%"),
@@ -31,7 +42,13 @@ HOLDS = (
 COLUMNS = (("source", "-"), ("says", "-"), ("screws in a board", "each"))
 
 
-def work(pieces: tuple[BoardPiece, ...], wind: Wind, build: BuildUp, screwed: bool) -> Fixings:
+def work(
+    pieces: tuple[BoardPiece, ...],
+    wind: Wind,
+    build: BuildUp,
+    screwed: bool,
+    screws: EdgeScrews = UNKNOWN,
+) -> Fixings:
     """Put the screws into every piece by the worst wind zone that it touches.
 
     Parameters
@@ -44,6 +61,8 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, build: BuildUp, screwed: bo
         The whole board, and the layers of a thickness [mm].
     screwed : bool
         Whether screws hold the boards; glue leaves only the edges [-].
+    screws : EdgeScrews
+        Screws of trims and edge timber, as the rates tell them [mm, N/mm2].
 
     Returns
     -------
@@ -60,19 +79,26 @@ def work(pieces: tuple[BoardPiece, ...], wind: Wind, build: BuildUp, screwed: bo
     worst = min((z.pressure for z in wind.zones), key=lambda p: p.value)
     timber = take_off_practice.TIMBER_SCREW_SPACING
     trim = take_off_practice.TRIM_SCREWS_PER_M
-    edges = tuple(
-        edge_centres_mm.show(worst, wind.resistance, most)
-        for most in (_mm(timber * MM, timber), _mm(MM / trim, trim))
+    alone = (wind.resistance, course_holds(screws.timber), trim_holds(screws.trim))
+    weaker = min(alone[:2], key=lambda R: R.value)
+    edges = (
+        edge_centres_mm.show(worst, weaker, _mm(timber * MM, timber)),
+        edge_centres_mm.show(worst, alone[2], _mm(MM / trim, trim)),
     )
     return Fixings(
-        placed, need, _least(wind), what_holds_what(wind, board, screwed, edges),
-        edges[0], edges[1], _tell(placed, wind, board) if screwed else (),
+        placed, need, _least(wind), what_holds_what(wind, board, screwed, alone, edges),
+        edges[0], edges[1],
+        (*(_tell(placed, wind, board) if screwed else ()), *tell(screws)),
         _depth() if screwed else None,
     )  # fmt: skip
 
 
 def what_holds_what(
-    wind: Wind, board: Board, screwed: bool, edges: tuple[Working, ...]
+    wind: Wind,
+    board: Board,
+    screwed: bool,
+    alone: tuple[Working, ...],
+    edges: tuple[Working, Working],
 ) -> Table:  # fmt: skip
     """Set every interface from the sheet down beside what holds it, and along the edges.
 
@@ -84,6 +110,8 @@ def what_holds_what(
         The whole board [mm].
     screwed : bool
         Whether screws hold the boards [-].
+    alone : tuple of Working
+        One screw of edge timber in the deck, in the course below, and of a trim in timber [N].
     edges : tuple of Working
         Centres of the screws in edge timber and in trims [mm].
 
@@ -103,11 +131,11 @@ def what_holds_what(
     worst = min(z.pressure.value for z in wind.zones)
     pull = -en_1990.GAMMA_Q * worst * fixing_practice.EDGE_STRIP
     rows += [
-        _row(says, f"screws at {centres.value:.0f} mm", pull,
-             wind.resistance.value / centres.value * MM, "N/m")
-        for says, centres in zip(EDGES, edges, strict=True)
+        _row(says, f"screws at {centres.value:.0f} mm: {how}", pull,
+             one.value / centres.value * MM, "N/m")
+        for (says, how), one, centres in zip(EDGES, alone, (edges[0], *edges), strict=True)
     ]  # fmt: skip
-    basis = weakest((wind.bond.basis, wind.resistance.basis, *(
+    basis = weakest((wind.bond.basis, *(one.basis for one in alone), *(
         f.holds.basis for f in wind.faces if f.holds is not None)))  # fmt: skip
     return Table("What holds what", HOLDS, tuple(rows), wind.safety, basis)
 
