@@ -23,6 +23,9 @@ def first(name: str, table: str, **changes: object) -> list[dict]:
 
 
 CASES = {
+    "a start in a year without known public holidays": (
+        "garage", "calendar.start_on", "2300-12-02", "calendar.start_on",
+    ),
     "a parapet higher than the wall under it": (
         "courtyard", "survey.sides[P-Q].parapet_height_mm", 4120,
         "survey.sides[0].parapet_height_mm",

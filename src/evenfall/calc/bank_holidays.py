@@ -40,7 +40,7 @@ def public_holidays(nation: str, year: int) -> MappingProxyType[date, str]:
     Examples
     --------
     >>> public_holidays("scotland", 2027)[date(2027, 1, 4)]
-    "2nd January, in lieu"
+    '2nd January, in lieu'
     """
     if nation not in law.HOLIDAYS or not law.FIRST_YEAR <= year < law.NO_LONGER:
         known = f"{', '.join(law.HOLIDAYS)}, {law.FIRST_YEAR:.0f} to {law.NO_LONGER - 1:.0f}"

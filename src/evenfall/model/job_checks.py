@@ -12,6 +12,7 @@ from evenfall.model.job import Job, Survey
 from evenfall.model.log_checks import log_slips
 from evenfall.model.slip import Slip as Slip
 from evenfall.model.wind_checks import wind_slips
+from evenfall.standards import bank_holidays as law
 from evenfall.standards.survey_practice import GROSS_MISCLOSURE
 
 
@@ -49,6 +50,7 @@ def _of_itself(job: Job) -> tuple[Slip, ...]:
         *_zones(job),
         *_upper_board(job),
         *_areas(job),
+        *_start(job),
         *(Slip(m.path, m.found, m.expected, do=m.do) for m in misfits(job)),
         *log_slips(job),
     )
@@ -62,6 +64,16 @@ def _areas(job: Job) -> Iterator[Slip]:
             "job.envelope_area_m2", f"{envelope:g} m2, and a roof of {element:g} m2",
             "more than the roof: walls, windows, all roofs and the lowest floor",
             do="add up the whole outside, or leave it out",
+        )  # fmt: skip
+
+
+def _start(job: Job) -> Iterator[Slip]:
+    """Refuse a start in a year whose public holidays are not known, nor those of its neighbours."""
+    on, first, last = job.calendar.start_on, law.FIRST_YEAR + 1, law.NO_LONGER - 2
+    if not first <= on.year <= last:
+        yield Slip(
+            "calendar.start_on", f"{on}", f"a day in the years {first:.0f} to {last:.0f}",
+            do="correct the year",
         )  # fmt: skip
 
 

@@ -46,7 +46,7 @@ def sets_together(
     Examples
     --------
     >>> sets_together((3, 2, 4), ((1,), (2,), (1,)), (2,), (0, 0, 0))
-    [(0, 2), (1,)]
+    [(0, 2), (1,), (2,)]
     """
     found, numbers = list[tuple[int, ...]](), [j for j, d in enumerate(durations) if d]
 
