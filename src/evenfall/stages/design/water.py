@@ -195,7 +195,7 @@ def least_pipe_mm(flow_l_s: float) -> float:
     Examples
     --------
     >>> least_pipe_mm(1.6), least_pipe_mm(1.8)
-    (50, 68)
+    (50.0, 68.0)
     """
     fits = (d for d in practice.PIPES_MM if downpipe_capacity(d).value >= flow_l_s)
     return float(next(fits, practice.PIPES_MM[-1]))
