@@ -14,8 +14,10 @@ from evenfall.errors import InvalidInput
 from evenfall.model.recorded import DoneWork, SiteRecord
 from evenfall.stages.papers.drawn_morning import draw_day
 from evenfall.stages.programme.site import kind
+from evenfall.stages.weather import verdict
 from evenfall.stages.weather.morning import Site
 from evenfall.stages.weather.morning import answer as answered
+from evenfall.stages.weather.opening import STRIPPING
 from evenfall.stages.weather.situation import Situation, closed_on, done_ids
 from evenfall.stages.weather.under_vcl import since
 
@@ -224,6 +226,59 @@ def test_a_roof_whose_water_cannot_leave_is_told_by_the_checker():
 
 def test_covers_too_few_for_the_bays_of_the_plan_are_told_by_the_checker():
     assert any("the cover reaches 0.0" in f for f in answer(covers=((3.0, 3.0),)).faults)
+
+
+# --- the hands and covers that are there ---
+
+STRIPS = {t.says for t in TASKS.tasks if kind(t.id) in STRIPPING}
+SHEETED = frozenset(t.id for t in TASKS.tasks if t.bay) | SET_UP | {"task:before-strip"}
+
+
+def test_one_hand_of_two_is_given_no_day_of_two():
+    found = answer(people=1)
+    assert found.moves
+    assert found.moves[0].now > found.on
+    assert not STRIPS & set(found.says)
+    assert 0 < found.opening.area_m2 < found.bay_m2
+    assert found.faults == ()
+
+
+def test_the_verdict_counts_the_hands_of_today_and_the_crew_of_other_days(monkeypatch):
+    seen = []
+    kept = verdict.check
+
+    def look(made, *rest):
+        seen.extend((d.on, d.people) for d in made.days)
+        return kept(made, *rest)
+
+    monkeypatch.setattr(verdict, "check", look)
+    assert answer(people=3).faults == ()
+    assert dict(seen)[NOW.date()] == 3
+    assert {people for on, people in seen if on != NOW.date()} == {2}
+
+
+def test_a_sheet_that_takes_two_waits_for_the_second_and_the_words_say_why():
+    assert "the sheet" in "; ".join(answer(done=SHEETED).load)
+    found = answer(done=SHEETED, people=1)
+    assert "the sheet" not in "; ".join(found.load)
+    assert found.moves[0].now > found.on
+    assert found.why[0].startswith("1 of the crew of 2 are there, too few")
+    assert found.faults == ()
+
+
+@pytest.mark.parametrize("covers", [(), ((3.0, 3.0),), ((4.5, 4.6),)])
+def test_without_a_cover_that_reaches_today_strips_nothing_and_the_rest_moves(covers):
+    found = answer(covers=covers)
+    assert not STRIPS & set(found.says)
+    assert found.moves[0].was == found.on < found.moves[0].now
+    assert found.finish_on > PROGRAMME.finish_on
+    assert bool(found.load) == bool(found.opening.area_m2)
+
+
+def test_no_cover_at_all_is_not_taken_for_a_cover_not_told():
+    faults = [f for f in answer(covers=()).faults if "the cover reaches 0.0" in f]
+    assert faults
+    assert not any("open on 2027-04-13" in f for f in faults)
 
 
 # --- the VCL's own limit of nights ---

@@ -18,8 +18,8 @@ from evenfall.stages.weather import loading, telling, under_vcl
 from evenfall.stages.weather.asked import joined, roofing
 from evenfall.stages.weather.gates import permits_of
 from evenfall.stages.weather.laid import Begun, closes, light
-from evenfall.stages.weather.opening import Ask, ask_of, opening, reach
-from evenfall.stages.weather.replan import Replanned, replan
+from evenfall.stages.weather.opening import STRIPPING, Ask, ask_of, opening, reach
+from evenfall.stages.weather.replan import Closes, Replanned, replan
 from evenfall.stages.weather.rest import SITE, Piece, Rest, left
 from evenfall.stages.weather.situation import Situation, fresh
 from evenfall.stages.weather.sky import Sky, clock_date, clock_hour, look
@@ -70,6 +70,7 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         replace(when, permits=permits_of(forecast, when.latitude, when.longitude),
                 covers=now.covers), site.fall, site.nights, now.done,
         under_vcl.since(site.tasks, site.programme, now.done, dict(now.closed), today.on),
+        (today.on, now.people),
     )  # fmt: skip
 
     @cache
@@ -77,22 +78,35 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         begins = today.begins if on == today.on else 0.0
         return closes(begun, light(begun.when, on, begins), work)
 
-    moved = replan(rest, site.tasks, when, today.sky, today.on, today.begins, closed,
-                   (site.nights, begun.since))  # fmt: skip
+    by_id = {t.id: t for t in site.tasks}
+
+    def placed(closed: Closes) -> Replanned:
+        return replan(rest, site.tasks, when, today.sky, today.on, today.begins, closed,
+                      (site.nights, begun.since))  # fmt: skip
+
+    def shut(on: date, work: tuple[Piece, ...]) -> bool:
+        return closed(on, work) and not (on == today.on and _strips(work, by_id))
+
+    moved = placed(closed)
     chosen = moved.of_day(today.on)
     first = chosen or (rest[0] if rest and _working(when, today.on) else None)
-    by_id = {t.id: t for t in site.tasks}
     ask = _ask(site, first, by_id, today, now)
     bays = _bays(first, by_id) if ask else ()
     late = moved.beyond or under_vcl.too_late(
         under_vcl.under(rest, site.tasks, begun.since), moved.on, bays, today.on, site.nights
     )
     may, fewer = _answers(ask, now, first, today, bool(late))
-    bond, bond_why = bond_window(_bonded(first, by_id, now.contact), today)
+    if chosen and ask and may and _strips(chosen.day.work, by_id) and _held(ask, may):
+        moved = placed(shut)  # what may not be opened today is not planned for today
+        chosen = moved.of_day(today.on)
+    does = _liftable(chosen, begun, today.on)
+    asked = _bonded(chosen or first, by_id, now.contact)
+    bond, bond_why = bond_window(asked, today)
     return Morning(
         on=today.on, asked=now.at, issued=issued, source=forecast.source,
-        says=telling.said(chosen, may, by_id),
-        why=under_vcl.told(late) or telling.why(rest, first, chosen, today, ask, may),
+        says=telling.said(does, may, by_id),
+        why=under_vcl.told(late) or _few(begun, today, first, chosen, ask)
+        or telling.why(rest, first, chosen, today, ask, may),
         bays=bays,
         rings=tuple(b.ring for b in site.programme.bays if b.number in bays),
         closed=_closed(site, now), deck=site.plan.deck,
@@ -100,10 +114,10 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         ends=today.light.closes, dusk=today.light.dusk, reach_m2=reach(now.covers),
         covers=telling.covers(now.covers), water=telling.water(site.plan, site.programme),
         bond=bond, bond_why=bond_why,
-        load=_load(chosen, first, ask, may, by_id),
+        load=_load(does, first, ask, may, by_id),
         hold=telling.hold(first if may and may.area_m2 else chosen, by_id),
         figures=telling.figures(first.gates if first else Gates(), today, may),
-        hours=today.hours(_bonded(first, by_id, now.contact)), moves=moved.moves,
+        hours=today.hours(asked), moves=moved.moves,
         finish_was=site.programme.finish_on, finish_on=_finish(moved, today.on),
         faults=verdict(begun, moved, today.on, today.begins), fewest=moved.fewest,
     )  # fmt: skip
@@ -129,6 +143,37 @@ def _finish(moved: Replanned, today: date) -> date | None:
     if not moved.rest:
         return today
     return max(moved.on) if moved.on else None
+
+
+def _liftable(chosen: Rest | None, begun: Begun, on: date) -> Rest | None:
+    """Leave out what the hands of today cannot lift."""
+    if chosen is None:
+        return None
+    return replace(chosen, day=replace(chosen.day, work=begun.liftable(on, chosen.day.work)))
+
+
+def _few(
+    begun: Begun, today: Today, first: Rest | None, chosen: Rest | None, ask: Ask | None
+) -> tuple[str, ...]:  # fmt: skip
+    """Say that the hands are too few, where the whole crew could do what comes next."""
+    crew, here = begun.when.crew.people, begun.people(today.on)
+    if chosen is not None or first is None or ask is not None or here >= crew:
+        return ()
+    hours = light(begun.when, today.on, today.begins)
+    if not closes(replace(begun, here=None), hours, first.day.work):
+        return ()
+    says = f"{here} of the crew of {crew} are there, too few for the next work"
+    return (f"{says}: {first.day.says}.",)
+
+
+def _strips(work: tuple[Piece, ...], by_id: dict[str, Task]) -> bool:
+    """Whether some work opens felt that is still closed."""
+    return any(by_id[i].bay is not None and kind(i) in STRIPPING for i, _ in work)
+
+
+def _held(ask: Ask, may: Opening) -> bool:
+    """Whether nothing is opened, or no more than the covers reach over."""
+    return not may.area_m2 or ask.reach_m2 < ask.area_m2
 
 
 def _work(rest: Rest | None, by_id: dict[str, Task]) -> tuple[tuple[Task, float], ...]:

@@ -17,6 +17,7 @@ from evenfall.stages.programme.evening_water import Rain
 from evenfall.stages.programme.gang import works
 from evenfall.stages.programme.hindrances import nights_on_vcl
 from evenfall.stages.programme.programme import days_of
+from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.site import Slot
 from evenfall.stages.weather.laid import A_DAY, Begun, laid, light, of_roof
 from evenfall.stages.weather.replan import Replanned
@@ -51,12 +52,21 @@ def verdict(of: Begun, moved: Replanned, today: date, begins: float) -> tuple[st
     days = days_of(slots, of.tasks, of.programme.bays, of.plan, of.fall, people, of.done)
     if not days:
         return None
+    days = tuple(replace(d, people=of.people(d.on)) for d in days)
     nights = of.programme.nights_on_vcl if of.done else nights_on_vcl(slots)
     made = replace(of.programme, days=days, finish_on=days[-1].on, nights_on_vcl=nights)
     return tuple(dict.fromkeys(check(
-        made, of.plan, _counted(of.tasks, days), of.when, Rain(*of.fall), of.done,
+        made, of.plan, _counted(of.tasks, days), _with(of, today), Rain(*of.fall), of.done,
         Stands(of.nights, of.since),
     )))  # fmt: skip
+
+
+def _with(of: Begun, today: date) -> When:
+    """More hands than the crew are no fault where they are there."""
+    crew = of.when.crew
+    return replace(
+        of.when, crew=crew.model_copy(update={"people": max(crew.people, of.people(today))})
+    )
 
 
 def _counted(tasks: tuple[Task, ...], days: tuple[Day, ...]) -> tuple[Task, ...]:
