@@ -163,6 +163,8 @@ def _hours(
         wanted = 0.0 if task.id in before else task.hours.value
         if abs(done.get(task.id, 0.0) - wanted) > NEAR:
             yield f"{task.id}: {done.get(task.id, 0.0):.2f} hours of {wanted:.2f} done"
+        elif task.id not in done and task.id not in before:
+            yield f"{task.id} is neither done nor named on any day"
     for id_ in done.keys() - hands.keys():
         yield f"{id_}: no such work"
 

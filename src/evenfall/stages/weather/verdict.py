@@ -18,7 +18,7 @@ from evenfall.stages.programme.gang import works
 from evenfall.stages.programme.hindrances import nights_on_vcl
 from evenfall.stages.programme.programme import days_of
 from evenfall.stages.programme.roof import When
-from evenfall.stages.programme.site import Slot
+from evenfall.stages.programme.site import BONDED_DOWN, SHEETING, Slot, kind
 from evenfall.stages.weather.laid import A_DAY, Begun, laid, light, of_roof
 from evenfall.stages.weather.replan import Replanned
 from evenfall.stages.weather.rest import Piece
@@ -79,7 +79,7 @@ def _slots(of: Begun, moved: Replanned, today: date, begins: float) -> Iterator[
     left: tuple[Piece, ...] = ()
     pairs = zip(moved.on or (), (r.day.work for r in moved.rest), strict=True)
     placed = sorted(pairs, key=lambda pair: pair[0])
-    if placed[0][0] != today and _half_open(of):
+    if placed[0][0] != today and (_half_open(of) or _loose(of)):
         hours = light(of.when, today, begins)
         yield Slot(hours, (), (), None, (), hours.opens, True)  # nothing is done: it stays open
     for on, work in (*placed, *((on, ()) for on in _after(of, placed[-1][0]))):
@@ -106,3 +106,10 @@ def _half_open(of: Begun) -> bool:
         if t.bay is not None:
             own.setdefault(t.bay, set()).add(t.id in of.done)
     return any(len(done) > 1 for done in own.values())
+
+
+def _loose(of: Begun) -> bool:
+    """Whether a sheet is laid and not yet bonded."""
+    sheet = [t for t in of.tasks if t.bays and kind(t.id) in SHEETING]
+    down = {t.bays for t in sheet if kind(t.id) not in BONDED_DOWN and t.id in of.done}
+    return any(t.bays in down for t in sheet if kind(t.id) in BONDED_DOWN and t.id not in of.done)
