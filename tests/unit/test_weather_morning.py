@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
@@ -13,7 +14,7 @@ from evenfall.drawing import to_svg
 from evenfall.errors import InvalidInput
 from evenfall.model.recorded import DoneWork, SiteRecord
 from evenfall.stages.papers.drawn_morning import draw_day
-from evenfall.stages.programme.site import kind
+from evenfall.stages.programme.site import BONDED_DOWN, kind
 from evenfall.stages.weather import verdict
 from evenfall.stages.weather.morning import Site
 from evenfall.stages.weather.morning import answer as answered
@@ -281,8 +282,51 @@ def test_no_cover_at_all_is_not_taken_for_a_cover_not_told():
     assert not any("open on 2027-04-13" in f for f in faults)
 
 
+HALF = SET_UP | {"task:before-strip", "task:strip-edges@1", "task:strip-felt@1"}
+
+
+def test_a_bay_that_lies_open_comes_before_all_else_where_the_hands_do_not_close_it():
+    late = NOW + timedelta(hours=7)
+    found = answer(sky(issued=late), done=HALF, people=1, now=late)
+    assert "Bay 1 lies open now: cover or close all of it first" in found.why[0]
+    assert found.says == ("cover or close all of bay 1, before all else",)
+    assert found.opening.area_m2 == 0
+    assert any("VCL" in item for item in found.load)
+    assert "bay 1 is open on the evening of 2027-04-13" in found.faults
+
+
+def test_a_bay_that_lies_open_and_is_closed_today_needs_no_such_words():
+    found = answer(done=HALF)
+    assert not any("lies open now" in why for why in found.why)
+    assert found.faults == ()
+
+
+def test_a_gale_is_not_called_rain_and_no_hour_after_it_is_told_to_shut_by():
+    def gale(from_hour):
+        return sky(lambda h: replace(h, wind_m_s=18.0) if h.at.hour >= from_hour else h)
+
+    early, noon = answer(gale(9)), answer(gale(14))
+    assert "The wind lets it lie open only until" in early.why[0]
+    assert "too soon to open any of it" in early.why[0]
+    assert early.opening.area_m2 == 0 < noon.opening.area_m2
+    assert "by 13:00" in noon.why[0]  # two hours before 15:00 by the clock
+
+
+def test_a_limit_is_told_to_one_decimal():
+    found = answer(sky(lambda h: replace(h, wind_m_s=18.0)))
+    assert re.search(r", \d+\.\d asked$", found.bond_why)
+
+
+def test_a_loose_sheet_that_a_wet_day_leaves_unbonded_is_told():
+    found = answer(sky(wet_from(13, 14)), done=SHEETED | BOARDED)
+    assert any("is not bonded by the evening of 2027-04-13" in f for f in found.faults)
+
+
 # --- the VCL's own limit of nights ---
 
+BOARDED = frozenset(
+    t.id for t in TASKS.tasks if t.bays and kind(t.id) not in BONDED_DOWN
+)  # fmt: skip
 BAYS = {n: frozenset(t.id for t in TASKS.tasks if t.bay == n) for n in (1, 2, 3)}
 SHEET = frozenset(t.id for t in TASKS.tasks if kind(t.id) == "sheet-unroll")
 

@@ -14,7 +14,7 @@ from evenfall.model.surveyed import Plan, Point, Ring
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.site import START, kind
-from evenfall.stages.weather import loading, telling, under_vcl
+from evenfall.stages.weather import loading, lying_open, telling, under_vcl
 from evenfall.stages.weather.asked import joined, roofing
 from evenfall.stages.weather.gates import permits_of
 from evenfall.stages.weather.laid import Begun, closes, light
@@ -95,17 +95,21 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
     late = moved.beyond or under_vcl.too_late(
         under_vcl.under(rest, site.tasks, begun.since), moved.on, bays, today.on, site.nights
     )
-    may, fewer = _answers(ask, now, first, today, bool(late))
-    if chosen and ask and may and _strips(chosen.day.work, by_id) and _held(ask, may):
+    open_ = lying_open.lying(site.tasks, now.done, chosen)
+    may, fewer = _answers(ask, now, first, today, bool(late or open_))
+    held = bool(open_) or (ask is not None and may is not None and _held(ask, may))
+    if chosen and held and _strips(chosen.day.work, by_id):
         moved = placed(shut)  # what may not be opened today is not planned for today
         chosen = moved.of_day(today.on)
+        open_ = lying_open.lying(site.tasks, now.done, chosen)
+    stands_first = (*lying_open.first_of_all(open_), *under_vcl.told(late))
     does = _liftable(chosen, begun, today.on)
     asked = _bonded(chosen or first, by_id, now.contact)
     bond, bond_why = bond_window(asked, today)
     return Morning(
         on=today.on, asked=now.at, issued=issued, source=forecast.source,
-        says=telling.said(does, may, by_id),
-        why=under_vcl.told(late) or _few(begun, today, first, chosen, ask)
+        says=(*lying_open.asked(open_), *telling.said(does, may, by_id)),
+        why=stands_first or _few(begun, today, first, chosen, ask)
         or telling.why(rest, first, chosen, today, ask, may),
         bays=bays,
         rings=tuple(b.ring for b in site.programme.bays if b.number in bays),
@@ -114,7 +118,8 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         ends=today.light.closes, dusk=today.light.dusk, reach_m2=reach(now.covers),
         covers=telling.covers(now.covers), water=telling.water(site.plan, site.programme),
         bond=bond, bond_why=bond_why,
-        load=_load(does, first, ask, may, by_id),
+        load=tuple(dict.fromkeys((*_load(_closing(first, open_, by_id), None, None, None, by_id),
+                                  *_load(does, first, ask, may, by_id)))),
         hold=telling.hold(first if may and may.area_m2 else chosen, by_id),
         figures=telling.figures(first.gates if first else Gates(), today, may),
         hours=today.hours(asked), moves=moved.moves,
@@ -164,6 +169,16 @@ def _few(
         return ()
     says = f"{here} of the crew of {crew} are there, too few for the next work"
     return (f"{says}: {first.day.says}.",)
+
+
+def _closing(
+    rest: Rest | None, bays: tuple[int, ...], by_id: dict[str, Task]
+) -> Rest | None:  # fmt: skip
+    """Keep the work that closes bays which lie open."""
+    if rest is None or not bays:
+        return None
+    work = tuple((i, h) for i, h in rest.day.work if by_id[i].bay in bays)
+    return replace(rest, day=replace(rest.day, work=work))
 
 
 def _strips(work: tuple[Piece, ...], by_id: dict[str, Task]) -> bool:
