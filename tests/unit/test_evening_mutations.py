@@ -265,6 +265,8 @@ MUTATIONS: dict[str, tuple[Callable[[Case], Case], str]] = {
         lambda c: dropped(c, "task:board-well"), "task:board-well is neither done nor named"),
     "the windows are never shut": (
         lambda c: dropped(c, "task:shut-windows"), "task:shut-windows is neither done nor named"),
+    "the last photographs are left out": (
+        lambda c: dropped(c, "task:last-photographs"), "neither done nor named on any day"),
     "a shower on bare boards": (rained_on_boards, "does not stay dry until the sheet is down"),
     "a sheet lies loose for two nights": (lambda c: bonded_late(c, 2), "is not bonded by"),
     "a sheet lies loose for six nights": (lambda c: bonded_late(c, 6), "is not bonded by"),
