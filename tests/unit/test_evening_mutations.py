@@ -12,6 +12,7 @@ from tests.unit import programme_roofs as roofs
 from evenfall.model.gated import Permit
 from evenfall.model.programmed import Booking, Day, Programme, Step, Tasks
 from evenfall.model.surveyed import Plan, SashAt
+from evenfall.stages.programme import gates
 from evenfall.stages.programme.evening_check import check
 from evenfall.stages.programme.evening_follow import Stands
 from evenfall.stages.programme.evening_water import Rain
@@ -109,9 +110,46 @@ def weather(case: Case, n: int, *hours: tuple[float, float], of: str = "strip-fe
     return replace(case, when=replace(case.when, permits=(permit,)))
 
 
-def awaiting(case: Case) -> Case:
-    ready = case.programme.days[opening(case)].on + timedelta(days=1)
-    late = Booking("scaffold", "Scaffold", "hired", 9, "strip", None, ready)
+def dropped(case: Case, task: str) -> Case:
+    """Leave one piece of work, that takes no hours, out of a plan."""
+    days = tuple(
+        replace(d, work=tuple(w for w in d.work if w[0] != task),
+                steps=tuple(s for s in d.steps if s.task != task))
+        for d in case.programme.days
+    )  # fmt: skip
+    assert days != case.programme.days
+    return replace(case, programme=replace(case.programme, days=days))
+
+
+def rained_on_boards(case: Case) -> Case:
+    """It rains for six minutes after the last board, before the sheet is unrolled."""
+    n = sheeting(case)
+    steps = case.programme.days[n].steps
+    until = max(s.ends for s in steps if "cut-edges" in s.task or "boards" in s.task)
+    down = max(s.ends for s in steps if "sheet-unroll" in s.task)
+    late = stepped(case, n, lambda s: later(0.1)(s) if s.starts > until - 1e-6 else s)
+    assert down > until
+    permit = Permit(case.programme.days[n].on, gates.DRY, ((0.0, until), (until + 0.1, 24.0)))
+    return replace(late, when=replace(late.when, permits=(permit,)))
+
+
+def bonded_late(case: Case, days_later: int) -> Case:
+    """Bond the sheet some days after it is laid loose, and all that follows as much later."""
+    n, bonding = sheeting(case), ("sheet-field", "push-air", "second-pass")
+    day = case.programme.days[n]
+    late = tuple(w for w in day.work if w[0].removeprefix("task:").startswith(bonding))
+    after = {i for i, _ in late}
+    kept = replace(day, work=tuple(w for w in day.work if w[0] not in after), steps=())
+    bonds = replace(day, on=day.on + timedelta(days=days_later), work=late, steps=())
+    rest = tuple(replace(d, on=d.on + timedelta(days=7)) for d in case.programme.days[n + 1 :])
+    days = (*case.programme.days[:n], kept, bonds, *rest)
+    return replace(case, programme=replace(case.programme, days=days))
+
+
+def awaiting(case: Case, before: str = "strip") -> Case:
+    first = opening(case) if before == "strip" else sheeting(case)
+    ready = case.programme.days[first].on + timedelta(days=1)
+    late = Booking("scaffold", "Scaffold", "hired", 9, before, None, ready)
     return replace(case, when=replace(case.when, bookings=(late,)))
 
 
@@ -219,6 +257,19 @@ MUTATIONS: dict[str, tuple[Callable[[Case], Case], str]] = {
         lambda c: on_day(c, opening(c), lambda d: replace(d, cover_m=(0.0, 0.0), people=1)),
         "the cover reaches 0.0"),
     "felt is cut before the scaffold is there": (awaiting, "scaffold is there on"),
+    "boards and sheet are laid before they are delivered": (
+        lambda c: awaiting(c, "sheet"), "boards or sheet are laid on"),
+    "hold point 0 is left out": (
+        lambda c: dropped(c, "task:before-strip"), "task:before-strip is neither done nor named"),
+    "the well of the rooflight is never boarded": (
+        lambda c: dropped(c, "task:board-well"), "task:board-well is neither done nor named"),
+    "the windows are never shut": (
+        lambda c: dropped(c, "task:shut-windows"), "task:shut-windows is neither done nor named"),
+    "the last photographs are left out": (
+        lambda c: dropped(c, "task:last-photographs"), "neither done nor named on any day"),
+    "a shower on bare boards": (rained_on_boards, "does not stay dry until the sheet is down"),
+    "a sheet lies loose for two nights": (lambda c: bonded_late(c, 2), "is not bonded by"),
+    "a sheet lies loose for six nights": (lambda c: bonded_late(c, 6), "is not bonded by"),
     "a roof said to be shut an hour before it is": (
         lambda c: evening(c, opening(c), sealed_by=c.programme.days[opening(c)].evening.sealed_by
                           - 1), "is said to be shut"),
@@ -227,6 +278,10 @@ MUTATIONS: dict[str, tuple[Callable[[Case], Case], str]] = {
 
 def test_the_plan_as_it_stands_has_no_fault(sound):
     assert faults(sound) == ""
+
+
+def test_a_sheet_bonded_on_the_very_next_day_is_no_fault_of_its_own(sound):
+    assert "is not bonded by" not in faults(bonded_late(sound, 1))
 
 
 @pytest.mark.parametrize("name", MUTATIONS)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
@@ -13,9 +14,11 @@ from evenfall.drawing import to_svg
 from evenfall.errors import InvalidInput
 from evenfall.model.recorded import DoneWork, SiteRecord
 from evenfall.stages.papers.drawn_morning import draw_day
-from evenfall.stages.programme.site import kind
+from evenfall.stages.programme.site import BONDED_DOWN, kind
+from evenfall.stages.weather import verdict
 from evenfall.stages.weather.morning import Site
 from evenfall.stages.weather.morning import answer as answered
+from evenfall.stages.weather.opening import STRIPPING
 from evenfall.stages.weather.situation import Situation, closed_on, done_ids
 from evenfall.stages.weather.under_vcl import since
 
@@ -226,8 +229,104 @@ def test_covers_too_few_for_the_bays_of_the_plan_are_told_by_the_checker():
     assert any("the cover reaches 0.0" in f for f in answer(covers=((3.0, 3.0),)).faults)
 
 
+# --- the hands and covers that are there ---
+
+STRIPS = {t.says for t in TASKS.tasks if kind(t.id) in STRIPPING}
+SHEETED = frozenset(t.id for t in TASKS.tasks if t.bay) | SET_UP | {"task:before-strip"}
+
+
+def test_one_hand_of_two_is_given_no_day_of_two():
+    found = answer(people=1)
+    assert found.moves
+    assert found.moves[0].now > found.on
+    assert not STRIPS & set(found.says)
+    assert 0 < found.opening.area_m2 < found.bay_m2
+    assert found.faults == ()
+
+
+def test_the_verdict_counts_the_hands_of_today_and_the_crew_of_other_days(monkeypatch):
+    seen = []
+    kept = verdict.check
+
+    def look(made, *rest):
+        seen.extend((d.on, d.people) for d in made.days)
+        return kept(made, *rest)
+
+    monkeypatch.setattr(verdict, "check", look)
+    assert answer(people=3).faults == ()
+    assert dict(seen)[NOW.date()] == 3
+    assert {people for on, people in seen if on != NOW.date()} == {2}
+
+
+def test_a_sheet_that_takes_two_waits_for_the_second_and_the_words_say_why():
+    assert "the sheet" in "; ".join(answer(done=SHEETED).load)
+    found = answer(done=SHEETED, people=1)
+    assert "the sheet" not in "; ".join(found.load)
+    assert found.moves[0].now > found.on
+    assert found.why[0].startswith("1 of the crew of 2 are there, too few")
+    assert found.faults == ()
+
+
+@pytest.mark.parametrize("covers", [(), ((3.0, 3.0),), ((4.5, 4.6),)])
+def test_without_a_cover_that_reaches_today_strips_nothing_and_the_rest_moves(covers):
+    found = answer(covers=covers)
+    assert not STRIPS & set(found.says)
+    assert found.moves[0].was == found.on < found.moves[0].now
+    assert found.finish_on > PROGRAMME.finish_on
+    assert bool(found.load) == bool(found.opening.area_m2)
+
+
+def test_no_cover_at_all_is_not_taken_for_a_cover_not_told():
+    faults = [f for f in answer(covers=()).faults if "the cover reaches 0.0" in f]
+    assert faults
+    assert not any("open on 2027-04-13" in f for f in faults)
+
+
+HALF = SET_UP | {"task:before-strip", "task:strip-edges@1", "task:strip-felt@1"}
+
+
+def test_a_bay_that_lies_open_comes_before_all_else_where_the_hands_do_not_close_it():
+    late = NOW + timedelta(hours=7)
+    found = answer(sky(issued=late), done=HALF, people=1, now=late)
+    assert "Bay 1 lies open now: cover or close all of it first" in found.why[0]
+    assert found.says == ("cover or close all of bay 1, before all else",)
+    assert found.opening.area_m2 == 0
+    assert any("VCL" in item for item in found.load)
+    assert "bay 1 is open on the evening of 2027-04-13" in found.faults
+
+
+def test_a_bay_that_lies_open_and_is_closed_today_needs_no_such_words():
+    found = answer(done=HALF)
+    assert not any("lies open now" in why for why in found.why)
+    assert found.faults == ()
+
+
+def test_a_gale_is_not_called_rain_and_no_hour_after_it_is_told_to_shut_by():
+    def gale(from_hour):
+        return sky(lambda h: replace(h, wind_m_s=18.0) if h.at.hour >= from_hour else h)
+
+    early, noon = answer(gale(9)), answer(gale(14))
+    assert "The wind lets it lie open only until" in early.why[0]
+    assert "too soon to open any of it" in early.why[0]
+    assert early.opening.area_m2 == 0 < noon.opening.area_m2
+    assert "by 13:00" in noon.why[0]  # two hours before 15:00 by the clock
+
+
+def test_a_limit_is_told_to_one_decimal():
+    found = answer(sky(lambda h: replace(h, wind_m_s=18.0)))
+    assert re.search(r", \d+\.\d asked$", found.bond_why)
+
+
+def test_a_loose_sheet_that_a_wet_day_leaves_unbonded_is_told():
+    found = answer(sky(wet_from(13, 14)), done=SHEETED | BOARDED)
+    assert any("is not bonded by the evening of 2027-04-13" in f for f in found.faults)
+
+
 # --- the VCL's own limit of nights ---
 
+BOARDED = frozenset(
+    t.id for t in TASKS.tasks if t.bays and kind(t.id) not in BONDED_DOWN
+)  # fmt: skip
 BAYS = {n: frozenset(t.id for t in TASKS.tasks if t.bay == n) for n in (1, 2, 3)}
 SHEET = frozenset(t.id for t in TASKS.tasks if kind(t.id) == "sheet-unroll")
 

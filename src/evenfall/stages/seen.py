@@ -68,7 +68,7 @@ def when(c: Case, w: Any) -> tasks.When:
         c.job.job.nation,
     )  # fmt: skip
     permits = gates.permits_of(c.forecast, *place)
-    covers = tuple((one.length_m, one.width_m) for one in c.job.record.covers)
+    covers = tuple((one.length_m, one.width_m) for one in c.job.record.covers) or None
     return tasks.When(c.job.crew, c.job.calendar, c.job.job.nation, *place, permits, booked, covers)
 
 

@@ -23,11 +23,15 @@ from evenfall.model.surveyed import Plan
 from evenfall.model.words import clock
 from evenfall.stages.programme.evening_clock import by_the_clock
 from evenfall.stages.programme.evening_follow import (
+    A_DAY,
+    BOARDS,
     BONDED_DOWN,
+    UNROLLED,
     Roof,
     Stands,
     follow,
     kind,
+    late_bonding,
     too_long,
 )
 from evenfall.stages.programme.evening_water import Rain, nights
@@ -41,6 +45,7 @@ A_MINUTE = 1 / 60  # h
 SATURDAY = 5  # as date.weekday counts
 SUNDAY = 6  # as date.weekday counts
 SITE = "open-and-close"
+LAID = BOARDS | {UNROLLED} | BONDED_DOWN
 
 
 def check(
@@ -72,17 +77,17 @@ def check(
         Each fault in words; none if every evening is closed [-].
     """
     days, bays = programme.days, programme.bays
-    return (
+    return tuple(dict.fromkeys((
         *_bays(programme, plan),
         *_dates(days, when),
         *_hours(days, tasks, when, done),
-        *_order(days, tasks),
+        *_order(days, tasks, done),
         *_shut_in_time(days, tasks, when),
         *_evenings(programme, plan, _roof(programme, tasks, done, stands), when, done, stands),
         *_awaited(days, when),
         *by_the_clock(days, tasks, when),
         *(nights(days, bays, plan, tasks, rain, when.covers, done) if rain else ()),
-    )
+    )))  # fmt: skip
 
 
 def _bays(programme: Programme, plan: Plan) -> Iterator[str]:
@@ -112,12 +117,17 @@ def _dates(days: tuple[Day, ...], when: When) -> Iterator[str]:
 
 
 def _awaited(days: tuple[Day, ...], when: When) -> Iterator[str]:
-    """No felt is cut while something is awaited that must be there before."""
+    """No felt is cut, no board or sheet laid, before what must be there for it."""
     for day in days:
-        if any(kind(id_).startswith("strip-") for id_, _ in day.work):
+        kinds = {kind(id_) for id_, _ in day.work}
+        does = {
+            "felt is cut": ("strip",) if any(k.startswith("strip-") for k in kinds) else (),
+            "boards or sheet are laid": ("strip", "sheet") if kinds & LAID else (),
+        }
+        for says, awaited in does.items():
             for b in when.bookings:
-                if b.before == "strip" and day.on < b.ready_on:
-                    yield f"felt is cut on {day.on}, {b.name} is there on {b.ready_on}"
+                if b.before in awaited and day.on < b.ready_on:
+                    yield f"{says} on {day.on}, {b.name} is there on {b.ready_on}"
 
 
 def _works(day: Day, when: When, later: int = 0) -> bool:
@@ -153,22 +163,29 @@ def _hours(
         wanted = 0.0 if task.id in before else task.hours.value
         if abs(done.get(task.id, 0.0) - wanted) > NEAR:
             yield f"{task.id}: {done.get(task.id, 0.0):.2f} hours of {wanted:.2f} done"
+        elif task.id not in done and task.id not in before:
+            yield f"{task.id} is neither done nor named on any day"
     for id_ in done.keys() - hands.keys():
         yield f"{id_}: no such work"
 
 
-def _order(days: tuple[Day, ...], tasks: tuple[Task, ...]) -> Iterator[str]:
-    """Each piece of work begins after all before it has ended."""
+def _order(
+    days: tuple[Day, ...], tasks: tuple[Task, ...], done: frozenset[str]
+) -> Iterator[str]:  # fmt: skip
+    """Each piece of work begins after all before it has ended; what takes no hours is named too."""
     begins: dict[str, tuple[int, int]] = {}
     ends: dict[str, tuple[int, int]] = {}
     for n, day in enumerate(days):
         for k, (id_, _) in enumerate(day.work):
             begins.setdefault(id_, (n, k))
             ends[id_] = (n, k)
+    known = {t.id for t in tasks}
     for task in tasks:
-        for before in task.after:
-            if task.id in begins and before in ends and begins[task.id] < ends[before]:
+        for before in task.after if task.id in begins else ():
+            if before in ends and begins[task.id] < ends[before]:
                 yield f"{task.id} begins before {before} has ended"
+            elif before in known and before not in ends and before not in done:
+                yield f"{task.id} begins, and {before} is neither done nor named before it"
 
 
 def _shut_in_time(days: tuple[Day, ...], tasks: tuple[Task, ...], when: When) -> Iterator[str]:
@@ -231,6 +248,7 @@ def _evenings(
     exits |= {o.id for o in plan.openings if o.kind == "outlet"}
     numbers = sorted(b.number for b in programme.bays)
     for day in programme.days:
+        yield from late_bonding(roof, day.on)
         yield from follow(roof, day)
         if sorted(b for b, _ in day.evening.covers) != numbers:
             yield f"not every bay has one cover on {day.on}"
@@ -239,15 +257,22 @@ def _evenings(
         for id_ in day.evening.water_leaves_by:
             if id_ not in exits:
                 yield f"water cannot leave by {id_} on {day.on}"
-        if roof.loose and not _works(day, when, later=1):
-            yield f"a sheet lies loose over a day off after {day.on}"
+        yield from _loose(roof, day, when)
         yield from _night_lines(day, programme.bays)
+    if programme.days:
+        yield from late_bonding(roof, programme.days[-1].on + 2 * A_DAY)
     if stands and programme.days:
         yield from too_long(roof, stands, programme.days[0].on, programme.days[-1].on)
     if programme.days and any(c != "sheet" for _, c in programme.days[-1].evening.covers):
         yield "the job ends without a sheet over every bay"
     if not done and roof.nights_on_vcl != programme.nights_on_vcl:
         yield f"{roof.nights_on_vcl} nights on the VCL, {programme.nights_on_vcl} are told"
+
+
+def _loose(roof: Roof, day: Day, when: When) -> Iterator[str]:
+    """Leave no sheet loose, weighted, over a day on which nobody comes."""
+    if roof.loose and not _works(day, when, later=1):
+        yield f"a sheet lies loose over a day off after {day.on}"
 
 
 def _night_lines(day: Day, bays: tuple[Bay, ...]) -> Iterator[str]:

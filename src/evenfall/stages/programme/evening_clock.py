@@ -9,6 +9,7 @@ from evenfall.calc.daylight import daylight
 from evenfall.model.gated import Gates, Permit
 from evenfall.model.programmed import Day, Task
 from evenfall.model.words import clock
+from evenfall.stages.programme.evening_follow import BOARDS, UNROLLED, kind
 from evenfall.stages.programme.roof import When
 from evenfall.standards import programme_practice as practice
 
@@ -110,6 +111,7 @@ def _weather(day: Day, by_id: dict[str, Task], permits: tuple[Permit, ...]) -> I
         ):
             yield f"{s.task} at {clock(s.starts)} on {day.on}: the weather is not fit for it"
     yield from _showers(day, by_id, today)
+    yield from _on_boards(day, by_id, today)
 
 
 def _showers(day: Day, by_id: dict[str, Task], today: dict[Gates, Fit]) -> Iterator[str]:
@@ -126,3 +128,22 @@ def _showers(day: Day, by_id: dict[str, Task], today: dict[Gates, Fit]) -> Itera
             f"bay {by_id[first.task].bay} is open from {clock(first.starts)} on {day.on} and not "
             f"dry until {clock(until)}: two hours past its sealing"
         )
+
+
+def _on_boards(day: Day, by_id: dict[str, Task], today: dict[Gates, Fit]) -> Iterator[str]:
+    """From the first board laid until the sheet is down it stays dry, over each zone."""
+    dry = [h for g, h in today.items() if g.dry and g.least_c is None and not g.dew_k]
+    steps = [(by_id[s.task], s) for s in day.steps if s.task in by_id and by_id[s.task].bays]
+    for zone in dict.fromkeys(t.bays for t, _ in steps) if dry else ():
+        boards = [s for t, s in steps if t.bays == zone and kind(t.id) in BOARDS]
+        sheet = [s for t, s in steps if t.bays == zone and kind(t.id) == UNROLLED]
+        if not boards or not sheet:
+            continue
+        first, down = min(s.starts for s in boards), max(s.ends for s in sheet)
+        if not any(
+            a <= first + A_MINUTE and down <= b + A_MINUTE for hours in dry for a, b in hours
+        ):
+            yield (
+                f"boards lie bare from {clock(first)} to {clock(down)} on {day.on}, and it does "
+                f"not stay dry until the sheet is down"
+            )

@@ -68,7 +68,7 @@ class Roof:
         self.over = {n: [t for t in tasks if n in t.bays] for n in numbers}
         self.opened: dict[int, date] = {}
         self.sheeted: dict[int, date] = {}
-        self.loose = False  # a sheet begun and not yet bonded
+        self.loose: dict[int, date] = {}  # bays with a sheet not yet bonded, and since when
 
     @property
     def nights_on_vcl(self) -> int:
@@ -86,6 +86,8 @@ class Roof:
             covering = [t for t in over if kind(t.id) not in BONDED_DOWN]
             if covering and bay in self.opened and self.done(covering):
                 self.sheeted[bay] = on - A_DAY
+                if not self.done(self._bonding(bay)):
+                    self.loose[bay] = on - A_DAY
 
     def done(self, tasks: list[Task]) -> bool:
         """Tell whether some work is all done."""
@@ -104,14 +106,18 @@ class Roof:
                 continue
             if self.opened.setdefault(task.bay, day.on) != day.on:
                 yield f"bay {task.bay} is opened on one day and worked again on {day.on}"
-        self.loose = False
         for bay, over in self.over.items():
-            bonding = [t for t in over if kind(t.id) in BONDED_DOWN]
             covering = [t for t in over if kind(t.id) not in BONDED_DOWN]
             unrolled = any(kind(t.id) == UNROLLED for t in covering)
             if unrolled and self.done(covering) and bay in self.opened:
                 self.sheeted.setdefault(bay, day.on)
-                self.loose |= not self.done(bonding)
+                if self.done(self._bonding(bay)):
+                    self.loose.pop(bay, None)
+                else:
+                    self.loose.setdefault(bay, day.on)
+
+    def _bonding(self, bay: int) -> list[Task]:
+        return [t for t in self.over[bay] if kind(t.id) in BONDED_DOWN]
 
 
 def too_long(roof: Roof, stands: Stands, first: date, last: date) -> Iterator[str]:
@@ -138,6 +144,32 @@ def too_long(roof: Roof, stands: Stands, first: date, last: date) -> Iterator[st
             yield (
                 f"bay {bay} lies under its VCL for night {stands.nights + 1} on the evening of "
                 f"{wrong}: it stands {stands.nights}"
+            )
+
+
+def late_bonding(roof: Roof, on: date) -> Iterator[str]:
+    """Find the sheets that lie loose into a second night before the next day of work.
+
+    A sheet may lie loose and weighted for one night; it is bonded on the very next calendar day.
+
+    Parameters
+    ----------
+    roof : Roof
+        The roof before that day [-].
+    on : date
+        The next day of work [-].
+
+    Yields
+    ------
+    str
+        Which evening, which bays and why [-].
+    """
+    for since in sorted(set(roof.loose.values())):
+        if (on - since).days > 1:
+            bays = ", ".join(str(b) for b, day in sorted(roof.loose.items()) if day == since)
+            yield (
+                f"the sheet over bay {bays}, laid loose on {since}, is not bonded by the evening "
+                f"of {since + A_DAY}: weighted, it may lie so for one night"
             )
 
 

@@ -126,7 +126,7 @@ def _outlet(plan: Plan, at: Point, downhill: Point) -> str:
 
 def nights(
     days: tuple[Day, ...], bays: tuple[Bay, ...], plan: Plan, tasks: tuple[Task, ...], rain: Rain,
-    covers: tuple[tuple[float, float], ...] = (), done: frozenset[str] = frozenset(),
+    covers: tuple[tuple[float, float], ...] | None = None, done: frozenset[str] = frozenset(),
 ) -> Iterator[str]:  # fmt: skip
     """Judge water, gaps, holes and covers of every evening.
 
@@ -142,8 +142,8 @@ def nights(
         All work [h].
     rain : Rain
         Fall and intensity [l/(s m2)].
-    covers : tuple of (length, width)
-        Covers on the site; none takes the one that each day tells [m].
+    covers : tuple of (length, width), optional
+        Covers on the site, empty where there is none; None takes what each day tells [m].
     done : frozenset of str
         Ids of the work that was done before [-].
 
@@ -163,7 +163,7 @@ def nights(
             yield from _baths(day, paths)
             yield from _gaps(day, bays, plan, paths, rain)
             yield from _holes(day, bays, plan, opened, left, tasks)
-        yield from _open(day, bays, tasks, covers or (day.cover_m,))
+        yield from _open(day, bays, tasks, (day.cover_m,) if covers is None else covers)
 
 
 def _baths(day: Day, paths: dict[int, tuple[str, list[int]]]) -> Iterator[str]:

@@ -59,7 +59,7 @@ class When:
     longitude: float
     permits: tuple[Permit, ...] = ()
     bookings: tuple[Booking, ...] = ()
-    covers: tuple[tuple[float, float], ...] = ()  # that lie on the site, m; none: not told yet
+    covers: tuple[tuple[float, float], ...] | None = None  # on the site, m; None: not told yet
 
     def from_when(self, before: str) -> date:
         """Find the first day on which nothing is awaited any more."""

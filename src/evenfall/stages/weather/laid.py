@@ -32,6 +32,20 @@ class Begun:
     nights: int  # that the VCL stands
     done: frozenset[str]
     since: tuple[tuple[int, date], ...] = ()  # the day on which each bay was closed
+    here: tuple[date, int] | None = None  # today, and the hands that are there
+
+    def people(self, on: date) -> int:
+        """Count the hands of a day: today's are known, of every other day the crew is taken."""
+        return self.here[1] if self.here and self.here[0] == on else self.when.crew.people
+
+    def liftable(self, on: date, pieces: tuple[Piece, ...]) -> tuple[Piece, ...]:
+        """Keep the work that the hands of a day can lift, if the crew can, and what needs none."""
+        here, crew = self.people(on), self.when.crew.people
+        kept, heavy = {i for i, _ in pieces}, set[str]()
+        for t in self.tasks:
+            if t.id in kept and (here < t.least_people <= crew or heavy & set(t.after)):
+                heavy.add(t.id)
+        return tuple(p for p in pieces if p[0] not in heavy)
 
 
 def light(when: When, on: date, begins: float = 0.0) -> Span:
@@ -76,14 +90,15 @@ def laid(
         What is done, none where nothing can be; what is left over [h].
     """
     by_id, wanted = {t.id: t for t in of.tasks}, dict[str, float]()
-    for id_, h in pieces:
+    for id_, h in of.liftable(hours.on, pieces):
         wanted[id_] = wanted.get(id_, 0.0) + h
     tasks = tuple(_part(t, wanted[t.id], wanted) for t in of.tasks if t.id in wanted)
     areas = {b.number: b.area_m2 for b in of.programme.bays}
     unbonded = not any(t.bays and kind(t.id) in BONDED_DOWN for t in tasks)
     nights = 0 if unbonded and any(t.bays for t in tasks) else of.nights
     awaited = (of.when.from_when("strip"), of.when.from_when("sheet"))
-    work = Work(tasks, areas, gang_of(of.tasks, of.when), iter((hours,)), nights,
+    gang = replace(gang_of(of.tasks, of.when), people=of.people(hours.on))
+    work = Work(tasks, areas, gang, iter((hours,)), nights,
                 Forecast(of.when.permits), awaited)  # fmt: skip
     state, loose = fresh(work), tuple(t for t in tasks if t.bays)
     if loose and all(kind(t.id) in BONDED_DOWN for t in loose):
@@ -94,8 +109,9 @@ def laid(
     slots = slots_of(day(work, state, hours, (ANY_NUMBER, True, sheet_first)))
     slot = slots[0] if slots else None
     made = dict(slot.work) if slot else {}
-    over = ((i, h - made.get(i, 0.0)) for i, h in wanted.items())
-    return slot, tuple((i, h) for i, h in over if h > NEAR or i not in made)
+    over = [(i, h - made.get(i, 0.0)) for i, h in wanted.items()]
+    heavy = tuple(p for p in pieces if p[0] not in wanted)
+    return slot, (*((i, h) for i, h in over if h > NEAR or i not in made), *heavy)
 
 
 def closes(of: Begun, hours: Span, pieces: tuple[Piece, ...]) -> bool:

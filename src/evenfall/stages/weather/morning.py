@@ -14,12 +14,12 @@ from evenfall.model.surveyed import Plan, Point, Ring
 from evenfall.stages.programme.gang import span, works
 from evenfall.stages.programme.roof import When
 from evenfall.stages.programme.site import START, kind
-from evenfall.stages.weather import loading, telling, under_vcl
+from evenfall.stages.weather import loading, lying_open, telling, under_vcl
 from evenfall.stages.weather.asked import joined, roofing
 from evenfall.stages.weather.gates import permits_of
 from evenfall.stages.weather.laid import Begun, closes, light
-from evenfall.stages.weather.opening import Ask, ask_of, opening, reach
-from evenfall.stages.weather.replan import Replanned, replan
+from evenfall.stages.weather.opening import STRIPPING, Ask, ask_of, opening, reach
+from evenfall.stages.weather.replan import Closes, Replanned, replan
 from evenfall.stages.weather.rest import SITE, Piece, Rest, left
 from evenfall.stages.weather.situation import Situation, fresh
 from evenfall.stages.weather.sky import Sky, clock_date, clock_hour, look
@@ -70,6 +70,7 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         replace(when, permits=permits_of(forecast, when.latitude, when.longitude),
                 covers=now.covers), site.fall, site.nights, now.done,
         under_vcl.since(site.tasks, site.programme, now.done, dict(now.closed), today.on),
+        (today.on, now.people),
     )  # fmt: skip
 
     @cache
@@ -77,22 +78,39 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         begins = today.begins if on == today.on else 0.0
         return closes(begun, light(begun.when, on, begins), work)
 
-    moved = replan(rest, site.tasks, when, today.sky, today.on, today.begins, closed,
-                   (site.nights, begun.since))  # fmt: skip
+    by_id = {t.id: t for t in site.tasks}
+
+    def placed(closed: Closes) -> Replanned:
+        return replan(rest, site.tasks, when, today.sky, today.on, today.begins, closed,
+                      (site.nights, begun.since))  # fmt: skip
+
+    def shut(on: date, work: tuple[Piece, ...]) -> bool:
+        return closed(on, work) and not (on == today.on and _strips(work, by_id))
+
+    moved = placed(closed)
     chosen = moved.of_day(today.on)
     first = chosen or (rest[0] if rest and _working(when, today.on) else None)
-    by_id = {t.id: t for t in site.tasks}
     ask = _ask(site, first, by_id, today, now)
     bays = _bays(first, by_id) if ask else ()
     late = moved.beyond or under_vcl.too_late(
         under_vcl.under(rest, site.tasks, begun.since), moved.on, bays, today.on, site.nights
     )
-    may, fewer = _answers(ask, now, first, today, bool(late))
-    bond, bond_why = bond_window(_bonded(first, by_id, now.contact), today)
+    open_ = lying_open.lying(site.tasks, now.done, chosen)
+    may, fewer = _answers(ask, now, first, today, bool(late or open_))
+    held = bool(open_) or (ask is not None and may is not None and _held(ask, may))
+    if chosen and held and _strips(chosen.day.work, by_id):
+        moved = placed(shut)  # what may not be opened today is not planned for today
+        chosen = moved.of_day(today.on)
+        open_ = lying_open.lying(site.tasks, now.done, chosen)
+    stands_first = (*lying_open.first_of_all(open_), *under_vcl.told(late))
+    does = _liftable(chosen, begun, today.on)
+    asked = _bonded(chosen or first, by_id, now.contact)
+    bond, bond_why = bond_window(asked, today)
     return Morning(
         on=today.on, asked=now.at, issued=issued, source=forecast.source,
-        says=telling.said(chosen, may, by_id),
-        why=under_vcl.told(late) or telling.why(rest, first, chosen, today, ask, may),
+        says=(*lying_open.asked(open_), *telling.said(does, may, by_id)),
+        why=stands_first or _few(begun, today, first, chosen, ask)
+        or telling.why(rest, first, chosen, today, ask, may),
         bays=bays,
         rings=tuple(b.ring for b in site.programme.bays if b.number in bays),
         closed=_closed(site, now), deck=site.plan.deck,
@@ -100,10 +118,11 @@ def answer(site: Site, forecast: Forecast, now: Situation) -> Morning:
         ends=today.light.closes, dusk=today.light.dusk, reach_m2=reach(now.covers),
         covers=telling.covers(now.covers), water=telling.water(site.plan, site.programme),
         bond=bond, bond_why=bond_why,
-        load=_load(chosen, first, ask, may, by_id),
+        load=tuple(dict.fromkeys((*_load(_closing(first, open_, by_id), None, None, None, by_id),
+                                  *_load(does, first, ask, may, by_id)))),
         hold=telling.hold(first if may and may.area_m2 else chosen, by_id),
         figures=telling.figures(first.gates if first else Gates(), today, may),
-        hours=today.hours(_bonded(first, by_id, now.contact)), moves=moved.moves,
+        hours=today.hours(asked), moves=moved.moves,
         finish_was=site.programme.finish_on, finish_on=_finish(moved, today.on),
         faults=verdict(begun, moved, today.on, today.begins), fewest=moved.fewest,
     )  # fmt: skip
@@ -129,6 +148,47 @@ def _finish(moved: Replanned, today: date) -> date | None:
     if not moved.rest:
         return today
     return max(moved.on) if moved.on else None
+
+
+def _liftable(chosen: Rest | None, begun: Begun, on: date) -> Rest | None:
+    """Leave out what the hands of today cannot lift."""
+    if chosen is None:
+        return None
+    return replace(chosen, day=replace(chosen.day, work=begun.liftable(on, chosen.day.work)))
+
+
+def _few(
+    begun: Begun, today: Today, first: Rest | None, chosen: Rest | None, ask: Ask | None
+) -> tuple[str, ...]:  # fmt: skip
+    """Say that the hands are too few, where the whole crew could do what comes next."""
+    crew, here = begun.when.crew.people, begun.people(today.on)
+    if chosen is not None or first is None or ask is not None or here >= crew:
+        return ()
+    hours = light(begun.when, today.on, today.begins)
+    if not closes(replace(begun, here=None), hours, first.day.work):
+        return ()
+    says = f"{here} of the crew of {crew} are there, too few for the next work"
+    return (f"{says}: {first.day.says}.",)
+
+
+def _closing(
+    rest: Rest | None, bays: tuple[int, ...], by_id: dict[str, Task]
+) -> Rest | None:  # fmt: skip
+    """Keep the work that closes bays which lie open."""
+    if rest is None or not bays:
+        return None
+    work = tuple((i, h) for i, h in rest.day.work if by_id[i].bay in bays)
+    return replace(rest, day=replace(rest.day, work=work))
+
+
+def _strips(work: tuple[Piece, ...], by_id: dict[str, Task]) -> bool:
+    """Whether some work opens felt that is still closed."""
+    return any(by_id[i].bay is not None and kind(i) in STRIPPING for i, _ in work)
+
+
+def _held(ask: Ask, may: Opening) -> bool:
+    """Whether nothing is opened, or no more than the covers reach over."""
+    return not may.area_m2 or ask.reach_m2 < ask.area_m2
 
 
 def _work(rest: Rest | None, by_id: dict[str, Task]) -> tuple[tuple[Task, float], ...]:

@@ -96,10 +96,11 @@ def _less(ask: Ask, answer: Opening, first: Rest, day: Today) -> Iterator[str]:
         yield f"The covers reach over {ask.reach_m2:.1f} m² of the {ask.area_m2:.1f}."
     extra = float(practice.DRY_WINDOW_EXTRA)
     if ask.dry_until - extra < ask.dark_at:
-        yield (
-            f"Dry only until {clock(ask.dry_until)}; the roof must be shut {extra:.0f} hours "
-            f"before, by {clock(max(answer.seal_by, ask.begins))}."
-        )
+        wind = day.fails_from(Gates(dry=True)) > ask.dry_until
+        until = "The wind lets it lie open only until" if wind else "Dry only until"
+        shut = f"the roof must be shut {extra:.0f} hours before"
+        by = f"by {clock(answer.seal_by)}" if answer.area_m2 else "too soon to open any of it"
+        yield f"{until} {clock(ask.dry_until)}; {shut}, {by}."
     elif answer.area_m2 < min(ask.area_m2, ask.reach_m2) - 1:
         yield f"What is left of the day until {clock(answer.seal_by)} closes no more."
 

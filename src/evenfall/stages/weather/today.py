@@ -93,4 +93,4 @@ def bond_window(bonding: Gates | None, today: Today) -> tuple[tuple[float, float
 def _reason(found: tuple[Worst, ...]) -> str:
     """Say what stands in the way of bonding, the figure beside its limit."""
     w = found[0]
-    return f"{w.says} {w.value:.1f} {w.unit} at {clock(clock_hour(w.at))}, {w.limit:g} asked"
+    return f"{w.says} {w.value:.1f} {w.unit} at {clock(clock_hour(w.at))}, {w.limit:.1f} asked"

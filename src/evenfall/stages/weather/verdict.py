@@ -17,7 +17,8 @@ from evenfall.stages.programme.evening_water import Rain
 from evenfall.stages.programme.gang import works
 from evenfall.stages.programme.hindrances import nights_on_vcl
 from evenfall.stages.programme.programme import days_of
-from evenfall.stages.programme.site import Slot
+from evenfall.stages.programme.roof import When
+from evenfall.stages.programme.site import BONDED_DOWN, SHEETING, Slot, kind
 from evenfall.stages.weather.laid import A_DAY, Begun, laid, light, of_roof
 from evenfall.stages.weather.replan import Replanned
 from evenfall.stages.weather.rest import Piece
@@ -51,12 +52,21 @@ def verdict(of: Begun, moved: Replanned, today: date, begins: float) -> tuple[st
     days = days_of(slots, of.tasks, of.programme.bays, of.plan, of.fall, people, of.done)
     if not days:
         return None
+    days = tuple(replace(d, people=of.people(d.on)) for d in days)
     nights = of.programme.nights_on_vcl if of.done else nights_on_vcl(slots)
     made = replace(of.programme, days=days, finish_on=days[-1].on, nights_on_vcl=nights)
     return tuple(dict.fromkeys(check(
-        made, of.plan, _counted(of.tasks, days), of.when, Rain(*of.fall), of.done,
+        made, of.plan, _counted(of.tasks, days), _with(of, today), Rain(*of.fall), of.done,
         Stands(of.nights, of.since),
     )))  # fmt: skip
+
+
+def _with(of: Begun, today: date) -> When:
+    """More hands than the crew are no fault where they are there."""
+    crew = of.when.crew
+    return replace(
+        of.when, crew=crew.model_copy(update={"people": max(crew.people, of.people(today))})
+    )
 
 
 def _counted(tasks: tuple[Task, ...], days: tuple[Day, ...]) -> tuple[Task, ...]:
@@ -69,7 +79,7 @@ def _slots(of: Begun, moved: Replanned, today: date, begins: float) -> Iterator[
     left: tuple[Piece, ...] = ()
     pairs = zip(moved.on or (), (r.day.work for r in moved.rest), strict=True)
     placed = sorted(pairs, key=lambda pair: pair[0])
-    if placed[0][0] != today and _half_open(of):
+    if placed[0][0] != today and (_half_open(of) or _loose(of)):
         hours = light(of.when, today, begins)
         yield Slot(hours, (), (), None, (), hours.opens, True)  # nothing is done: it stays open
     for on, work in (*placed, *((on, ()) for on in _after(of, placed[-1][0]))):
@@ -96,3 +106,10 @@ def _half_open(of: Begun) -> bool:
         if t.bay is not None:
             own.setdefault(t.bay, set()).add(t.id in of.done)
     return any(len(done) > 1 for done in own.values())
+
+
+def _loose(of: Begun) -> bool:
+    """Whether a sheet is laid and not yet bonded."""
+    sheet = [t for t in of.tasks if t.bays and kind(t.id) in SHEETING]
+    down = {t.bays for t in sheet if kind(t.id) not in BONDED_DOWN and t.id in of.done}
+    return any(t.bays in down for t in sheet if kind(t.id) in BONDED_DOWN and t.id not in of.done)
