@@ -220,7 +220,7 @@ ROOMS: tuple[Room, ...] = (
         c.job.design.vat.case, c.rates.provisional, c.rates.basis,
     )),
     Room("invoices", invoices.work, lambda c, w: (
-        c.job.record.invoices, w.extras, w.price.vat_percent, c.job.design.vat.case,
+        c.job.record.invoices, w.extras, c.job.design.vat.case,
         c.rates.terms.stages,
     )),
     Room("record", record.work, lambda c, w: (

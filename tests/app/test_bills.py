@@ -21,6 +21,7 @@ from evenfall.app.papers.logo import read_logo
 from evenfall.app.papers.pdf import compiled, sources
 from evenfall.errors import InvalidInput
 from evenfall.flow import WorkedJob, work_out
+from evenfall.model.finding import Remedy
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 ON = date(2026, 11, 25)
@@ -49,6 +50,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     data["record"] = {
         "accepted": {"on": "2026-11-30", "net_pence": 1_251_881, "total_pence": 1_502_257,
                      "prices": "0" * 12},
+        "agreed": [{"finding": "accepted-other-prices", "subject": "price", "by": "Mr Pryce",
+                    "on": "2026-12-01"}],
         "extras": [
             {"name": "rot", "rate": "hidden-deck", "found": 7.4, "where": f"By {ODD}",
              "found_on": "2026-12-09", "signed": {"by": "Mr Pryce", "on": "2026-12-09"},
@@ -146,6 +149,21 @@ def test_an_invoice_with_a_hole_is_refused(worked: WorkedJob) -> None:
         update={"record": record})))  # fmt: skip
     with pytest.raises(InvalidInput, match="net_pence: "):
         invoice_pdf(open_, "R-1")
+
+
+@pytest.mark.parametrize("kind", ["slip", "invoice"])
+def test_no_slip_or_invoice_goes_by_prices_that_were_not_accepted(
+    worked: WorkedJob, folder: Path, kind: str
+) -> None:
+    open_ = tuple(
+        replace(f, level="agree", remedy=Remedy("Work it with the kept prices."))
+        if f.code == "accepted-other-prices" else f
+        for f in worked.findings
+    )  # fmt: skip
+    assert open_ != worked.findings
+    new = replace(worked, findings=open_)
+    with pytest.raises(InvalidInput, match="Work it with the kept prices"):
+        slip_pdf(new, "rot", folder) if kind == "slip" else invoice_pdf(new, "R-1")
 
 
 @pytest.mark.parametrize("paper", ["quotation", "slip", "invoice"])

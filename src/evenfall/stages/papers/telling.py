@@ -19,6 +19,7 @@ FIRM_ONLY = frozenset({
     "joists-deck-off", "boards-down", "screws-crowded", "fire-proof-missing", "out-of-square",
     "timber-damp",
     "weight-lighter", "fire-terrace", "accepted-moved", "extra-without-photo", "extra-not-billed",
+    "accepted-other-prices", "accepted-sums", "accepted-vat-moved", "account-open",
 })  # fmt: skip
 """Matters between the firm, its makers and its desk; the client need not settle them."""
 
