@@ -20,7 +20,7 @@ from evenfall.app.papers.bills import invoice_pdf, slip_pdf
 from evenfall.app.papers.logo import read_logo
 from evenfall.app.papers.pdf import compiled, sources
 from evenfall.errors import InvalidInput
-from evenfall.flow import WorkedJob, work_out
+from evenfall.flow import PAPERS, WorkedJob, work_out
 from evenfall.model.finding import Remedy
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -253,3 +253,13 @@ def test_what_is_changed_in_the_job_changes_slip_and_invoice(
     assert BILLS["slip"](again, "rot") != BILLS["slip"](worked, "rot")
     assert BILLS["invoice"](again, "R-2") != BILLS["invoice"](worked, "R-2")
     assert BILLS["invoice"](again, "R-1") == BILLS["invoice"](worked, "R-1")
+
+
+def test_the_handover_file_names_the_final_invoice(worked: WorkedJob) -> None:
+    begun = replace(worked, invoices=replace(worked.invoices, invoices=()))
+    last, none = (
+        {p.what: (p.held, p.says) for p in PAPERS["handover"](w).pieces}["Invoice with VAT"]
+        for w in (worked, begun)
+    )
+    assert last == (True, "The last one: R-3, 23 December 2026.")
+    assert none[0] is False

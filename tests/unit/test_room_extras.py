@@ -66,7 +66,7 @@ def test_an_unsigned_slip_is_held_and_not_in_the_total():
 
 def test_a_repair_without_a_photo_is_told():
     e = worked(extra("timber", 3.2, "joist-repair", photo=False)).extras
-    assert codes(e.findings) == ["extra-without-photo"]
+    assert [(f.code, f.level) for f in e.findings] == [("extra-without-photo", "agree")]
 
 
 def test_days_move_the_finish_over_the_weekend():

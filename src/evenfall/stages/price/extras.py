@@ -265,5 +265,6 @@ def _findings(slip: SlipOf) -> Iterator[Finding]:
                       remedy=Remedy("Do not go on there before the slip is signed."))  # fmt: skip
     if not slip.photo:
         says = f"{slip.where}: no photo was taken before the repair."
-        yield Finding("extra-without-photo", slip.id, "note", says, WHERE, "measured",
-                      remedy=Remedy("Take one, and name its file in the job."))  # fmt: skip
+        yield Finding("extra-without-photo", slip.id, "agree", says, WHERE, "measured",
+                      remedy=Remedy("Take one and name its file in the job, or agree "
+                                     "in writing to go without."))  # fmt: skip
