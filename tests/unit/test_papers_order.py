@@ -12,6 +12,8 @@ from tests.unit.papers import NAMES, changed, words, worked
 from evenfall.stages.papers.cut_lists import cut_lists
 from evenfall.stages.papers.drawn_sheet import draw_rolls, vcl_steps
 from evenfall.stages.papers.drawn_tapers import draw_tapers
+from evenfall.stages.papers.handover import products
+from evenfall.stages.papers.hold_values import hold_values
 from evenfall.stages.papers.order import counter_of, order
 
 
@@ -140,4 +142,8 @@ def test_tapered_boards_are_ordered_weighed_drawn_and_in_the_cut_lists() -> None
     assert all(re.search(rf"\bT{p.number}\b", drawn) for p in laid.pieces)
     assert "none turned" in drawn
     assert draw_tapers(worked("garage")) is None
+    named = [p.says for p in products(job) if p.what == "Insulation to falls"]
+    assert named == [x.what for x in lines]
+    held = " ".join(says for n in range(1, 12) for says in hold_values(job, n))
+    assert "thin edge to A-B; see drawing P8" in held
     assert any(line.id == "taper:tapered-pir-80:25" for line in job.price.lines)

@@ -165,7 +165,8 @@ def _edges(w: Any) -> Iterator[Number]:
 
 
 def _boards(w: Any) -> Iterator[Number]:
-    bought = w.boards.bought
+    under = w.boards.tapered
+    bought = w.boards.bought + (sum(k.bought for k in under.kinds) if under else 0)
     yield Number("boards.bought", "boards", bought, f"{bought}", "", "boards to buy")
 
 

@@ -283,6 +283,8 @@ def _products(worked: WorkedRoof) -> Iterator[tuple[str, str]]:
     laid = " + ".join(f"{mm}" for mm in worked.boards.layers_mm)
     yield "Sheet", build.rubber.says
     yield "Insulation", f"{build.board.says}, {laid} mm"
+    for line in worked.boards.tapered.order if worked.boards.tapered else ():
+        yield "Insulation to falls", line.says
     yield "Vapour control layer", build.vcl.says
     for line in worked.items.order:
         if any(word in line.id for word in ("adhesive", "primer", "sealant", "tape")):

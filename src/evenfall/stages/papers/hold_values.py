@@ -76,6 +76,10 @@ def _vcl(worked: WorkedRoof) -> Iterator[str]:
 def _boards(worked: WorkedRoof) -> Iterator[str]:
     laid = " + ".join(f"{mm}" for mm in worked.boards.layers_mm)
     yield f"{laid} mm, {len(worked.boards.pieces)} pieces; see drawing P2"
+    under = worked.boards.tapered
+    if under is not None:
+        yield (f"under them {len(under.pieces)} tapered pieces, thin edge to "
+               f"{worked.falls.low_side}; see drawing P8")  # fmt: skip
     zones: dict[str, str] = {}
     for z in sorted(worked.wind.zones, key=lambda z: z.zone):
         told = f"{z.per_board} screws a board" if worked.fixings.pieces else f"beads {z.bead_mm} mm"

@@ -217,9 +217,11 @@ def _tapered(chosen: Chosen, rows: TaperRows | None) -> Iterator[Finding]:
     says = (
         f"Tapered boards 1:{stock.one_in:g} in rows from {chosen.low_side} upwards, {foot:.0f} mm "
         "thick there: every piece lies by its number, thin edge towards that side, none turned; "
-        "even boards fill up under the rows in which the kinds begin anew."
+        "even boards fill up under the rows in which the kinds begin anew. The rows cannot be "
+        "moved, so joints of the even boards above may lie over theirs."
     )
-    cure = Remedy("Tape the joints between the rows before the even boards are laid over them.")
+    cure = Remedy("Lay the rows tight, by their drawing; foam any gap between them before the "
+                  "even boards are laid over them.")  # fmt: skip
     yield Finding("taper-rows", "fall:field", "note", says, by.source, by.basis, remedy=cure)
     if rows.ridges:
         says = (
