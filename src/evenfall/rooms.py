@@ -208,7 +208,7 @@ ROOMS: tuple[Room, ...] = (
     Room("price", price.work, lambda c, w: (
         w.boards, w.sheet, w.rolls, w.lengths, w.windows, w.items, w.strip, w.tasks, w.programme,
         w.plan, c.rates, c.job.design.vat, c.on, c.job.survey.covering.asbestos != "not_sampled",
-        c.job.design.fascia_finish,
+        c.job.design.fascia_finish, c.job.record.begun,
     )),
     Room("margins", margins.work, lambda c, w: (
         w.price, w.plan, c.job.survey.deck, c.job.crew, w.programme, c.rates,
@@ -220,7 +220,7 @@ ROOMS: tuple[Room, ...] = (
         c.job.design.vat.case, c.rates.provisional, c.rates.basis,
     )),
     Room("invoices", invoices.work, lambda c, w: (
-        c.job.record.invoices, w.extras, w.price.vat_percent, c.job.design.vat.case,
+        c.job.record.invoices, w.extras, c.job.design.vat.case,
         c.rates.terms.stages,
     )),
     Room("record", record.work, lambda c, w: (

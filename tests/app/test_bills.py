@@ -20,7 +20,8 @@ from evenfall.app.papers.bills import invoice_pdf, slip_pdf
 from evenfall.app.papers.logo import read_logo
 from evenfall.app.papers.pdf import compiled, sources
 from evenfall.errors import InvalidInput
-from evenfall.flow import WorkedJob, work_out
+from evenfall.flow import PAPERS, WorkedJob, work_out
+from evenfall.model.finding import Remedy
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 ON = date(2026, 11, 25)
@@ -49,6 +50,8 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     data["record"] = {
         "accepted": {"on": "2026-11-30", "net_pence": 1_251_881, "total_pence": 1_502_257,
                      "prices": "0" * 12},
+        "agreed": [{"finding": "accepted-other-prices", "subject": "price", "by": "Mr Pryce",
+                    "on": "2026-12-01"}],
         "extras": [
             {"name": "rot", "rate": "hidden-deck", "found": 7.4, "where": f"By {ODD}",
              "found_on": "2026-12-09", "signed": {"by": "Mr Pryce", "on": "2026-12-09"},
@@ -148,6 +151,21 @@ def test_an_invoice_with_a_hole_is_refused(worked: WorkedJob) -> None:
         invoice_pdf(open_, "R-1")
 
 
+@pytest.mark.parametrize("kind", ["slip", "invoice"])
+def test_no_slip_or_invoice_goes_by_prices_that_were_not_accepted(
+    worked: WorkedJob, folder: Path, kind: str
+) -> None:
+    open_ = tuple(
+        replace(f, level="agree", remedy=Remedy("Work it with the kept prices."))
+        if f.code == "accepted-other-prices" else f
+        for f in worked.findings
+    )  # fmt: skip
+    assert open_ != worked.findings
+    new = replace(worked, findings=open_)
+    with pytest.raises(InvalidInput, match="Work it with the kept prices"):
+        slip_pdf(new, "rot", folder) if kind == "slip" else invoice_pdf(new, "R-1")
+
+
 @pytest.mark.parametrize("paper", ["quotation", "slip", "invoice"])
 def test_names_with_markup_in_them_are_plain_text(
     worked: WorkedJob, folder: Path, paper: str
@@ -235,3 +253,13 @@ def test_what_is_changed_in_the_job_changes_slip_and_invoice(
     assert BILLS["slip"](again, "rot") != BILLS["slip"](worked, "rot")
     assert BILLS["invoice"](again, "R-2") != BILLS["invoice"](worked, "R-2")
     assert BILLS["invoice"](again, "R-1") == BILLS["invoice"](worked, "R-1")
+
+
+def test_the_handover_file_names_the_final_invoice(worked: WorkedJob) -> None:
+    begun = replace(worked, invoices=replace(worked.invoices, invoices=()))
+    last, none = (
+        {p.what: (p.held, p.says) for p in PAPERS["handover"](w).pieces}["Invoice with VAT"]
+        for w in (worked, begun)
+    )
+    assert last == (True, "The last one: R-3, 23 December 2026.")
+    assert none[0] is False

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 from collections import Counter
 
 import pypdfium2 as pdfium
@@ -104,3 +105,9 @@ def test_a_scale_bar_is_as_long_as_it_says() -> None:
 def test_no_north_is_drawn_where_the_job_gives_none_and_the_sheet_says_so() -> None:
     text = pdfium.PdfDocument(compiled(drawings_source(worked("garage"))))[1]
     assert "North not given" in text.get_textpage().get_text_bounded()
+
+
+def test_drawings_go_to_others_so_that_the_extract_lies_in_them() -> None:
+    held = json.loads(drawings_source(worked(NAMES[0])).attached)
+    assert held["name"] == "roof.json"
+    assert not [w for w in ("crew", "note", "rates", "pence") if f'"{w}' in held["text"].lower()]

@@ -83,9 +83,7 @@ def test_whatever_is_found_the_invoices_come_to_contract_and_signed_work(garage,
     bills = [Invoice(number=f"R{i}", stage=s, on=date(2026, 12, d))
              for i, (s, d) in enumerate(zip(STAGES, days, strict=True))]  # fmt: skip
     bills[-1] = bills[-1].model_copy(update={"on": done})
-    made = invoices.work(
-        tuple(bills), e, price.vat_percent, "standard", w.rates.terms.stages
-    ).invoices
+    made = invoices.work(tuple(bills), e, "standard", w.rates.terms.stages).invoices
     assert sum(i.total.value for i in made) == e.total.value
     assert made[-1].left_pence == 0
     for one in made:

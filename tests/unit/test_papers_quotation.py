@@ -12,7 +12,7 @@ from tests.unit.papers import NAMES, changed, words, worked
 from evenfall.drawing import Group
 from evenfall.flow import WorkedJob, work_out
 from evenfall.model.change import apply
-from evenfall.model.finding import Change
+from evenfall.model.finding import Change, Finding
 from evenfall.stages.papers.drawings import draw_client_plan
 from evenfall.stages.papers.marking import place
 from evenfall.stages.papers.quotation import quotation
@@ -167,3 +167,11 @@ def test_planning_rise_is_told_with_its_numbers() -> None:
     rise = worked("rear-extension").rules.rise.value
     assert f"{rise:.0f} mm" in said.says
     assert "150 mm" in said.says
+
+
+def test_a_quotation_whose_prices_ran_out_is_a_draft_in_the_clients_words() -> None:
+    w = worked("garage")
+    over = Finding("prices-old", "price", "stop", "Ask for new ones.", "the rates", "demo")
+    assert quotation(w).stops == ()
+    (stop,) = quotation(replace(w, findings=(over, *w.findings))).stops
+    assert (stop.code, stop.says) == ("prices-old", CLIENT["prices-old"](over))

@@ -34,7 +34,7 @@ def worked(*found, accepted=None, case="standard", bills=(), site=SITE):
     w = rooms.taken_off(rooms.job("garage"))
     price = rooms.priced(w)
     e = extras.work(found, accepted, price, w.plan, site, case, w.rates.provisional, "demo")
-    i = invoices.work(tuple(bills), e, price.vat_percent, case, w.rates.terms.stages)
+    i = invoices.work(tuple(bills), e, case, w.rates.terms.stages)
     return SimpleNamespace(price=price, w=w, extras=e, invoices=i.invoices, findings=i.findings)
 
 
@@ -66,7 +66,7 @@ def test_an_unsigned_slip_is_held_and_not_in_the_total():
 
 def test_a_repair_without_a_photo_is_told():
     e = worked(extra("timber", 3.2, "joist-repair", photo=False)).extras
-    assert codes(e.findings) == ["extra-without-photo"]
+    assert [(f.code, f.level) for f in e.findings] == [("extra-without-photo", "agree")]
 
 
 def test_days_move_the_finish_over_the_weekend():
@@ -128,7 +128,58 @@ def test_the_contract_is_what_was_accepted_even_when_the_job_has_moved():
     old = Accepted(on=FOUND, net_pence=1_000_001, total_pence=1_200_001, prices="0" * 12)
     w = worked(accepted=old, bills=ALL)
     assert sum(i.total.value for i in w.invoices) == 1_200_001
-    assert codes(w.extras.findings) == ["accepted-moved"]
+    assert codes(w.extras.findings) == ["accepted-moved", "accepted-other-prices"]
+
+
+def as_accepted(**changed):
+    price = worked().price
+    told = {"on": FOUND, "net_pence": round(price.net.value),
+            "total_pence": round(price.total.value), "prices": price.mark}  # fmt: skip
+    return Accepted(**{**told, **changed})
+
+
+def test_what_was_accepted_as_it_stands_is_not_worth_a_word():
+    assert codes(worked(accepted=as_accepted()).extras.findings) == []
+
+
+def test_other_prices_than_the_accepted_ones_are_to_be_agreed():
+    (found,) = worked(accepted=as_accepted(prices="1" * 12)).extras.findings
+    assert (found.code, found.level) == ("accepted-other-prices", "agree")
+    assert "rates-111111111111.yaml" in found.remedy.says
+
+
+def test_sums_that_no_rate_of_vat_joins_stop():
+    total = round(worked().price.net.value * 1.13)
+    found = worked(accepted=as_accepted(total_pence=total)).extras.findings
+    assert ("accepted-sums", "stop") in [(f.code, f.level) for f in found]
+
+
+def test_a_reverse_charge_declared_after_acceptance_bills_no_vat_and_is_told():
+    found = [extra("b", 2.7, "joist-repair")]
+    w = worked(*found, accepted=as_accepted(), case="reverse_charge", bills=ALL)
+    assert codes(w.extras.findings) == ["accepted-vat-moved"]
+    for one in w.invoices:
+        assert {(x.vat_percent, x.vat_pence) for x in one.lines} == {(0, 0)}
+        assert one.total.value == one.net.value
+    assert [i.left_pence for i in w.invoices][-1] == 0
+    net = round(worked().price.net.value)
+    assert w.invoices[0].left_pence == net - w.invoices[0].net.value
+
+
+def test_a_stage_on_no_invoice_is_told_with_its_sum():
+    w = worked(bills=ALL[:2] + ALL[3:])
+    (found,) = w.findings
+    assert (found.code, found.level) == ("account-open", "agree")
+    assert round(found.value * 100) == w.invoices[-1].left_pence == w.price.stages[2].pence
+    assert f"£{found.value:,.2f} is on no invoice" in found.says
+    assert "membrane" in found.says
+
+
+def test_a_slip_signed_after_the_final_invoice_is_told_with_its_sum():
+    w = worked(extra("b", 2.7, "joist-repair", on=date(2026, 12, 20)), bills=ALL)
+    (found,) = w.findings
+    assert found.code == "account-open"
+    assert round(found.value * 100) == w.extras.slips[0].total.value
 
 
 def test_a_stage_after_the_end_of_a_rate_bears_the_new_rate():
@@ -138,9 +189,7 @@ def test_a_stage_after_the_end_of_a_rate_bears_the_new_rate():
     ))  # fmt: skip
     price = rooms.priced(w)
     e = extras.work((), None, price, w.plan, SITE, "insulation_zero", w.rates.provisional, "demo")
-    first, last = invoices.work(
-        tuple(late), e, price.vat_percent, "insulation_zero", w.rates.terms.stages
-    ).invoices
+    first, last = invoices.work(tuple(late), e, "insulation_zero", w.rates.terms.stages).invoices
     assert (first.vat.value, first.lines[0].vat_percent) == (0, 0)
     assert (last.vat.value, last.lines[0].vat_percent) == (round(last.net.value * 0.05), 5)
 
@@ -158,9 +207,7 @@ def test_no_vat_is_billed_under_the_reverse_charge():
         w.rates.provisional,
         "demo",
     )
-    made = invoices.work(
-        tuple(ALL), e, price.vat_percent, "reverse_charge", w.rates.terms.stages
-    ).invoices
+    made = invoices.work(tuple(ALL), e, "reverse_charge", w.rates.terms.stages).invoices
     assert {i.vat.value for i in made} == {0}
 
 

@@ -156,6 +156,20 @@ def test_prices_are_old_a_day_after_they_held(late, told):
     assert [c for c in codes(found.findings) if c == "prices-old"] == told
 
 
+def test_a_quotation_after_its_prices_and_its_first_day_is_stopped():
+    late = rooms.priced(worked(), on=date(2027, 1, 20))
+    assert one(late.findings, "prices-old").level == "stop"
+    assert one(late.findings, "start-past").level == "stop"
+    assert not {"prices-old", "start-past"} & set(codes(rooms.priced(worked()).findings))
+
+
+def test_what_was_accepted_needs_no_price_or_day_that_still_holds():
+    accepted = {"on": "2026-11-21", "net_pence": 100, "total_pence": 120, "prices": "0" * 12}
+    late = rooms.priced(worked(**{"record.accepted": accepted}), on=date(2027, 1, 20))
+    assert one(late.findings, "prices-old").level == "note"
+    assert "start-past" not in codes(late.findings)
+
+
 @pytest.mark.parametrize(
     ("on", "until"),
     [(date(2026, 11, 3), date(2026, 12, 3)), (date(2026, 12, 10), HELD_UNTIL)],

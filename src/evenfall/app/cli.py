@@ -134,12 +134,13 @@ def desk(
 def _write(worked: WorkedJob, out: Path, job: Path) -> None:
     """Write all papers; the photos of the roof lie beside the job file."""
     from evenfall.app.papers import papers
+    from evenfall.app.papers.owner import KEPT
     from evenfall.app.whole import write_folder
     from evenfall.errors import InvalidInput
 
     try:
         photos = (job if job.is_dir() else job.parent) / "photos"
-        write_folder(out, papers(worked, photos))
+        write_folder(out, papers(worked, photos), KEPT)
     except (InvalidInput, OSError) as error:
         typer.echo(str(error), err=True)
         raise typer.Exit(WRONG) from None

@@ -169,11 +169,13 @@ class InvoiceOf:
     total: Working
     before_pence: int  # billed on earlier invoices
     account_pence: int  # contract and signed work, as far as it is known on that day
+    vat_moved_pence: int = 0  # VAT billed and to come, less that of the account
 
     @property
     def left_pence(self) -> int:
         """What is still to be billed after this one."""
-        return self.account_pence - self.before_pence - round(self.total.value)
+        account = self.account_pence + self.vat_moved_pence
+        return account - self.before_pence - round(self.total.value)
 
 
 @dataclass(frozen=True, slots=True)

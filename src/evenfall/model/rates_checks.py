@@ -5,14 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from evenfall.model.least_prices import LEAST_PENCE, by_the_unit, of_the_terms
 from evenfall.model.rates import Rates
 from evenfall.model.slip import Slip
 
-LEAST_PENCE = {
-    "boards": 200, "tapers": 200, "sheets": 50, "vcls": 500, "items": 40, "lengths": 20,
-    "fittings": 20, "charges": 100, "provisional": 100,
-}  # fmt: skip
-"""Nothing of the trade is sold for less; a price below it was meant in pounds. Common sense."""
 PENCE = 100
 MM = 1000
 SHORTEST_MM = 300  # nothing is sold in shorter lengths; less was meant in metres. Common sense
@@ -35,8 +31,8 @@ def slips(rates: Rates) -> Iterator[Slip]:
         Each with its place and what to do [-].
     """
     yield from _twice(rates)
-    for path, table, pence in prices(rates):
-        yield from _price(path, table, pence)
+    for path, pence, least in prices(rates):
+        yield from _price(path, pence, least)
     yield from _lengths(rates)
     for item in rates.items:
         sizes = [p.size for p in item.packs]
@@ -59,7 +55,7 @@ def _lengths(rates: Rates) -> Iterator[Slip]:
                        do="give the gap that is left open between two lengths")  # fmt: skip
 
 
-def prices(rates: Rates) -> Iterator[tuple[str, str, int]]:
+def prices(rates: Rates) -> Iterator[tuple[str, float, float]]:
     """Go through every price that is bought at or charged.
 
     Parameters
@@ -69,34 +65,38 @@ def prices(rates: Rates) -> Iterator[tuple[str, str, int]]:
 
     Yields
     ------
-    tuple of (path, table, price)
+    tuple of (path, price, least)
         Such as ``boards[pir-foil].sizes[2].price_pence`` [pence].
     """
     for table in (t for t in LEAST_PENCE if t != "fittings"):
         for entry in getattr(rates, table):
-            yield from _of(f"{table}[{entry.name}]", table, entry)
-    yield "screw.price_pence_pack", "vcls", rates.screw.price_pence_pack
+            yield from _bought(f"{table}[{entry.name}]", table, entry)
+    yield "screw.price_pence_pack", rates.screw.price_pence_pack, LEAST_PENCE["vcls"]
+    yield from by_the_unit(rates)
+    yield from of_the_terms(rates)
 
 
-def _of(path: str, table: str, entry: Any) -> Iterator[tuple[str, str, int]]:
+def _bought(path: str, table: str, entry: Any) -> Iterator[tuple[str, float, float]]:
     inner = {"boards": "sizes", "tapers": "sizes", "items": "packs"}.get(table)
     if inner:
         for j, one in enumerate(getattr(entry, inner)):
-            yield f"{path}.{inner}[{j}].price_pence", table, one.price_pence
+            yield f"{path}.{inner}[{j}].price_pence", one.price_pence, LEAST_PENCE[table]
         return
     for j, one in enumerate(getattr(entry, "fittings", ())):
-        yield f"{path}.fittings[{j}].price_pence", "fittings", one.price_pence
+        yield f"{path}.fittings[{j}].price_pence", one.price_pence, LEAST_PENCE["fittings"]
     key = {"sheets": "price_pence_m2", "lengths": "price_pence_m"}.get(table, "price_pence")
-    yield f"{path}.{key}", table, getattr(entry, key)
+    yield f"{path}.{key}", getattr(entry, key), LEAST_PENCE[table]
 
 
-def _price(path: str, table: str, pence: int) -> Iterator[Slip]:
+def _price(path: str, pence: float, least: float) -> Iterator[Slip]:
     if pence == 0:
+        own = path.startswith("terms.")
         yield Slip(path, "a price of 0", "a price in whole pence",
-                   do="ask for the price, or leave the entry out")  # fmt: skip
-    elif pence < LEAST_PENCE[table]:
-        yield Slip(path, f"a price of {pence} pence", "whole pence",
-                   do=f"if it is £{pence}, write {pence * PENCE}")  # fmt: skip
+                   do="write what the firm takes" if own
+                   else "ask for the price, or leave the entry out")  # fmt: skip
+    elif pence < least:
+        yield Slip(path, f"a price of {pence:g} pence", f"pence, and {least:g} at the least",
+                   do=f"if it is £{pence:g}, write {pence * PENCE:g}")  # fmt: skip
 
 
 def _twice(rates: Rates) -> Iterator[Slip]:

@@ -160,3 +160,9 @@ class SiteRecord(Record):
     extras: tuple[Extra, ...] = ()
     invoices: tuple[Invoice, ...] = ()
     log: Log = ()
+
+    @property
+    def begun(self) -> bool:
+        """Whether the client has accepted, or work has begun: no quotation is open any more."""
+        on_site = self.done or self.hours or self.log or self.extras or self.invoices
+        return bool(self.accepted or self.finished_on or on_site)

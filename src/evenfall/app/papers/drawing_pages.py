@@ -55,7 +55,7 @@ def drawings_source(worked: WorkedJob) -> Source:
     told = PAPERS["drawings"](worked)
     sheets = [_page(s, fitted(s)) for s in told]
     data = {"head": head(worked), "sheets": sheets, "north": _north(told[0])}
-    return source(worked, "drawings.typ", data, {})
+    return source(worked, "drawings.typ", data, {}, clients=True)
 
 
 def _north(sheet: Any) -> bool:

@@ -18,6 +18,8 @@ from evenfall.flow import WorkedJob
 from evenfall.working import Working
 
 FOLDER = "owner-only"
+KEPT = f"{FOLDER}/rates-*.yaml"
+"""Prices of old quotations: they stay where new papers are written."""
 FOOTER = "&L&A, for the owner only&R&P of &N"
 
 

@@ -50,7 +50,7 @@ def _sheet(book: Any, shape: SheetShape, rates: Rates) -> None:
     days = book.add_format({"num_format": "yyyy-mm-dd", "align": "left"})
     if shape.kind == "one":
         table = getattr(rates, shape.name)
-        rows: list[tuple[Any, ...]] = [(key, getattr(table, key)) for key in shape.columns]
+        rows: list[tuple[Any, ...]] = [(key, _value(table, key)) for key in shape.columns]
         heads: tuple[str, ...] = ("key", "value")
     else:
         heads = (*((OWNER,) if shape.kind == "inner" else ()), *shape.columns)
@@ -69,13 +69,19 @@ def _rows(shape: SheetShape, rates: Rates) -> Iterator[tuple[Any, ...]]:
     table, _, key = shape.name.partition(".")
     entries = getattr(rates, table)
     if shape.kind == "many":
-        yield from (tuple(getattr(e, c) for c in shape.columns) for e in entries)
+        yield from (tuple(_value(e, c) for c in shape.columns) for e in entries)
         return
     owners: tuple[BaseModel, ...] = entries if isinstance(entries, tuple) else (entries,)
     for owner in owners:
         for entry in getattr(owner, key):
             name = getattr(owner, "name", table)
-            yield (name, *(getattr(entry, c) for c in shape.columns))
+            yield (name, *(_value(entry, c) for c in shape.columns))
+
+
+def _value(entry: Any, column: str) -> Any:
+    for key in column.split("."):
+        entry = None if entry is None else getattr(entry, key)
+    return entry
 
 
 def _cell(sheet: Any, row: int, column: int, cell: Any, days: Any) -> None:

@@ -99,7 +99,7 @@ def _taken(
             if cells and cells[0] is not None:
                 key = str(cells[0])
                 value = cells[1] if len(cells) > 1 else None
-                _put(document, (shape.name, key), value, (row, 2), _lists(shape, key))
+                _put(document, (shape.name, *key.split(".")), value, (row, 2), _lists(shape, key))
         return
     heads = [str(h) if h is not None else "" for h in (rows[0] if rows else ())]
     table, _, inner = shape.name.partition(".")
@@ -113,7 +113,8 @@ def _taken(
         document.values[path] = (row, 1)
         for column, head in enumerate(heads, 1):
             if head and head != OWNER:
-                _put(document, (*path, head), named[head], (row, column), _lists(shape, head))
+                at = (*path, *head.split("."))
+                _put(document, at, named[head], (row, column), _lists(shape, head))
 
 
 def _lists(shape: SheetShape, key: str) -> bool:

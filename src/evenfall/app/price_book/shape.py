@@ -27,8 +27,28 @@ class SheetShape:
 
     @property
     def columns(self) -> tuple[str, ...]:
-        """Keys of its plain values; lists of tables have sheets of their own."""
-        return tuple(n for n, f in self.model.model_fields.items() if inner(f.annotation) is None)
+        """Keys of its plain values, a table's within it after a point: ``in_timber.diameter_mm``.
+
+        Lists of tables have sheets of their own.
+        """
+        return tuple(_columns(self.model))
+
+
+def _columns(model: type[BaseModel]) -> Iterator[str]:
+    for name, field in model.model_fields.items():
+        held = _held(field.annotation)
+        if held is not None:
+            yield from (f"{name}.{key}" for key in _columns(held))
+        elif inner(field.annotation) is None:
+            yield name
+
+
+def _held(kind: Any) -> type[BaseModel] | None:
+    """Find the model of a table within a table, which may be left out."""
+    if typing.get_origin(kind) is tuple:
+        return None
+    parts = typing.get_args(kind) or (kind,)
+    return next((p for p in parts if isinstance(p, type) and issubclass(p, BaseModel)), None)
 
 
 def shapes() -> tuple[SheetShape, ...]:

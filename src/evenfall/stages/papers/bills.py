@@ -17,6 +17,9 @@ REVERSE = (
     "the supply."
 )
 
+HOLD_BACK = ("accepted-other-prices", "accepted-sums", "accepted-vat-moved")
+"""Findings that no slip or invoice goes out with, unless they are agreed."""
+
 
 @dataclass(frozen=True, slots=True)
 class Line:
@@ -101,6 +104,7 @@ def slip_paper(worked: WorkedRoof, name: str) -> SlipPaper:
     if slip is None:
         known = ", ".join(s.name for s in slips) or "none yet; write it into record.extras"
         raise InvalidInput(f'"{name}"', f"extra work of the job: {known}", where="record.extras")
+    _as_accepted(worked)
     before = worked.extras.contract_total.value + sum(
         s.total.value for s in slips[: slips.index(slip)] if s.signed_on
     )
@@ -171,6 +175,17 @@ def invoice_paper(worked: WorkedRoof, number: str) -> InvoicePaper:
     )  # fmt: skip
 
 
+def _as_accepted(worked: WorkedRoof) -> None:
+    """Refuse what would go by other prices or VAT than were accepted, until that is agreed."""
+    for f in worked.findings:
+        if f.code in HOLD_BACK and f.level in ("stop", "agree"):
+            raise InvalidInput(
+                f.says, "what the client accepted", where=f.source,
+                do=f"{f.remedy.says if f.remedy else ''} Agreed is what stands in record.agreed "
+                f"with finding: {f.code}, subject: {f.subject}",
+            )  # fmt: skip
+
+
 def _in_words(says: str) -> str:
     """Say what a line is for, its unit as it is printed."""
     for unit, shown in SHORT.items():
@@ -182,9 +197,11 @@ def _account(worked: WorkedRoof, one: InvoiceOf) -> list[Line]:
     """Show where the whole account stands after this invoice, all with VAT."""
     contract, signed = worked.extras.contract_total.value, worked.extras.accepted_on
     on = f" on {day(signed)}" if signed else ""
+    vat = one.vat_moved_pence
     return [
         Line(f"Quotation as accepted{on}", pounds(contract)),
         Line("Extra work signed up to this day", pounds(one.account_pence - contract)),
+        *([Line("VAT other than accepted", pounds(vat))] if vat else ()),
         Line("Billed before", pounds(-one.before_pence)),
         Line("This invoice", pounds(-one.total.value)),
         Line("Still to come", pounds(one.left_pence)),
@@ -193,6 +210,7 @@ def _account(worked: WorkedRoof, one: InvoiceOf) -> list[Line]:
 
 def _ready(worked: WorkedRoof) -> None:
     """Refuse an invoice with a hole in it."""
+    _as_accepted(worked)
     firm, price = worked.case.rates.firm, worked.price
     if worked.case.job.record.accepted is None:
         raise InvalidInput(

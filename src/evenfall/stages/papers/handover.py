@@ -210,7 +210,14 @@ def _pieces(worked: WorkedRoof) -> Iterator[Piece]:
     named = "; ".join(f"{r.document}: {r.fire_class}" for r in reports)
     yield Piece("Test of fire from outside", bool(reports), named or "Report of this build-up.",
                 MAKER)  # fmt: skip
-    yield Piece("Invoice with VAT", False, "The last one, paid.", OFFICE)
+    yield _last_invoice(worked)
+
+
+def _last_invoice(worked: WorkedRoof) -> Piece:
+    final = next((m for m in worked.invoices.invoices if m.final), None)
+    if final is None:
+        return Piece("Invoice with VAT", False, "The last one, paid.", OFFICE)
+    return Piece("Invoice with VAT", True, f"The last one: {final.number}, {day(final.on)}.", "")
 
 
 def _figures(worked: WorkedRoof) -> Iterator[tuple[str, str]]:

@@ -11,7 +11,7 @@ from evenfall.stages.papers.words import sentence, spoken
 from evenfall.stages.papers.worked import WorkedRoof
 
 FIRM_ONLY = frozenset({
-    "sheet-heavy", "prices-old", "vat-reason", "vat-registration", "vat-contested", "vat-turns",
+    "sheet-heavy", "vat-reason", "vat-registration", "vat-contested", "vat-turns",
     "vat-zero-ends", "vat-zero-over", "cancellation-unchecked", "bond-chain",
     "wind-without-charts", "board-rule", "wind-by-european-table", "pull-out-more-tests",
     "second-layer", "seams", "edge-protection", "fall-slight", "one-thick-layer", "fascia-deep",
@@ -19,6 +19,7 @@ FIRM_ONLY = frozenset({
     "joists-deck-off", "boards-down", "screws-crowded", "fire-proof-missing", "out-of-square",
     "timber-damp",
     "weight-lighter", "fire-terrace", "accepted-moved", "extra-without-photo", "extra-not-billed",
+    "accepted-other-prices", "accepted-sums", "accepted-vat-moved", "account-open",
 })  # fmt: skip
 """Matters between the firm, its makers and its desk; the client need not settle them."""
 
@@ -35,6 +36,12 @@ def _u(f: Finding) -> str:
 
 
 CLIENT: dict[str, Callable[[Finding], str]] = {
+    "prices-old": lambda _: (
+        "The prices that this quotation is made from no longer hold. We ask for new ones first."
+    ),
+    "start-past": lambda _: (
+        "The days of this quotation are over already. We give you new ones first."
+    ),
     "planning-rise": lambda f: (
         f"The edge of the roof will stand about {f.value:.0f} mm higher than now. Above "
         f"{f.limit:.0f} mm planning permission may be needed: please let us ask the council with "

@@ -19,6 +19,7 @@ from evenfall.model.rates import Provisional
 from evenfall.model.recorded import Accepted, Extra
 from evenfall.model.surveyed import Plan
 from evenfall.stages.price import vat as tax
+from evenfall.stages.price.contract import moved
 from evenfall.stages.price.price import percent_of, times_rate
 from evenfall.stages.programme.gang import works
 from evenfall.working import Basis, Known, Working, formula, measured, total
@@ -154,7 +155,8 @@ def work(
     return Extras(
         net, whole, slips, total("Contract and signed work", "total", "pence", parts),
         finish(site, sum(s.days.value for s in signed)),
-        (*_moved(accepted, price), *(f for s in slips for f in _findings(s))),
+        (*moved(accepted, price, vat_case, site.finish_on),
+         *(f for s in slips for f in _findings(s))),
         accepted.on if accepted else None,
     )  # fmt: skip
 
@@ -256,21 +258,6 @@ def finish(site: Site, days: float) -> date:
     return on
 
 
-def _moved(accepted: Accepted | None, price: Price) -> Iterator[Finding]:
-    """Say where the job no longer comes to what the client accepted."""
-    if accepted is None or accepted.total_pence == round(price.total.value):
-        return
-    says = (
-        "The job as it stands no longer comes to what the client accepted. Slips and invoices go "
-        "by what was accepted."
-    )
-    cure = Remedy(
-        f"Work it with the prices kept under {accepted.prices}, or agree the difference in writing."
-    )
-    yield Finding("accepted-moved", "price", "note", says, "record.accepted", "measured",
-                  price.total.value / 100, accepted.total_pence / 100, "pounds", cure)  # fmt: skip
-
-
 def _findings(slip: SlipOf) -> Iterator[Finding]:
     if slip.signed_on is None:
         says = f"{slip.where}: {slip.says.lower()}. Held until the client has signed the slip."
@@ -278,5 +265,6 @@ def _findings(slip: SlipOf) -> Iterator[Finding]:
                       remedy=Remedy("Do not go on there before the slip is signed."))  # fmt: skip
     if not slip.photo:
         says = f"{slip.where}: no photo was taken before the repair."
-        yield Finding("extra-without-photo", slip.id, "note", says, WHERE, "measured",
-                      remedy=Remedy("Take one, and name its file in the job."))  # fmt: skip
+        yield Finding("extra-without-photo", slip.id, "agree", says, WHERE, "measured",
+                      remedy=Remedy("Take one and name its file in the job, or agree "
+                                     "in writing to go without."))  # fmt: skip

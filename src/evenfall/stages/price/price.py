@@ -8,7 +8,6 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from evenfall.model.choice import pick
-from evenfall.model.finding import Finding, Remedy
 from evenfall.model.job import Vat
 from evenfall.model.priced import Block, Price, PriceLine, ProvisionalOf, StageOf
 from evenfall.model.programmed import Programme, Task, Tasks
@@ -16,7 +15,7 @@ from evenfall.model.rates import Charge, Rates, Stage
 from evenfall.model.standing import Windows
 from evenfall.model.surveyed import Plan
 from evenfall.model.taken_off import Boards, Items, Lengths, OrderLine, Rolls, Sheet, Strip
-from evenfall.stages.price import notices
+from evenfall.stages.price import holds, notices
 from evenfall.stages.price import vat as tax
 from evenfall.stages.price.lookup import Lookup
 from evenfall.stages.price.upkeep import upkeep
@@ -138,6 +137,7 @@ def work(
     on: date,
     sampled: bool,
     fascia: str | None = None,
+    agreed: bool = False,
 ) -> Price:
     """Price the job.
 
@@ -159,6 +159,8 @@ def work(
         Whether the felt has been sampled for asbestos [-].
     fascia : str, optional
         Material of the new fascia [-].
+    agreed : bool
+        Whether the client has accepted or work has begun, so that no quotation goes out [-].
 
     Returns
     -------
@@ -212,7 +214,7 @@ def work(
         mark=rates.mark,
         upkeep=upkeep(finish, lengths, whole, tax.for_others(vat.case), rates.basis),
         findings=(
-            *_prices_old(rates, oldest, on),
+            *holds.findings(rates, oldest, programme.days[0].on, on, agreed=agreed),
             *tax.findings(
                 vat,
                 registered=rates.firm.vat_registered,
@@ -338,17 +340,3 @@ def split(stages: tuple[Stage, ...], pence: int) -> tuple[StageOf, ...]:
         found.append(StageOf(stage.name, stage.says, stage.percent, part))
     last = stages[-1]
     return (*found, StageOf(last.name, last.says, last.percent, left))
-
-
-def _prices_old(rates: Rates, oldest: date, on: date) -> tuple[Finding, ...]:
-    until = oldest + timedelta(days=rates.rates.hold_days)
-    if on <= until:
-        return ()
-    says = f"The prices held until {until:%d %b %Y}. Ask for new ones before this goes out."
-    return (
-        Finding(
-            "prices-old", "price", "agree", says, "the rates", rates.basis,
-            (on - oldest).days, rates.rates.hold_days, "d",
-            Remedy("Bring the prices up to date."),
-        ),
-    )  # fmt: skip
