@@ -9,6 +9,7 @@ from tests.unit import rooms
 
 from evenfall.calc.geometry.polygon import area, contains
 
+THIN_EDGE_MM = 30  # of the tapered boards in the demo price book
 NAMES = ("garage", "rear-extension", "courtyard")
 
 
@@ -38,10 +39,12 @@ def test_each_corner_of_a_piece_is_as_high_as_what_is_added_there(name):
 def test_to_an_open_side_the_boards_begin_there_and_rise_evenly():
     w = tapered("garage", design__falls__one_in=40)
     side = w.plan.side("A-B")
-    lacks = 25 - w.falls.finished.of[0][2]
+    old, laid = (part[2] for part in w.falls.finished.of)
+    assert laid == pytest.approx(1000 / 60, abs=1e-3)  # the gentlest in stock that gives 1:40
+    assert laid > 25 - old
     for run in (0.0, 1.3, 4.9):
         at = side.place(side.length_m / 2, run)
-        assert w.falls.added_at(at) == pytest.approx(run * lacks, abs=0.01)
+        assert w.falls.added_at(at) == pytest.approx(THIN_EDGE_MM + run * laid, abs=0.01)
 
 
 def test_before_a_parapet_the_boards_fall_from_all_sides_to_the_outlet():
@@ -70,8 +73,8 @@ def test_behind_the_rooflight_a_ridge_parts_the_water():
     half = math.dist(*behind) / 2
     assert w.falls.added_at(middle) == pytest.approx(sum(ends) / 2 + half * 25, abs=0.5)
     beyond = tuple(middle[k] + up[k] * (half + 0.2) for k in (0, 1))
-    lacks = 25 - w.falls.finished.of[0][2]
-    assert w.falls.added_at(beyond) == pytest.approx(sum(ends) / 2 + (half + 0.2) * lacks, abs=0.5)
+    laid = w.falls.finished.of[1][2]
+    assert w.falls.added_at(beyond) == pytest.approx(sum(ends) / 2 + (half + 0.2) * laid, abs=0.5)
 
 
 def test_a_roof_that_falls_enough_needs_no_boards():
