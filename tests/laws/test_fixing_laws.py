@@ -1,13 +1,14 @@
 """Laws of the fixing plan, for any piece and any wind."""
 
 import math
+from itertools import combinations
 
 import pytest
 import shapely
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from evenfall.calc.layout.fixing_pattern import pattern
+from evenfall.calc.layout.fixing_pattern import NEAR_MM, pattern
 from evenfall.calc.loads.edge_fixings import edge_centres_mm
 from evenfall.calc.loads.fixings import fixings_in_piece
 from evenfall.errors import InvalidInput
@@ -86,3 +87,10 @@ def test_a_whole_board_has_the_outer_screws_where_the_trade_wants_them():
         from_edge = [min(x, y, 2400 - x, 1200 - y) for x, y in places]
         assert math.isclose(min(from_edge), 100.0)
         assert len(places) <= number * 1.25
+
+
+def test_in_a_narrow_arm_no_two_screws_touch():
+    piece = ((4007, 1904), (4016, 0), (5216, 0), (5212, 970), (4230, 970), (4230, 1905))
+    places = pattern(piece, 9, 100.0)
+    assert len(places) >= 9
+    assert min(math.dist(a, b) for a, b in combinations(places, 2)) >= NEAR_MM

@@ -18,6 +18,8 @@ UNEVEN = 2.5
 four screws suit a board of 2400 by 1200 mm, one row of five does not."""
 SLANT_MM = 50
 """An outer column may stand so much further in: 100 mm from the edge become 150 at the most."""
+NEAR_MM = 60
+"""No two screws stand nearer to one another: their washers or tubes would touch."""
 NARROW = 3.0
 """A piece narrower than three edge distances is screwed a third of its width in."""
 
@@ -129,5 +131,6 @@ def _places(inner: shapely.Geometry, columns: int, rows: int) -> Iterator[Point]
     for (_, low, _, high), x in zip(shapely.bounds(parts), xs[column], strict=True):
         if np.isnan(low):
             continue
-        ys = [(low + high) / 2] if rows == 1 or high - low < 1 else np.linspace(low, high, rows)
+        fit = min(rows, 1 + int((high - low) // NEAR_MM))
+        ys = [(low + high) / 2] if fit == 1 else np.linspace(low, high, fit)
         yield from ((float(x), float(y)) for y in ys)
