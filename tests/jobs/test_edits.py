@@ -69,9 +69,12 @@ def written(case: Case, *log: Entry) -> Case:
 
 
 def test_an_entry_that_changes_nothing_works_the_record_alone(cases, worked):
+    done = entry("d", "done", bay=1)
     rain = entry("w", "weather", when="evening", sky="rain", air_c=7.0, wind="calm")
-    case = written(cases["garage"], rain, entry("d", "done", bay=1))
-    first = work_out(case, worked["garage"])
+    begun = work_out(written(cases["garage"], done), worked["garage"])
+    assert set(begun.worked) == {"record", "price"}  # of begun work no quotation goes out late
+    case = written(cases["garage"], done, rain)
+    first = work_out(case, begun)
     assert set(first.worked) == {"record"}
     assert rooms(case, first) == set()
 
