@@ -83,7 +83,7 @@ FACTORS = st.lists(
 ).map(outputs)
 
 
-@settings(max_examples=40)
+@settings(max_examples=24)
 @given(
     of=plans(),
     people=st.integers(1, 4),
