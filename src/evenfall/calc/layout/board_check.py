@@ -249,7 +249,7 @@ def _sizes(
         at_edge = shared > 5 * NEAR
         if (at_edge and not piece.is_perimeter) or (piece.is_perimeter and shared == 0):
             yield f"perimeter: piece {piece.number} is told wrongly"
-        yield from _small(piece, at_edge, min(x1 - x0, y1 - y0, _narrowest(shape)), rules)
+        yield from _small(piece, at_edge, min(x1 - x0, y1 - y0, narrowest(shape)), rules)
         if len(piece.polygon) != 4 or piece.cutouts:
             half = (rules.min_piece - 1) / 2
             opened = shape.buffer(-half, join_style="mitre").buffer(half, join_style="mitre")
@@ -264,8 +264,24 @@ def _small(piece: BoardPiece, at_edge: bool, width: float, rules: BoardRules) ->
         yield f"{kind}: piece {piece.number} is {piece.size} mm, under {least} mm"
 
 
-def _narrowest(shape: Polygon) -> float:
-    """Turn a piece until it stands on each side of its hull in turn: the least height."""
+def narrowest(shape: Polygon) -> float:
+    """Turn a piece until it stands on each side of its hull in turn: the least height.
+
+    Parameters
+    ----------
+    shape : polygon
+        The piece as it lies [mm].
+
+    Returns
+    -------
+    float
+        Its least width [mm].
+
+    Examples
+    --------
+    >>> round(narrowest(Polygon([(0, 0), (400, 0), (0, 300)])), 6)
+    240.0
+    """
     hull = shape.convex_hull
     found = []
     for (px, py), (qx, qy) in _edges(hull):

@@ -146,12 +146,30 @@ def _quick(demand: Demand) -> list[Filled]:
     plans: list[Filled] = [_subsets(demand)]
     for k, length in enumerate(demand.lengths):
         if items[0] <= length:
-            plans.append([(k, bar) for bar in _first_fit(items, length)])
+            plans.append([(k, bar) for bar in first_fit(items, length)])
     return [[(_cheapest(demand, sum(bar)), bar) for _, bar in plan] for plan in plans]
 
 
-def _first_fit(items: list[int], length: int) -> list[list[int]]:
-    """Put each piece, the longest first, into the first length that still has room."""
+def first_fit(items: list[int], length: int) -> list[list[int]]:
+    """Put each piece into the first length that still has room.
+
+    Parameters
+    ----------
+    items : list of int
+        Pieces with the cut that each takes, the longest first for a good answer [mm].
+    length : int
+        What a length holds of them [mm].
+
+    Returns
+    -------
+    list of list of int
+        The pieces of each length [mm].
+
+    Examples
+    --------
+    >>> first_fit([700, 600, 400, 300], 1000)
+    [[700, 300], [600, 400]]
+    """
     bars: list[list[int]] = []
     rooms: list[int] = []
     for size in items:

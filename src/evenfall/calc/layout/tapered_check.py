@@ -10,9 +10,9 @@ from collections.abc import Iterator, Sequence
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from shapely import LineString, Polygon, unary_union
+from shapely import Polygon, unary_union
 
-from evenfall.calc.layout.board_check import cover, sawing
+from evenfall.calc.layout.board_check import cover, narrowest, sawing
 
 if TYPE_CHECKING:
     from evenfall.calc.layout.board_plan import BoardRules
@@ -110,8 +110,7 @@ def _small(
     edge = unary_union([p.exterior for p in getattr(region, "geoms", (region,))]).buffer(NEAR)
     outer = shape.exterior.intersection(edge).length > 10 * NEAR
     least = rules.min_perimeter_piece if outer else rules.min_piece
-    corners = list(shape.minimum_rotated_rectangle.exterior.coords)
-    wide = min(LineString(corners[i : i + 2]).length for i in (0, 1))
+    wide = narrowest(shape)
     if wide < least - 2 * NEAR:
         yield f"small: piece T{piece.number} is {wide:.0f} mm, under {least} mm"
 

@@ -19,7 +19,8 @@ from shapely.affinity import affine_transform
 from evenfall.calc.layout.board_plan import BoardRules
 from evenfall.calc.layout.courses import roof_less_openings
 from evenfall.calc.layout.guillotine import Part, Placed, SawCut, SawnBoard
-from evenfall.calc.layout.lengths import plan_lengths
+from evenfall.calc.layout.lengths import first_fit, plan_lengths
+from evenfall.calc.layout.piece_shapes import least_width
 from evenfall.calc.layout.tapered_plan import (
     Ring,
     Slant,
@@ -200,34 +201,18 @@ def _small(cell: _Cell, rules: BoardRules) -> bool:
 
 
 def _narrowest(shape: Polygon) -> float:
-    """Give the lesser side of the rectangle that is turned until it fits best."""
-    turned = list(shape.minimum_rotated_rectangle.exterior.coords)
-    (ax, ay), (bx, by), (cx, cy) = turned[:3]
-    return float(min(((ax - bx) ** 2 + (ay - by) ** 2) ** 0.5,
-                     ((bx - cx) ** 2 + (by - cy) ** 2) ** 0.5))  # fmt: skip
+    return least_width(list(shape.exterior.coords)[:-1])
 
 
 def _rank(begun: _Begun, boards: TaperedBoards, rules: BoardRules) -> tuple[float, ...]:
     """Broken rules, boards by a quick packing, cuts, pieces, then the first piece."""
     kinds: dict[int, list[int]] = {}
     for c in begun.cells:
-        kinds.setdefault(boards.kind_of(c.row), []).append(c.across)
-    bought = sum(_packed(sorted(w, reverse=True), boards.width_mm, rules.kerf)
-                 for w in kinds.values())  # fmt: skip
+        kinds.setdefault(boards.kind_of(c.row), []).append(c.across + rules.kerf)
+    room = boards.width_mm + rules.kerf  # each piece takes its cut with it, the last needs none
+    bought = sum(len(first_fit(sorted(w, reverse=True), room)) for w in kinds.values())
     cuts = sum(c.across < boards.width_mm for c in begun.cells)
     return (begun.broken, bought, cuts, len(begun.cells), *(round(j, 3) for j in begun.joints[:1]))
-
-
-def _packed(widths: list[int], width: int, kerf: int) -> int:
-    """Count boards when each piece goes into the first that has room."""
-    room: list[int] = []
-    for w in widths:
-        n = next((i for i, left in enumerate(room) if left >= w), None)
-        if n is None:
-            room.append(width - w - kerf)
-        else:
-            room[n] -= w + kerf
-    return len(room)
 
 
 def _drawn(

@@ -20,8 +20,6 @@ from evenfall.working import Known, Working, formula, measured, total
 MM = 1000
 STANDING = ("rooflight", "chimney")
 """Wide enough to stop the wind; round a pipe, a flue or a post snow does not gather to speak of."""
-
-
 IN_PLACE = "Annex B, in the UK in place of 6.2; no low one is let off"
 
 

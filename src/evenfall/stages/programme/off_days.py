@@ -56,10 +56,8 @@ def holidays(days: tuple[Day, ...], when: When) -> tuple[DayOff, ...]:
 
 
 def _idle(days: tuple[Day, ...], when: When) -> Iterator[date]:
-    on, usual = (
-        days[0].on,
-        when.calendar.model_copy(update={"days_off": (), "works_holidays": True}),
-    )
+    on = days[0].on
+    usual = when.calendar.model_copy(update={"days_off": (), "works_holidays": True})
     while on < days[-1].on:
         on += ONE_DAY
         off = not works(on, when.calendar, when.nation)
