@@ -63,7 +63,10 @@ def data(page: Page) -> dict[str, Any]:
 
 
 def blind(page: Page) -> None:
-    """Keep the page from seeing by itself what others save, until it sends something."""
+    """Keep the page from seeing by itself what others save, until it saves something itself.
+
+    What it asks in the background (a remedy that is tried out) saves nothing.
+    """
     at = page.url.replace("/job/", "/api/jobs/")
     shut = [True]
 
@@ -74,7 +77,8 @@ def blind(page: Page) -> None:
             route.fallback()
 
     page.route(at, gate)
-    page.on("request", lambda r: shut.clear() if r.method != "GET" else None)
+    saves = re.compile(r"/(edit|undo)$")
+    page.on("request", lambda r: shut.clear() if saves.search(r.url) else None)
 
 
 # --- the stick -----------------------------------------------------------------------------------
