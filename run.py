@@ -153,7 +153,7 @@ def test(args: list[str]) -> int:
         "ruff check": ["ruff", "check", "."],
         "ruff format": ["ruff", "format", "--check", "."],
         "mypy": ["mypy"],
-        "pytest": ["pytest", "-q", "-n", "2", "--dist", "worksteal", *chosen, *more],
+        "pytest": ["pytest", "-q", "-n", "2", "--dist", "loadfile", *chosen, *more],
     }
     results = {}
     for name, step in steps.items():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 
 import shapely
 from shapely.geometry import Polygon as Shape
@@ -13,6 +14,8 @@ from evenfall.calc.geometry.polygon import Point, Polygon, checked, is_simple
 from evenfall.calc.geometry.rectangles import bounding_rectangle
 from evenfall.errors import InvalidInput
 
+KEPT = 1024
+"""Shapes kept: the same outlines are cut again and again, and to check one costs most."""
 SLIVER = 1e-9  # m2; less is the rounding of a touch, not a piece
 GRID = 1e-9  # m; on no grid GEOS sometimes loses a cut along an edge that it has made itself
 
@@ -55,7 +58,9 @@ def _outline(part: Shape) -> Polygon:
     return points[first:] + points[:first]
 
 
+@lru_cache(maxsize=KEPT)
 def _shape(polygon: Polygon) -> Shape:
+    """Check an outline and make a shape of it, once for all the cuts through it."""
     if not is_simple(checked(polygon)):
         raise InvalidInput("sides that cross", "a simple outline", where="polygon")
     return Shape(polygon)
