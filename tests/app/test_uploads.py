@@ -165,15 +165,15 @@ def test_an_issued_paper_stays_as_sent_when_the_job_moves_on(
     client: TestClient, copied: Copied
 ) -> None:
     job = copied()
-    sent = client.post(f"/api/jobs/{job}/issued", json={"paper": "order.csv", "who": "Ann"}).json()
-    now = client.get(f"/api/jobs/{job}/papers/order.csv").content
+    sent = client.post(f"/api/jobs/{job}/issued", json={"paper": "order.pdf", "who": "Ann"}).json()
+    now = client.get(f"/api/jobs/{job}/papers/order.pdf").content
     assert sent["hash"] == hashlib.sha256(now).hexdigest()
     change = {"path": "design.thickness_mm", "value": 120}
     client.patch(f"/api/jobs/{job}", json={"from": 1, "changes": [change]})
-    assert client.get(f"/api/jobs/{job}/papers/order.csv").content != now
+    assert client.get(f"/api/jobs/{job}/papers/order.pdf").content != now
     assert client.get(f"/api/jobs/{job}/issued/{sent['id']}").content == now
     listed = client.get(f"/api/jobs/{job}/issued").json()["issued"]
-    assert [(i["paper"], i["revision"], i["who"]) for i in listed] == [("order.csv", 1, "Ann")]
+    assert [(i["paper"], i["revision"], i["who"]) for i in listed] == [("order.pdf", 1, "Ann")]
     assert client.get(f"/api/jobs/{job}/issued/999").status_code == 404
     assert client.get(f"/api/jobs/{job}/papers/nothing.pdf").status_code == 404
 
